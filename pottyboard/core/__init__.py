@@ -1,0 +1,1 @@
+"""The trade: pure functions over frozen values. No I/O, no clock, no terminal, no database."""

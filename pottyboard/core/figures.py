@@ -1,0 +1,146 @@
+"""Every number of the trade, each with its unit and where it comes from.
+
+A :class:`Figure` is a plain ``float`` that also knows its unit, its source and how well that source
+is established, so that a paper or a help page can print the number and its origin together.
+
+Status of a source:
+
+* ``published``: read in the named source, or in a second one that carries it;
+* ``common practice``: a habit of the trade that has no published source;
+* ``from memory``: a published figure that was not looked up again;
+* ``own choice``: our design choice, which the household can change.
+"""
+
+from __future__ import annotations
+
+from typing import Final, Literal
+
+Status = Literal["published", "common practice", "from memory", "own choice"]
+
+
+class Figure(float):
+    """A number with its ``unit``, ``source`` and ``status``; behaves as a float everywhere."""
+
+    unit: str
+    source: str
+    status: Status
+
+    def __new__(cls, value: float, unit: str, source: str, status: Status) -> Figure:
+        """Make the number and attach where it comes from."""
+        self = super().__new__(cls, value)
+        self.unit, self.source, self.status = unit, source, status
+        return self
+
+
+def _published(value: float, unit: str, source: str) -> Figure:
+    return Figure(value, unit, source, "published")
+
+
+def _habit(value: float, unit: str, note: str) -> Figure:
+    return Figure(value, unit, f"common practice, no source: {note}", "common practice")
+
+
+def _own(value: float, unit: str, why: str) -> Figure:
+    return Figure(value, unit, f"our own choice: {why}", "own choice")
+
+
+WISCONSIN: Final = "Wisconsin Humane Society, Housetraining for Adult Dogs"
+RSPCA: Final = "RSPCA, Toilet training your dog"
+FOSTER: Final = "We Foster Dogs, House and crate training"
+ASPCA: Final = "ASPCA adult house-training advice, as carried by medicinenet.com"
+
+# --- Size and age -------------------------------------------------------------------------------
+
+SMALL_BELOW_KG: Final = _own(10, "kg", "a dog under 10 kg is planned for as small")
+LARGE_FROM_KG: Final = _own(20, "kg", "a dog of 20 kg or more is planned for as large")
+ADULT_FROM_MONTHS: Final = _published(
+    12, "months", f"{RSPCA}: full bladder capacity at about 12 months"
+)
+WEIGHT_LEAST_KG: Final = _own(0.5, "kg", "lighter than any adult dog: taken as a slip of the keys")
+WEIGHT_MOST_KG: Final = _own(120, "kg", "heavier than any dog: taken as a slip of the keys")
+KG_PER_POUND: Final = _published(0.45359237, "kg", "International yard and pound agreement, 1959")
+
+# --- The interval and how it grows --------------------------------------------------------------
+
+START_INTERVAL: Final = _published(120, "min", f"{FOSTER}: at most 2 h while a new dog settles")
+START_INTERVAL_PRONE: Final = _own(90, "min", "a dog prone to accidents starts half an hour lower")
+TOP_INTERVAL_SMALL: Final = _habit(180, "min", "small adults settle at a break about every 3 h")
+TOP_INTERVAL_MEDIUM: Final = _own(210, "min", "half way between the small and the large dog")
+TOP_INTERVAL_LARGE: Final = _habit(240, "min", "large adults settle at a break about every 4 h")
+TOP_INTERVAL_PRONE: Final = _habit(120, "min", "dogs prone to accidents: a break about every 2 h")
+MOST_INTERVAL_PRONE: Final = _own(150, "min", "the most that a household may set for a prone dog")
+MOST_INTERVAL: Final = _published(
+    240, "min", "Crate-training guidance matching HSUS: adults in house-training 3 to 4 h"
+)
+FLOOR_INTERVAL: Final = _published(45, "min", f"{RSPCA}: every 45 min at the strictest")
+STEP: Final = _own(30, "min", "no authority gives a step; trainers use 15 min to 2 h")
+CLEAR_DAYS_TO_WIDEN: Final = _own(2, "days", "two clear days in a row at the present interval")
+HOLDS_TO_WIDEN: Final = _own(3, "holds", "awake holds near the interval in those days")
+HOLD_NEAR_INTERVAL: Final = _own(20, "min", "a hold this much shorter still counts as evidence")
+OUTINGS_FOR_CLEAR_DAY: Final = _published(4, "outings", f"{ASPCA}: at least four outings a day")
+SILENCE_TOO_LONG: Final = _published(
+    480, "min", "Trainer digest (carriesdogwalkpetsit.com): 8 h is the limit by day at any age"
+)
+
+# --- When the next break is due ------------------------------------------------------------------
+
+AFTER_MEAL: Final = _published(15, "min", f"{WISCONSIN}: 10 to 20 min after a meal")
+AFTER_DRINK: Final = _published(20, "min", f"{WISCONSIN}: 10 to 20 min after a long drink")
+AFTER_PLAY: Final = _published(15, "min", f"{WISCONSIN}: 10 to 20 min into indoor play")
+AFTER_NOTHING: Final = _published(15, "min", f"{FOSTER}: try again every 15 min")
+RETRIES: Final = _own(3, "tries", "after three further tries the plan takes over again")
+LONG_NAP: Final = _published(30, "min", f"{WISCONSIN}: at once after a long nap (30 min is ours)")
+BEFORE_LEAVING: Final = _published(15, "min", f"{ASPCA}: out before being left (15 min is ours)")
+DIGESTION_SMALL: Final = _habit(60, "min", "a small dog needs to go about an hour after eating")
+DIGESTION_MEDIUM: Final = _own(75, "min", "half way between the small and the large dog")
+DIGESTION_LARGE: Final = _own(90, "min", "larger dogs hold longer after eating, by common practice")
+DIGESTION_FORGOTTEN: Final = _own(360, "min", "a meal this long ago no longer asks for a break")
+NIGHT_HOLD: Final = _published(
+    480, "min", "Daytona News-Journal humane-society column, 2019: about 8 h is usually doable"
+)
+NIGHT_HOLD_SMALL: Final = _own(360, "min", "small or prone dogs are planned for two hours less")
+NIGHT_BREAK_NIGHTS: Final = _own(7, "nights", "the first week gets a planned break on long nights")
+NIGHT_ACCIDENT_NIGHTS: Final = _own(3, "nights", "after a wet night the planned break comes back")
+SERVES_WITHIN: Final = _own(10, "min", "one break serves every reason due this soon after it")
+REST_AFTER_SUCCESS: Final = _own(
+    10, "min", "no new break this soon after a success, signs excepted"
+)
+SOON: Final = _own(15, "min", "a break this close is announced")
+LATE: Final = _own(15, "min", "a break this much past its time is late")
+ONE_OUTING: Final = _own(10, "min", "entries this close together belong to one outing")
+TRY_LASTS: Final = _published(
+    5, "min", "Wisconsin Humane Society, ask the experts: 3 to 5 min a try"
+)
+
+# --- The day --------------------------------------------------------------------------------------
+
+UP_EARLIEST: Final = _own(180, "min", "getting up this long before the routine still starts a day")
+UP_LATEST: Final = _own(300, "min", "getting up this long after the routine still starts a day")
+OUTING_STARTS_DAY: Final = _own(90, "min", "an outing this soon before getting up starts the day")
+LAST_THING_FROM: Final = _own(45, "min", "an outing this soon before bedtime is the last thing")
+MEAL_MATCH: Final = _own(90, "min", "a meal this close to a planned one is that meal")
+ABSENCE_GIVEN_UP: Final = _own(15, "min", "nobody left this long after the time: not leaving")
+
+# --- The first days -------------------------------------------------------------------------------
+
+PRAISE_DAYS: Final = _own(5, "days", "the board reminds to praise on the spot this long")
+FREEDOM_AFTER_SUCCESS: Final = _published(
+    15, "min", f"{ASPCA}: 15 to 20 min of freedom after a success, to begin with"
+)
+HOUSE_TRAINED_WEEKS: Final = _published(
+    6, "weeks", "Ahimsa Rescue Foundation: at least six clean weeks before a dog is called reliable"
+)
+PROGRAMME_DAYS: Final = _own(14, "days", "the first two weeks at home")
+
+# --- Meals ----------------------------------------------------------------------------------------
+
+MEALS_A_DAY: Final = _published(
+    2, "meals", "Wisconsin Humane Society, ask the experts: two meals a day for an adult"
+)
+MEALS_MOST: Final = _own(6, "meals", "more meals than this are taken as a slip of the keys")
+MEAL_LEAD: Final = _habit(180, "min", "the morning meal about 3 h ahead of leaving")
+
+
+def all_figures() -> dict[str, Figure]:
+    """Return every figure of this module by its name, for the papers and the tests."""
+    return {name: value for name, value in globals().items() if isinstance(value, Figure)}

@@ -1,0 +1,156 @@
+"""The situation: one frozen value with everything that a view shows, from one pure function."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Final, Literal
+
+from pottyboard.core.events import Clock, Event
+from pottyboard.core.settings import Settings
+
+SCHEMA: Final = 1
+"""Version of the situation as JSON (see :func:`as_json`)."""
+
+State = Literal["rest", "soon", "due", "late", "asleep", "alone"]
+"""*rest* over 15 min to go, *soon* 15 or less, *due* 0 to 15 late, *late* over 15 late; *asleep* for
+the night or a nap, *alone* while nobody is home (both give way to *due* and *late*)."""
+
+Code = Literal[
+    "hold", "up", "meal", "digestion", "drink", "play", "sign",
+    "retry", "leaving", "back", "bedtime", "night", "model",
+]  # fmt: skip
+"""Why a break is due."""
+
+
+@dataclass(frozen=True, slots=True)
+class Reason:
+    """One reason for a break: due ``at`` (UTC), in words for people."""
+
+    code: Code
+    at: datetime
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class NextBreak:
+    """The next break: ``minutes`` to go (negative when late) and why.
+
+    ``reasons`` are those that this break serves, earliest first; ``later`` those that come after.
+    """
+
+    at: datetime
+    minutes: int
+    state: State
+    reasons: tuple[Reason, ...]
+    later: tuple[Reason, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """A change of the interval (minutes) with its reason in one sentence."""
+
+    at: datetime
+    before: int
+    after: int
+    cause: Literal["start", "wider", "narrower", "household"]
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class Interval:
+    """Today's interval in minutes, its range, how it came about and what is missing to widen it.
+
+    ``missing`` is empty when nothing is missing: then it widens at the start of the next day, or
+    stands at the ``top`` (``at_top``).
+    """
+
+    minutes: int
+    start: int
+    top: int
+    changes: tuple[Change, ...]
+    missing: tuple[str, ...]
+    at_top: bool
+
+    @property
+    def last_change(self) -> Change:
+        """The change that set the present interval (the start, if none followed)."""
+        return self.changes[-1]
+
+
+@dataclass(frozen=True, slots=True)
+class DaySummary:
+    """One local day of the record.
+
+    ``verdict`` is *clear*, *accident*, *unknown* (too few entries to tell, or not a whole day) or
+    *open* (today); ``words`` says why. ``holds`` are the awake holds in minutes.
+    """
+
+    date: date
+    number: int
+    verdict: Literal["clear", "accident", "unknown", "open"]
+    words: str
+    outings: int
+    accidents: int
+    holds: tuple[int, ...]
+    interval: int
+
+
+@dataclass(frozen=True, slots=True)
+class Slot:
+    """One row of the day's timeline: what was planned beside what was logged.
+
+    ``at`` places the row; ``planned`` is the planned instant, if any; ``event`` the entry, if any.
+    ``kind`` is *break*, *meal*, *up*, *bedtime*, *night*, *leaving*, *back*, *visit* or *entry*.
+    ``status`` is *done*, *late* (done, over 15 min after its time), *due* (the next break),
+    *planned* (still to come), *missed* (planned, never logged) or *logged* (unplanned).
+    """
+
+    at: datetime
+    kind: str
+    words: str
+    status: Literal["done", "late", "due", "planned", "missed", "logged"]
+    planned: datetime | None = None
+    event: Event | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """Something open that stays on the board until it is ticked off.
+
+    ``about`` is the ``id`` of the entry that it comes from, if any.
+    """
+
+    code: Literal["clean", "vet", "young"]
+    words: str
+    since: datetime
+    about: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Situation:
+    """Everything that a view shows, at ``now``.
+
+    ``since`` holds minutes since the last of each clock, None where unknown. ``timeline`` is today
+    in order; ``recent`` the last entries, newest first. ``advice`` are short sentences for right
+    now. ``confidence`` says in words how sure the board is. ``days`` are the days so far.
+    """
+
+    now: datetime
+    date: date
+    day: int
+    settings: Settings
+    next_break: NextBreak
+    since: Mapping[Clock, int | None]
+    timeline: tuple[Slot, ...]
+    interval: Interval
+    streak_days: int
+    days: tuple[DaySummary, ...]
+    open_jobs: tuple[Job, ...]
+    recent: tuple[Event, ...]
+    advice: tuple[str, ...]
+    confidence: str
+    on_duty: str
+    asleep: Literal["", "nap", "night"]
+    alone_since: datetime | None
