@@ -108,6 +108,13 @@ REST_AFTER_SUCCESS: Final = _own(
 SOON: Final = _own(15, "min", "a break this close is announced")
 LATE: Final = _own(15, "min", "a break this much past its time is late")
 ONE_OUTING: Final = _own(10, "min", "entries this close together belong to one outing")
+SHARE_AFTER_DRY_OUTING: Final = _own(
+    0.5, "of the interval", "an outing in time that brought no pee: ask again at half the interval"
+)
+QUIET_AFTER_OUTING: Final = _own(
+    15, "min", "quiet this long after bedtime and the last outing: taken to sleep for the night"
+)
+QUIET_NIGHT: Final = _own(120, "min", "the same where no last outing was logged")
 TRY_LASTS: Final = _published(
     5, "min", "Wisconsin Humane Society, ask the experts: 3 to 5 min a try"
 )

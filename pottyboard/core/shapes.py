@@ -1,27 +1,22 @@
-"""The situation: one frozen value with everything that a view shows, from one pure function."""
+"""The shape of what a view shows: one frozen value, the situation, and its parts.
+
+:func:`pottyboard.core.situation.situation` makes it; nothing here computes.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
-from typing import Final, Literal
+from typing import Literal
 
 from pottyboard.core.events import Clock, Event
+from pottyboard.core.reasons import Code
 from pottyboard.core.settings import Settings
 
-SCHEMA: Final = 1
-"""Version of the situation as JSON (see :func:`as_json`)."""
-
 State = Literal["rest", "soon", "due", "late", "asleep", "alone"]
-"""*rest* over 15 min to go, *soon* 15 or less, *due* 0 to 15 late, *late* over 15 late; *asleep* for
-the night or a nap, *alone* while nobody is home (both give way to *due* and *late*)."""
-
-Code = Literal[
-    "hold", "up", "meal", "digestion", "drink", "play", "sign",
-    "retry", "leaving", "back", "bedtime", "night", "model",
-]  # fmt: skip
-"""Why a break is due."""
+"""*rest* over 15 min to go, *soon* 15 or less, *due* 0 to 15 late, *late* over 15 late; *asleep*
+for the night or a nap, *alone* while nobody is home (both give way to *due* and *late*)."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,210 @@
+"""What the log says at an instant: the running facts that every reason for a break looks at.
+
+:class:`Facts` is fed one entry after the other, in order of time. It is the only place where an
+entry changes anything; everything else reads.
+"""
+
+from __future__ import annotations
+
+import copy
+from dataclasses import dataclass
+from typing import Literal
+
+from pottyboard.core import figures
+from pottyboard.core.events import Clock, Event
+from pottyboard.core.localtime import Minutes, minutes_of
+from pottyboard.core.plan import DayPlan
+
+Sleep = Literal["", "nap", "night"]
+
+_IDLE = frozenset({"note", "health", "duty", "interval", "vet", "cleaned", "pad", "left", "back"})
+"""Kinds that say nothing about whether the dog is awake."""
+
+
+@dataclass(frozen=True, slots=True)
+class Hold:
+    """One hold: from a pee to the next, in minutes, ``awake`` and ``asleep`` apart.
+
+    ``ended`` is the instant of the later pee. ``how`` tells how it ended: *out* (it could have held
+    longer), *seen* (an accident at that instant) or *found* (an accident some time after the floor
+    was last dry, ``dry`` minutes into the hold). ``night`` marks a hold over a night;
+    ``other_cause`` an accident that says nothing about holding (marking, greeting, leak).
+    """
+
+    ended: Minutes
+    awake: float
+    asleep: float
+    how: Literal["out", "seen", "found"]
+    dry: float = 0.0
+    night: bool = False
+    other_cause: bool = False
+
+    @property
+    def length(self) -> float:
+        """The whole hold in minutes."""
+        return self.awake + self.asleep
+
+
+@dataclass(slots=True)
+class Facts:
+    """The running facts, instants in epoch minutes; None where the log says nothing yet.
+
+    ``empties`` counts the outings in a row that brought nothing; ``dry_out`` is the last outing, if
+    it brought no pee since. ``asks_up`` is the last waking that asks for a break. ``meals`` are the
+    meals that no stool has followed yet. ``nap_in_hold`` are the minutes slept since the last pee
+    outside a night; ``night_in_hold`` whether a night lies within, and ``woke`` when that ended.
+    """
+
+    last_pee: Minutes | None = None
+    last_poop: Minutes | None = None
+    last_meal: Minutes | None = None
+    last_water: Minutes | None = None
+    last_out: Minutes | None = None
+    last_accident: Minutes | None = None
+    last_success: Minutes | None = None
+    last_active: Minutes | None = None
+    last_night_accident: Minutes | None = None
+    dry_out: Minutes | None = None
+    empties: int = 0
+    asks_up: Minutes | None = None
+    sign: Minutes | None = None
+    sign_words: str = ""
+    play: Minutes | None = None
+    back: Minutes | None = None
+    left: Minutes | None = None
+    sleep: Sleep = ""
+    slept_from: Minutes | None = None
+    meals: tuple[Minutes, ...] = ()
+    nap_in_hold: float = 0.0
+    night_in_hold: bool = False
+    woke: Minutes | None = None
+    on_duty: str = ""
+
+    def copy(self) -> Facts:
+        """Return an independent copy, to look ahead with."""
+        return copy.copy(self)
+
+    def since(self, now: Minutes) -> dict[Clock, float | None]:
+        """Return the minutes since each clock was last set back, None where it never was."""
+        last: dict[Clock, Minutes | None] = {
+            "pee": self.last_pee,
+            "poop": self.last_poop,
+            "meal": self.last_meal,
+            "water": self.last_water,
+            "out": self.last_out,
+            "accident": self.last_accident,
+        }
+        return {clock: None if at is None else now - at for clock, at in last.items()}
+
+    def feed(self, event: Event, plan: DayPlan) -> Hold | None:
+        """Take in the next entry of the day that ``plan`` describes; return the hold it ended.
+
+        The plan decides what an unqualified ``settled`` means and what counts as the night.
+        """
+        row, t = event.row, event.t
+        hold = self._hold_ended(event, plan) if "pee" in row.resets else None
+        if event.kind not in _IDLE:
+            self._take_for_asleep(plan, t)
+            if event.kind == "settled":
+                self._settle(t, event.sleep == "night" or (not event.sleep and plan.is_evening(t)))
+            elif not (row.is_accident and (event.found or event.cause == "leak")):
+                self._wake(t, got_up=event.kind == "up")
+            self.last_active = t
+        if row.is_outing:
+            self._go_out(event)
+        elif row.is_accident:
+            self.last_accident, self.sign = t, None
+            if self.sleep == "night" or t >= plan.bed:
+                self.last_night_accident = t
+        elif event.kind == "meal":
+            self.last_meal = t
+            self.meals = (*(m for m in self.meals if t - m < figures.DIGESTION_FORGOTTEN), t)
+        elif event.kind == "water":
+            self.last_water = t
+        elif event.kind == "sign":
+            self.sign, self.sign_words = t, event.sign
+        elif event.kind == "play":
+            self.play = t
+        elif event.kind == "left":
+            self.left = t
+        elif event.kind == "back":
+            self.left, self.back = None, t
+        elif event.kind == "duty":
+            self.on_duty = event.by
+        if "pee" in row.resets:
+            self.last_pee, self.dry_out = t, None
+            self.nap_in_hold, self.night_in_hold, self.woke = 0.0, False, None
+        if "poop" in row.resets:
+            self.last_poop, self.meals = t, ()
+        return hold
+
+    def _hold_ended(self, event: Event, plan: DayPlan) -> Hold | None:
+        if self.last_pee is None:
+            return None
+        length = event.t - self.last_pee
+        asleep, night = self.nap_in_hold, self.night_in_hold
+        if self.sleep and self.slept_from is not None:
+            asleep += event.t - max(self.slept_from, self.last_pee)
+            night = night or self.sleep == "night"
+        if self.last_pee < plan.start:
+            night = True
+            asleep = max(asleep, min(plan.start, event.t) - max(self.last_pee, plan.last_bed))
+        asleep = max(0.0, min(asleep, length))
+        how: Literal["out", "seen", "found"] = "out"
+        dry = 0.0
+        if event.row.is_accident:
+            how = "found" if event.found else "seen"
+            if event.dry is not None:
+                dry = max(0.0, minutes_of(event.dry) - self.last_pee)
+        return Hold(
+            event.t, length - asleep, asleep, how, dry, night, not event.counts_against_plan
+        )
+
+    def _go_out(self, event: Event) -> None:
+        t, before = event.t, self.last_out
+        same_outing = before is not None and t - before <= figures.ONE_OUTING
+        if event.row.is_success:
+            self.empties, self.last_success = 0, t
+            if not (same_outing and self.dry_out is None):
+                self.dry_out = t
+        elif self.last_success is None or t - self.last_success > figures.ONE_OUTING:
+            self.empties += not same_outing
+            self.dry_out = t
+        self.last_out, self.sign = t, None
+
+    def sleep_at(self, plan: DayPlan, now: Minutes) -> Sleep:
+        """Return *night*, *nap* or nothing at ``now``.
+
+        Tired people forget to log the night: after bedtime, a dog that has been out is taken to
+        sleep once nothing more is logged.
+        """
+        if self.sleep or not plan.bed <= now < plan.next_up:
+            return self.sleep
+        been_out = (self.last_out or 0.0) >= plan.bed - figures.LAST_THING_FROM
+        enough = figures.QUIET_NIGHT
+        if been_out and not self.empties:
+            enough = figures.QUIET_AFTER_OUTING
+        return "night" if now - self._quiet_from(plan) >= enough else ""
+
+    def _quiet_from(self, plan: DayPlan) -> Minutes:
+        return max(plan.bed, self.last_active or plan.bed)
+
+    def _take_for_asleep(self, plan: DayPlan, now: Minutes) -> None:
+        """Keep what :meth:`sleep_at` assumed, before the next entry ends it."""
+        if not self.sleep and self.sleep_at(plan, now):
+            self.sleep, self.slept_from = "night", self._quiet_from(plan)
+
+    def _settle(self, t: Minutes, night: bool) -> None:
+        if not self.sleep:
+            self.slept_from = t
+        self.sleep = "night" if night else "nap"
+
+    def _wake(self, t: Minutes, *, got_up: bool) -> None:
+        slept = t - self.slept_from if self.sleep and self.slept_from is not None else None
+        if got_up and (slept is None or self.sleep == "night" or slept >= figures.LONG_NAP):
+            self.asks_up = t
+        if self.slept_from is not None:
+            self.nap_in_hold += t - max(self.slept_from, self.last_pee or 0.0)
+            if self.sleep == "night":
+                self.night_in_hold, self.woke = True, t
+        self.sleep, self.slept_from = "", None

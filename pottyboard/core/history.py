@@ -1,0 +1,316 @@
+"""The days so far, one after the other: facts, holds, verdicts and the interval's steps.
+
+A day depends only on the day before and its own entries, so :class:`History` keeps the days it has
+worked out and redoes those that an entry touches. A log of a year then costs as little at each new
+entry as a log of two weeks.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from operator import attrgetter
+from typing import Literal
+
+from pottyboard.core import figures
+from pottyboard.core.events import Event
+from pottyboard.core.facts import Facts, Hold
+from pottyboard.core.interval import (
+    Evidence,
+    Step,
+    narrowed,
+    opening,
+    overruled,
+    widened,
+)
+from pottyboard.core.localtime import Minutes, clock_words, minutes_of, span_words
+from pottyboard.core.plan import DayPlan, date_at, plan_for
+from pottyboard.core.reasons import Due, Moment, default_digestion, first_due
+from pottyboard.core.settings import Settings
+
+Verdict = Literal["clear", "accident", "unknown", "open"]
+_order = attrgetter("t", "id", "kind")
+_at = attrgetter("t")
+
+
+@dataclass(frozen=True, slots=True)
+class Outing:
+    """One outing: its entries, and the break that was due when it began."""
+
+    events: tuple[Event, ...]
+    due: Due
+
+    @property
+    def at(self) -> Minutes:
+        """When it began."""
+        return self.events[0].t
+
+
+@dataclass(frozen=True, slots=True)
+class Accident:
+    """One accident, with the break that was due: ``household`` if that was already late.
+
+    ``moves`` tells whether it narrows the interval.
+    """
+
+    event: Event
+    due: Due
+    household: bool
+    moves: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Day:
+    """One day of the record, worked out: what happened, the verdict and the state it leaves.
+
+    ``steps`` are all steps of the interval up to the end of this day; ``evidence`` the clear days
+    in a row since the last step, with the awake holds of the last two of them.
+    """
+
+    plan: DayPlan
+    events: tuple[Event, ...]
+    outings: tuple[Outing, ...]
+    accidents: tuple[Accident, ...]
+    holds: tuple[Hold, ...]
+    verdict: Verdict
+    words: str
+    streak: int
+    clear: tuple[tuple[Minutes, tuple[float, ...]], ...]
+    steps: tuple[Step, ...]
+    facts: Facts
+
+    @property
+    def awake_holds(self) -> tuple[float, ...]:
+        """The holds by day that ended outside, in waking minutes."""
+        return tuple(hold.awake for hold in self.holds if hold.how == "out" and not hold.night)
+
+    @property
+    def interval(self) -> float:
+        """The interval in force at the end of this day, in minutes."""
+        return self.steps[-1].after
+
+    @property
+    def evidence(self) -> Evidence:
+        """What the clear days since the last step of the interval show."""
+        since = [holds for start, holds in self.clear if start >= self.steps[-1].at]
+        last = since[-int(figures.CLEAR_DAYS_TO_WIDEN) :]
+        return Evidence(len(since), tuple(hold for holds in last for hold in holds))
+
+
+class History:
+    """The days from the arrival to an instant, for one household and one log."""
+
+    __slots__ = ("days", "events", "settings")
+
+    def __init__(
+        self, settings: Settings, events: tuple[Event, ...], known: Iterable[Day] = ()
+    ) -> None:
+        """Hold the sorted ``events``; ``known`` are the days that are already worked out."""
+        self.settings = settings
+        self.events = events
+        self.days: list[Day] = list(known)
+
+    @classmethod
+    def of(cls, settings: Settings, events: Iterable[Event], now: Minutes) -> History:
+        """Return the history of ``events`` up to ``now``, building on the last one where it can."""
+        global _last
+        given = tuple(events)
+        last = _last
+        if last is not None and last[0] == given and last[1].settings == settings:
+            history = last[1]
+        else:
+            known: list[Day] = []
+            in_order = tuple(sorted(given, key=_order))
+            if last is not None and last[1].settings == settings:
+                known = last[1].untouched_by(in_order)
+            history = cls(settings, in_order, known)
+            _last = (given, history)
+        return history.until(now)
+
+    def untouched_by(self, events: tuple[Event, ...]) -> list[Day]:
+        """Return the days worked out here that hold for ``events`` too (sorted)."""
+        same = _common(self.events, events)
+        changed = min((e[same].t for e in (self.events, events) if same < len(e)), default=None)
+        if changed is None:
+            return self.days
+        return [day for day in self.days if day.plan.next_up + figures.UP_LATEST <= changed]
+
+    def until(self, now: Minutes) -> History:
+        """Return the history as it stood at ``now``: entries after it are not seen."""
+        events = self.events
+        if events and events[-1].t > now:
+            events = events[: bisect_left(events, now + 1e-6, key=_at)]
+        today = max(date_at(self.settings, now, events), self.settings.first_date)
+        settled = [day for day in self.days if day.plan.next_up + figures.UP_LATEST <= now]
+        days = [day for day in settled if day.plan.date < today]
+        fresh = History(self.settings, events, days)
+        fresh._work_out(today)
+        if len(events) == len(self.events):
+            self.days = [d for d in fresh.days if d.plan.next_up + figures.UP_LATEST <= now]
+        return fresh
+
+    @property
+    def today(self) -> Day:
+        """The day that the instant belongs to, still open."""
+        return self.days[-1]
+
+    def _work_out(self, today: date) -> None:
+        """Work out the days that are missing, up to ``today``."""
+        settings = self.settings
+        day = settings.first_date + timedelta(days=len(self.days))
+        plan = plan_for(settings, day, self.events)
+        while day <= today:
+            following = plan_for(settings, day + timedelta(days=1), self.events)
+            end = following.start if day < today else float("inf")
+            low = bisect_left(self.events, plan.start, key=_at) if self.days else 0
+            high = bisect_left(self.events, end, key=_at)
+            before = self.days[-1] if self.days else None
+            self.days.append(
+                _DayAtWork(settings, plan, before).done(self.events[low:high], day < today)
+            )
+            day, plan = day + timedelta(days=1), following
+
+
+_last: tuple[tuple[Event, ...], History] | None = None
+"""The last history worked out, so that a log that only grew costs only what is new."""
+
+
+def _common(one: Sequence[Event], other: Sequence[Event]) -> int:
+    """Return the length of the common beginning of two sequences."""
+    low, high = 0, min(len(one), len(other))
+    if one[:high] == other[:high]:
+        return high
+    while low < high:
+        middle = (low + high + 1) // 2
+        if one[low:middle] == other[low:middle]:
+            low = middle
+        else:
+            high = middle - 1
+    return low
+
+
+class _DayAtWork:
+    """One day while it is being worked out, entry by entry."""
+
+    def __init__(self, settings: Settings, plan: DayPlan, before: Day | None) -> None:
+        self.settings, self.plan = settings, plan
+        self.facts = before.facts.copy() if before else Facts()
+        self.steps = before.steps if before else (opening(settings.dog, plan.start),)
+        self.streak = before.streak if before else 0
+        self.clear = before.clear if before else ()
+        self.outings: list[Outing] = []
+        self.accidents: list[Accident] = []
+        self.holds: list[Hold] = []
+        self.late: list[tuple[Minutes, Minutes]] = []
+        self.digestion = default_digestion(settings)
+        if before:
+            self._step(widened(settings.dog, self.interval, before.evidence, plan.start))
+
+    @property
+    def interval(self) -> float:
+        return self.steps[-1].after
+
+    def done(self, events: tuple[Event, ...], closed: bool) -> Day:
+        """Return the day after all its entries."""
+        for event in events:
+            self._take(event)
+        verdict, words = self._verdict(events, closed)
+        if verdict == "clear":
+            self.streak += 1
+            holds = tuple(h.awake for h in self.holds if h.how == "out" and not h.night)
+            self.clear = (*self.clear, (self.plan.start, holds))
+        elif self.accidents:
+            self.streak, self.clear = 0, ()
+        return Day(
+            self.plan, events, tuple(self.outings), tuple(self.accidents), tuple(self.holds),
+            verdict, words, self.streak, self.clear, self.steps, self.facts,
+        )  # fmt: skip
+
+    def _take(self, event: Event) -> None:
+        row = event.row
+        if row.is_outing:
+            self._take_outing(event)
+        elif row.is_accident:
+            self._take_accident(event)
+        elif event.kind == "interval" and event.minutes is not None:
+            self._step(
+                overruled(self.settings.dog, self.interval, event.minutes, event.by, event.t)
+            )
+        hold = self.facts.feed(event, self.plan)
+        if hold is not None:
+            self.holds.append(hold)
+
+    def _due_before(self, event: Event) -> Due:
+        return first_due(
+            Moment(self.facts, self.plan, self.settings, self.interval, event.t, self.digestion)
+        )
+
+    def _take_outing(self, event: Event) -> None:
+        last = self.facts.last_out
+        if self.outings and last is not None and event.t - last <= figures.ONE_OUTING:
+            outing = self.outings[-1]
+            self.outings[-1] = Outing((*outing.events, event), outing.due)
+            return
+        due = self._due_before(event)
+        if event.t > due.at + figures.LATE:
+            self.late.append((due.at + figures.LATE, event.t))
+        self.outings.append(Outing((event,), due))
+
+    def _take_accident(self, event: Event) -> None:
+        due = self._due_before(event)
+        late_from = due.at + figures.LATE
+        dry = minutes_of(event.dry) if event.dry is not None else None
+        if event.found:
+            known = dry is not None
+            household = (
+                not known
+                or event.t > late_from
+                or any(start < event.t and end > (dry or 0.0) for start, end in self.late)
+            )
+        else:
+            household = event.t > late_from
+        moves = event.counts_against_plan and not household
+        self.accidents.append(Accident(event, due, household, moves))
+        if moves:
+            clock = clock_words(event.t, self.settings.zone)
+            what = "found" if event.found else "seen"
+            since = self.facts.last_pee
+            held = "" if since is None else f", {span_words(event.t - since)} after the last pee"
+            self._step(narrowed(self.interval, event.t, f"an accident {what} at {clock}{held}"))
+
+    def _step(self, step: Step | None) -> None:
+        if step is not None:
+            self.steps = (*self.steps, step)
+
+    def _verdict(self, events: tuple[Event, ...], closed: bool) -> tuple[Verdict, str]:
+        if self.accidents:
+            return "accident", _count_accidents(self.accidents)
+        if not closed:
+            return "open", "not over yet"
+        plan = self.plan
+        if plan.number == 1 and plan.start > self.settings.up_on(plan.date):
+            return "unknown", "day of arrival, not a whole day"
+        outside = sum(not outing.events[0].on_pad for outing in self.outings)
+        if outside < figures.OUTINGS_FOR_CLEAR_DAY:
+            return "unknown", f"only {outside} outings logged: too few to tell"
+        silence = self._longest_silence(events)
+        if silence > figures.SILENCE_TOO_LONG:
+            return "unknown", f"nothing logged for {span_words(silence)} by day: too little to tell"
+        return "clear", f"no accident, {outside} outings"
+
+    def _longest_silence(self, events: tuple[Event, ...]) -> float:
+        """Return the longest time by day without an entry, in minutes."""
+        bed = self.plan.bed
+        marks = [self.plan.start, *(min(event.t, bed) for event in events), bed]
+        return max(after - before for before, after in zip(marks, marks[1:], strict=False))
+
+
+def _count_accidents(accidents: Sequence[Accident]) -> str:
+    number = len(accidents)
+    late = sum(accident.household for accident in accidents)
+    words = "1 accident" if number == 1 else f"{number} accidents"
+    if late:
+        words += ", after the break was late" if late == number else f", {late} after a late break"
+    return words

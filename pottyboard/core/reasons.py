@@ -1,0 +1,310 @@
+"""Why a break is due: one table, a row for each reason.
+
+A row says from which entry the reason comes, when it falls due, and how it reads. An outing serves
+a reason if it comes after that entry and no more than 10 minutes before the reason is due.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from typing import Final, Literal
+
+from pottyboard.core import figures
+from pottyboard.core.facts import Facts, Sleep
+from pottyboard.core.localtime import Minutes, clock_words, span_words
+from pottyboard.core.plan import DayPlan
+from pottyboard.core.settings import Settings
+
+Code = Literal[
+    "hold", "up", "meal", "digestion", "drink", "play", "sign",
+    "retry", "leaving", "back", "bedtime", "night", "model",
+]  # fmt: skip
+"""Why a break is due."""
+
+
+@dataclass(frozen=True, slots=True)
+class Moment:
+    """What the reasons look at: the facts so far, the day's plan, the interval and the instant.
+
+    ``digestion`` is the dog's own time from meal to stool in minutes; ``model`` the instant by
+    which the estimated risk reaches the household's limit, if there is an estimate.
+    """
+
+    facts: Facts
+    plan: DayPlan
+    settings: Settings
+    interval: float
+    now: Minutes
+    digestion: float
+    model: Minutes | None = None
+
+    def clock(self, at: Minutes) -> str:
+        """Return the local clock time of an instant."""
+        return clock_words(at, self.settings.zone)
+
+    @property
+    def sleep(self) -> Sleep:
+        """Whether the dog sleeps: as logged, or for the night by the routine."""
+        return self.facts.sleep_at(self.plan, self.now)
+
+
+@dataclass(frozen=True, slots=True)
+class Due:
+    """One reason that stands: its code and when it falls due."""
+
+    code: Code
+    at: Minutes
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """One row of the table.
+
+    ``due`` returns when the reason falls due, or None if it does not stand; ``words`` how it reads.
+    ``even_after_success`` is true where the rest after a successful outing does not apply;
+    ``source`` names where the figure comes from.
+    """
+
+    code: Code
+    title: str
+    due: Callable[[Moment], Minutes | None]
+    words: Callable[[Moment, Minutes], str]
+    source: str
+    even_after_success: bool = False
+
+
+def default_digestion(settings: Settings) -> float:
+    """Return the minutes from meal to stool by size, until the log knows better."""
+    by_size = {
+        "small": figures.DIGESTION_SMALL,
+        "medium": figures.DIGESTION_MEDIUM,
+        "large": figures.DIGESTION_LARGE,
+    }
+    return by_size[settings.dog.size]
+
+
+def _served(moment: Moment, since: Minutes, due: Minutes) -> bool:
+    out = moment.facts.last_out
+    return out is not None and out >= since and out >= due - figures.SERVES_WITHIN
+
+
+def _after(entry: Minutes | None, minutes: float, moment: Moment) -> Minutes | None:
+    """Return when a reason falls due ``minutes`` after its entry, None without one or if served."""
+    if entry is None or entry < moment.plan.start or _served(moment, entry, entry + minutes):
+        return None
+    return entry + minutes
+
+
+# --- When each reason falls due -------------------------------------------------------------------
+
+
+def _hold(moment: Moment) -> Minutes | None:
+    facts, interval = moment.facts, moment.interval
+    if moment.sleep == "night":
+        return None
+    pee = facts.last_pee
+    if pee is None:
+        due = moment.plan.start if facts.last_out is None else facts.last_out
+    else:
+        due = max(pee + interval, moment.plan.start, facts.woke or 0.0)
+    tried = facts.dry_out
+    if tried is not None and tried >= due - figures.SERVES_WITHIN:
+        return tried + interval * figures.SHARE_AFTER_DRY_OUTING
+    return due
+
+
+def _up(moment: Moment) -> Minutes | None:
+    facts, plan = moment.facts, moment.plan
+    if moment.sleep == "night":
+        over = facts.slept_from is not None and facts.slept_from < plan.start
+        return plan.start if over else plan.next_up
+    asked = facts.asks_up
+    if plan.number > 1 and (facts.last_active or 0.0) < plan.start:
+        asked = plan.start
+    if asked is None or _served(moment, asked, asked):
+        return None
+    return asked
+
+
+def _meal(moment: Moment) -> Minutes | None:
+    return _after(moment.facts.last_meal, figures.AFTER_MEAL, moment)
+
+
+def _digestion(moment: Moment) -> Minutes | None:
+    for meal in moment.facts.meals:
+        if moment.now - meal < figures.DIGESTION_FORGOTTEN:
+            due = _after(meal, moment.digestion, moment)
+            if due is not None:
+                return due
+    return None
+
+
+def _drink(moment: Moment) -> Minutes | None:
+    return _after(moment.facts.last_water, figures.AFTER_DRINK, moment)
+
+
+def _play(moment: Moment) -> Minutes | None:
+    return _after(moment.facts.play, figures.AFTER_PLAY, moment)
+
+
+def _sign(moment: Moment) -> Minutes | None:
+    facts = moment.facts
+    asleep_since = facts.slept_from or moment.plan.start
+    return None if facts.sign is None or facts.sign < asleep_since else facts.sign
+
+
+def _retry(moment: Moment) -> Minutes | None:
+    facts = moment.facts
+    if not 0 < facts.empties <= figures.RETRIES or facts.dry_out is None:
+        return None
+    return facts.dry_out + figures.AFTER_NOTHING
+
+
+def _leaving(moment: Moment) -> Minutes | None:
+    absence = moment.plan.absence
+    if absence is None or moment.now > absence[0] + figures.ABSENCE_GIVEN_UP:
+        return None
+    if moment.facts.left is not None:
+        return None
+    due = absence[0] - figures.BEFORE_LEAVING
+    return None if _served(moment, due - figures.SERVES_WITHIN, due) else due
+
+
+def _back(moment: Moment) -> Minutes | None:
+    back = moment.facts.back
+    return None if back is None or _served(moment, back, back) else back
+
+
+def _bedtime(moment: Moment) -> Minutes | None:
+    bed = moment.plan.bed
+    return None if _served(moment, bed - figures.SERVES_WITHIN, bed) else bed
+
+
+def _night(moment: Moment) -> Minutes | None:
+    facts, plan = moment.facts, moment.plan
+    if moment.sleep != "night" or not wants_night_break(moment):
+        return None
+    asleep_since = facts.slept_from if facts.slept_from is not None else plan.bed
+    due = max(facts.last_pee or asleep_since, facts.last_out or asleep_since)
+    due += night_hold(moment.settings)
+    return due if due < plan.next_up else None
+
+
+def _model(moment: Moment) -> Minutes | None:
+    return moment.model
+
+
+def night_hold(settings: Settings) -> float:
+    """Return how long the dog can be expected to hold asleep, in minutes."""
+    if settings.dog.prone or settings.dog.size == "small":
+        return figures.NIGHT_HOLD_SMALL
+    return figures.NIGHT_HOLD
+
+
+def wants_night_break(moment: Moment) -> bool:
+    """Whether this night gets a planned break: the first nights, and after a wet one."""
+    plan, wet = moment.plan, moment.facts.last_night_accident
+    if plan.number <= figures.NIGHT_BREAK_NIGHTS:
+        return True
+    return wet is not None and moment.now - wet < figures.NIGHT_ACCIDENT_NIGHTS * 1440
+
+
+# --- How each reason reads ------------------------------------------------------------------------
+
+
+def _hold_words(moment: Moment, at: Minutes) -> str:
+    facts, zone_clock = moment.facts, moment.clock
+    if facts.last_pee is None:
+        return "no pee logged yet"
+    if facts.dry_out is not None and at > facts.last_pee + moment.interval:
+        return f"no pee since {zone_clock(facts.last_pee)}, in spite of an outing"
+    return f"last pee at {zone_clock(facts.last_pee)}, interval today {span_words(moment.interval)}"
+
+
+def _up_words(moment: Moment, at: Minutes) -> str:
+    if moment.facts.asks_up != at:
+        return "first thing in the morning"
+    return f"got up at {moment.clock(moment.facts.asks_up or at)}"
+
+
+def _entry_words(text: str, minutes: float) -> Callable[[Moment, Minutes], str]:
+    return lambda moment, at: text.format(moment.clock(at - minutes))
+
+
+def _digestion_words(moment: Moment, at: Minutes) -> str:
+    meal = moment.clock(at - moment.digestion)
+    return f"no stool since the meal at {meal}, usual after {span_words(moment.digestion)}"
+
+
+def _sign_words(moment: Moment, at: Minutes) -> str:
+    sign = moment.facts.sign_words
+    shown = {"door": "went to the door", "": "showed a sign"}.get(sign, f"was {sign}")
+    return f"{moment.settings.dog.name} {shown} at {moment.clock(at)}"
+
+
+def _retry_words(moment: Moment, at: Minutes) -> str:
+    tries = moment.facts.empties
+    return f"nothing came at {moment.clock(at - figures.AFTER_NOTHING)}: try {tries} of 3 again"
+
+
+def _leaving_words(moment: Moment, at: Minutes) -> str:
+    return f"before leaving at {moment.clock(at + figures.BEFORE_LEAVING)}"
+
+
+def _night_words(moment: Moment, at: Minutes) -> str:
+    hold = span_words(night_hold(moment.settings))
+    return f"the night is longer than {hold}, as long as it can be expected to hold asleep"
+
+
+RULES: Final[tuple[Rule, ...]] = (
+    Rule("hold", "hold", _hold, _hold_words, figures.START_INTERVAL.source),
+    Rule("up", "got up", _up, _up_words, figures.LONG_NAP.source),
+    Rule("meal", "meal", _meal, _entry_words("after the meal at {}", figures.AFTER_MEAL),
+         figures.AFTER_MEAL.source),
+    Rule("digestion", "digestion", _digestion, _digestion_words, figures.DIGESTION_SMALL.source),
+    Rule("drink", "long drink", _drink, _entry_words("after the drink at {}", figures.AFTER_DRINK),
+         figures.AFTER_DRINK.source),
+    Rule("play", "play", _play, _entry_words("after the play at {}", figures.AFTER_PLAY),
+         figures.AFTER_PLAY.source),
+    Rule("sign", "sign", _sign, _sign_words,
+         "common practice, no source: sniffing, pacing and going to the door ask for a break",
+         even_after_success=True),
+    Rule("retry", "nothing came", _retry, _retry_words, figures.AFTER_NOTHING.source),
+    Rule("leaving", "about to be left", _leaving, _leaving_words, figures.BEFORE_LEAVING.source),
+    Rule("back", "came home", _back, _entry_words("somebody came home at {}", 0),
+         f"{figures.RSPCA}: on return"),
+    Rule("bedtime", "last thing", _bedtime, _entry_words("last thing, bedtime at {}", 0),
+         f"{figures.ASPCA}: last thing at night"),
+    Rule("night", "night", _night, _night_words, figures.NIGHT_HOLD.source),
+    Rule("model", "estimate", _model, lambda moment, at: "the estimate of the risk reaches your limit",
+         "our own choice: the household's limit"),
+)  # fmt: skip
+
+RULE_BY_CODE: Final = {rule.code: rule for rule in RULES}
+_ONLY_ASLEEP: Final = frozenset({"up", "night", "sign"})
+
+
+def dues(moment: Moment) -> Iterator[Due]:
+    """Yield every reason that stands, in the order of the table.
+
+    No reason but a sign falls due within 10 min of a successful outing. A dog asleep for the night
+    is left alone but for the morning, the night break and a sign.
+    """
+    success = moment.facts.last_success
+    rest_until = None if success is None else success + figures.REST_AFTER_SUCCESS
+    night = moment.sleep == "night"
+    for rule in RULES:
+        if night and rule.code not in _ONLY_ASLEEP:
+            continue
+        at = rule.due(moment)
+        if at is None:
+            continue
+        if rest_until is not None and at < rest_until and not rule.even_after_success:
+            at = rest_until
+        yield Due(rule.code, at)
+
+
+def first_due(moment: Moment) -> Due:
+    """Return the reason that falls due first (the bedtime or the morning always stands)."""
+    return min(dues(moment), key=lambda due: due.at)
