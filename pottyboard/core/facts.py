@@ -53,6 +53,7 @@ class Facts:
     it brought no pee since. ``asks_up`` is the last waking that asks for a break. ``meals`` are the
     meals that no stool has followed yet. ``nap_in_hold`` are the minutes slept since the last pee
     outside a night; ``night_in_hold`` whether a night lies within, and ``woke`` when that ended.
+    ``dirty`` are the accidents whose spot is not cleaned up yet.
     """
 
     last_pee: Minutes | None = None
@@ -79,6 +80,8 @@ class Facts:
     night_in_hold: bool = False
     woke: Minutes | None = None
     on_duty: str = ""
+    dirty: tuple[Event, ...] = ()
+    seen_by_vet: bool = False
 
     def copy(self) -> Facts:
         """Return an independent copy, to look ahead with."""
@@ -114,6 +117,7 @@ class Facts:
             self._go_out(event)
         elif row.is_accident:
             self.last_accident, self.sign = t, None
+            self.dirty = (*self.dirty, event)
             if self.sleep == "night" or t >= plan.bed:
                 self.last_night_accident = t
         elif event.kind == "meal":
@@ -131,6 +135,10 @@ class Facts:
             self.left, self.back = None, t
         elif event.kind == "duty":
             self.on_duty = event.by
+        elif event.kind == "cleaned":
+            self.dirty = _still_dirty(self.dirty, event)
+        elif event.kind == "vet":
+            self.seen_by_vet = True
         if "pee" in row.resets:
             self.last_pee, self.dry_out = t, None
             self.nap_in_hold, self.night_in_hold, self.woke = 0.0, False, None
@@ -208,3 +216,16 @@ class Facts:
             if self.sleep == "night":
                 self.night_in_hold, self.woke = True, t
         self.sleep, self.slept_from = "", None
+
+
+def _still_dirty(dirty: tuple[Event, ...], cleaned: Event) -> tuple[Event, ...]:
+    """Return the spots still to clean: ``cleaned`` ticks off the accident it is ``about``.
+
+    Without one it ticks off all at its ``place``; without either, the oldest.
+    """
+    if cleaned.about:
+        return tuple(accident for accident in dirty if accident.id != cleaned.about)
+    if cleaned.place:
+        place = cleaned.place.casefold()
+        return tuple(accident for accident in dirty if accident.place.casefold() != place)
+    return dirty[1:]

@@ -7,12 +7,14 @@ entry as a log of two weeks.
 
 from __future__ import annotations
 
-from bisect import bisect_left
+from bisect import bisect_left, bisect_right, insort
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
+from functools import cached_property
+from itertools import pairwise
 from operator import attrgetter
-from typing import Literal
+from typing import ClassVar
 
 from pottyboard.core import figures
 from pottyboard.core.events import Event
@@ -29,8 +31,8 @@ from pottyboard.core.localtime import Minutes, clock_words, minutes_of, span_wor
 from pottyboard.core.plan import DayPlan, date_at, plan_for
 from pottyboard.core.reasons import Due, Moment, default_digestion, first_due
 from pottyboard.core.settings import Settings
+from pottyboard.core.shapes import DaySummary, Verdict
 
-Verdict = Literal["clear", "accident", "unknown", "open"]
 _order = attrgetter("t", "id", "kind")
 _at = attrgetter("t")
 
@@ -61,7 +63,7 @@ class Accident:
     moves: bool
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Day:
     """One day of the record, worked out: what happened, the verdict and the state it leaves.
 
@@ -84,7 +86,21 @@ class Day:
     @property
     def awake_holds(self) -> tuple[float, ...]:
         """The holds by day that ended outside, in waking minutes."""
-        return tuple(hold.awake for hold in self.holds if hold.how == "out" and not hold.night)
+        return awake_holds(self.holds)
+
+    @cached_property
+    def summary(self) -> DaySummary:
+        """The day as the views show it."""
+        return DaySummary(
+            date=self.plan.date,
+            number=self.plan.number,
+            verdict=self.verdict,
+            words=self.words,
+            outings=len(self.outings),
+            accidents=len(self.accidents),
+            holds=tuple(round(hold) for hold in self.awake_holds),
+            interval=round(self.interval),
+        )
 
     @property
     def interval(self) -> float:
@@ -97,6 +113,11 @@ class Day:
         since = [holds for start, holds in self.clear if start >= self.steps[-1].at]
         last = since[-int(figures.CLEAR_DAYS_TO_WIDEN) :]
         return Evidence(len(since), tuple(hold for holds in last for hold in holds))
+
+
+def awake_holds(holds: Iterable[Hold]) -> tuple[float, ...]:
+    """Return the waking minutes of the holds by day that ended outside."""
+    return tuple(hold.awake for hold in holds if hold.how == "out" and not hold.night)
 
 
 class History:
@@ -112,21 +133,28 @@ class History:
         self.events = events
         self.days: list[Day] = list(known)
 
+    _last: ClassVar[tuple[tuple[Event, ...], History] | None] = None
+    """The last history worked out, so that a log that only grew costs only what is new."""
+
     @classmethod
     def of(cls, settings: Settings, events: Iterable[Event], now: Minutes) -> History:
         """Return the history of ``events`` up to ``now``, building on the last one where it can."""
-        global _last
         given = tuple(events)
-        last = _last
-        if last is not None and last[0] == given and last[1].settings == settings:
-            history = last[1]
+        if cls._last is None or cls._last[1].settings != settings:
+            history = cls(settings, tuple(sorted(given, key=_order)))
+        elif cls._last[0] == given:
+            history = cls._last[1]
         else:
-            known: list[Day] = []
-            in_order = tuple(sorted(given, key=_order))
-            if last is not None and last[1].settings == settings:
-                known = last[1].untouched_by(in_order)
-            history = cls(settings, in_order, known)
-            _last = (given, history)
+            before, last = cls._last
+            if given[: len(before)] == before and len(given) - len(before) < 50:
+                grown = list(last.events)
+                for event in given[len(before) :]:
+                    insort(grown, event, key=_order)
+                in_order = tuple(grown)
+            else:
+                in_order = tuple(sorted(given, key=_order))
+            history = cls(settings, in_order, last.untouched_by(in_order))
+        cls._last = (given, history)
         return history.until(now)
 
     def untouched_by(self, events: tuple[Event, ...]) -> list[Day]:
@@ -143,13 +171,17 @@ class History:
         if events and events[-1].t > now:
             events = events[: bisect_left(events, now + 1e-6, key=_at)]
         today = max(date_at(self.settings, now, events), self.settings.first_date)
-        settled = [day for day in self.days if day.plan.next_up + figures.UP_LATEST <= now]
-        days = [day for day in settled if day.plan.date < today]
-        fresh = History(self.settings, events, days)
+        fresh = History(self.settings, events, self._settled(now, today))
         fresh._work_out(today)
-        if len(events) == len(self.events):
-            self.days = [d for d in fresh.days if d.plan.next_up + figures.UP_LATEST <= now]
+        settled = fresh._settled(now, today)
+        if len(settled) > len(self.days):
+            self.days = settled
         return fresh
+
+    def _settled(self, now: Minutes, today: date) -> list[Day]:
+        """Return the days before ``today`` that no entry later than ``now`` can touch."""
+        number = bisect_right(self.days, now - figures.UP_LATEST, key=lambda day: day.plan.next_up)
+        return self.days[: min(number, (today - self.settings.first_date).days)]
 
     @property
     def today(self) -> Day:
@@ -171,10 +203,6 @@ class History:
                 _DayAtWork(settings, plan, before).done(self.events[low:high], day < today)
             )
             day, plan = day + timedelta(days=1), following
-
-
-_last: tuple[tuple[Event, ...], History] | None = None
-"""The last history worked out, so that a log that only grew costs only what is new."""
 
 
 def _common(one: Sequence[Event], other: Sequence[Event]) -> int:
@@ -219,8 +247,7 @@ class _DayAtWork:
         verdict, words = self._verdict(events, closed)
         if verdict == "clear":
             self.streak += 1
-            holds = tuple(h.awake for h in self.holds if h.how == "out" and not h.night)
-            self.clear = (*self.clear, (self.plan.start, holds))
+            self.clear = (*self.clear, (self.plan.start, awake_holds(self.holds)))
         elif self.accidents:
             self.streak, self.clear = 0, ()
         return Day(
@@ -304,7 +331,7 @@ class _DayAtWork:
         """Return the longest time by day without an entry, in minutes."""
         bed = self.plan.bed
         marks = [self.plan.start, *(min(event.t, bed) for event in events), bed]
-        return max(after - before for before, after in zip(marks, marks[1:], strict=False))
+        return max(after - before for before, after in pairwise(marks))
 
 
 def _count_accidents(accidents: Sequence[Accident]) -> str:

@@ -277,7 +277,8 @@ RULES: Final[tuple[Rule, ...]] = (
     Rule("bedtime", "last thing", _bedtime, _entry_words("last thing, bedtime at {}", 0),
          f"{figures.ASPCA}: last thing at night"),
     Rule("night", "night", _night, _night_words, figures.NIGHT_HOLD.source),
-    Rule("model", "estimate", _model, lambda moment, at: "the estimate of the risk reaches your limit",
+    Rule("model", "estimate", _model,
+         lambda moment, at: "the estimated risk reaches your limit",
          "our own choice: the household's limit"),
 )  # fmt: skip
 

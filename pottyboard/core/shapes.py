@@ -18,6 +18,10 @@ State = Literal["rest", "soon", "due", "late", "asleep", "alone"]
 """*rest* over 15 min to go, *soon* 15 or less, *due* 0 to 15 late, *late* over 15 late; *asleep*
 for the night or a nap, *alone* while nobody is home (both give way to *due* and *late*)."""
 
+SlotKind = Literal["break", "meal", "up", "bedtime", "night", "leaving", "back", "visit", "entry"]
+Verdict = Literal["clear", "accident", "unknown", "open"]
+SlotStatus = Literal["done", "late", "due", "planned", "missed", "logged"]
+
 
 @dataclass(frozen=True, slots=True)
 class Reason:
@@ -84,7 +88,7 @@ class DaySummary:
 
     date: date
     number: int
-    verdict: Literal["clear", "accident", "unknown", "open"]
+    verdict: Verdict
     words: str
     outings: int
     accidents: int
@@ -97,15 +101,15 @@ class Slot:
     """One row of the day's timeline: what was planned beside what was logged.
 
     ``at`` places the row; ``planned`` is the planned instant, if any; ``event`` the entry, if any.
-    ``kind`` is *break*, *meal*, *up*, *bedtime*, *night*, *leaving*, *back*, *visit* or *entry*.
-    ``status`` is *done*, *late* (done, over 15 min after its time), *due* (the next break),
-    *planned* (still to come), *missed* (planned, never logged) or *logged* (unplanned).
+    ``words`` say why a break was or is planned. ``status`` is *done*, *late* (done, over 15 min
+    after its time), *due* (the next break), *planned* (still to come), *missed* (planned, never
+    logged) or *logged* (unplanned).
     """
 
     at: datetime
-    kind: str
+    kind: SlotKind
     words: str
-    status: Literal["done", "late", "due", "planned", "missed", "logged"]
+    status: SlotStatus
     planned: datetime | None = None
     event: Event | None = None
 

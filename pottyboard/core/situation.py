@@ -1,0 +1,201 @@
+"""The situation: one frozen value with everything that a view shows, from one pure function."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from datetime import datetime
+from typing import Any, Final
+
+from pottyboard.core import figures
+from pottyboard.core.events import Event
+from pottyboard.core.history import Day, History
+from pottyboard.core.interval import missing, start_interval, top_interval
+from pottyboard.core.jobs import open_jobs
+from pottyboard.core.localtime import Minutes, count_words, instant_of, minutes_of, span_words
+from pottyboard.core.reasons import RULE_BY_CODE, Due, Moment, default_digestion, dues
+from pottyboard.core.settings import Settings
+from pottyboard.core.shapes import (
+    Change,
+    DaySummary,
+    Interval,
+    Job,
+    NextBreak,
+    Reason,
+    Situation,
+    Slot,
+    State,
+)
+from pottyboard.core.timeline import timeline
+
+__all__ = [
+    "SCHEMA",
+    "Change",
+    "DaySummary",
+    "Interval",
+    "Job",
+    "NextBreak",
+    "Reason",
+    "Situation",
+    "Slot",
+    "State",
+    "as_json",
+    "situation",
+]
+
+SCHEMA: Final = 1
+"""Version of the situation as JSON (see :func:`as_json`)."""
+
+_RECENT = 40
+
+
+def situation(settings: Settings, events: Iterable[Event], now: datetime) -> Situation:
+    """Return the situation at ``now`` (aware), from all ``events`` so far in any order.
+
+    Entries later than ``now`` are not seen, so the same log answers for any instant of the past.
+    Raises ``TimeError`` if ``now`` has no time zone.
+    """
+    at = minutes_of(now)
+    history = History.of(settings, events, at)
+    today = history.today
+    moment = Moment(today.facts, today.plan, settings, today.interval, at,
+                    default_digestion(settings))  # fmt: skip
+    next_break = _next_break(moment)
+    asleep = moment.sleep
+    return Situation(
+        now=now,
+        date=today.plan.date,
+        day=today.plan.number,
+        settings=settings,
+        next_break=next_break,
+        since={
+            clock: None if minutes is None else math.floor(minutes + 1e-6)
+            for clock, minutes in today.facts.since(at).items()
+        },
+        timeline=timeline(today, moment),
+        interval=_interval(settings, today),
+        streak_days=today.streak,
+        days=tuple(day.summary for day in history.days),
+        open_jobs=open_jobs(settings, today.facts),
+        recent=history.events[: -_RECENT - 1 : -1],
+        advice=_advice(moment),
+        confidence=_confidence(history),
+        on_duty=today.facts.on_duty,
+        asleep=asleep,
+        alone_since=None if today.facts.left is None else instant_of(today.facts.left),
+    )
+
+
+def _next_break(moment: Moment) -> NextBreak:
+    standing = sorted(dues(moment), key=lambda due: due.at)
+    first, now = standing[0].at, moment.now
+    reach = max(first, now) + figures.SERVES_WITHIN
+    served = [due for due in standing if due.at <= reach]
+    later = [due for due in standing if due.at > reach]
+    return NextBreak(
+        at=instant_of(first),
+        minutes=math.ceil(first - now - 1e-6),
+        state=_state(moment, first),
+        reasons=tuple(_reason(moment, due) for due in served),
+        later=tuple(_reason(moment, due) for due in later),
+    )
+
+
+def _reason(moment: Moment, due: Due) -> Reason:
+    words = RULE_BY_CODE[due.code].words(moment, due.at)
+    return Reason(due.code, instant_of(due.at), words)
+
+
+def _state(moment: Moment, due: Minutes) -> State:
+    to_go = due - moment.now
+    if to_go < -figures.LATE:
+        return "late"
+    if to_go <= 0:
+        return "due"
+    if moment.sleep == "night":
+        return "asleep"
+    if moment.facts.left is not None:
+        return "alone"
+    if to_go <= figures.SOON:
+        return "soon"
+    return "asleep" if moment.sleep else "rest"
+
+
+def _interval(settings: Settings, today: Day) -> Interval:
+    dog, minutes = settings.dog, today.interval
+    top = top_interval(dog)
+    return Interval(
+        minutes=round(minutes),
+        start=round(start_interval(dog)),
+        top=round(top),
+        changes=tuple(
+            Change(instant_of(s.at), round(s.before), round(s.after), s.cause, s.words)
+            for s in today.steps
+        ),
+        missing=missing(dog, minutes, today.evidence),
+        at_top=minutes >= top,
+    )
+
+
+def _advice(moment: Moment) -> tuple[str, ...]:
+    """Return short sentences for right now."""
+    facts, name = moment.facts, moment.settings.dog.name
+    advice = []
+    if facts.empties and moment.sleep != "night":
+        advice.append(f"Nothing came: keep {name} tethered, crated or in arm's reach until it does")
+    if facts.left is not None and moment.now - facts.left > figures.MOST_INTERVAL:
+        advice.append(f"Alone for {span_words(moment.now - facts.left)}: send somebody now")
+    if moment.plan.number > figures.PROGRAMME_DAYS:
+        advice.append(
+            f"Two weeks are not house-trained yet: expect {figures.HOUSE_TRAINED_WEEKS:g} clean "
+            f"weeks or more"
+        )
+    return tuple(advice)
+
+
+def _confidence(history: History) -> str:
+    """Return how sure the board is, in words: by the rule, and how much log stands behind it."""
+    today = history.today
+    recent = [hold for day in history.days[-3:] for hold in day.awake_holds]
+    near = sum(hold >= today.interval - figures.HOLD_NEAR_INTERVAL for hold in recent)
+    if not recent:
+        return "by the rule: the log does not know this dog yet"
+    holds = count_words(len(recent), "hold")
+    return f"by the rule: {near} of the last {holds} came near the interval"
+
+
+def as_json(situation: Situation) -> dict[str, Any]:
+    """Return the situation as plain values for JSON: the documented, versioned form.
+
+    Instants are ISO 8601 with the home's offset; lengths are whole minutes.
+    """
+    zone = situation.settings.zone
+
+    def iso(at: datetime) -> str:
+        return at.astimezone(zone).isoformat(timespec="minutes")
+
+    due = situation.next_break
+    return {
+        "schema": SCHEMA,
+        "now": iso(situation.now),
+        "dog": situation.settings.dog.name,
+        "day": situation.day,
+        "next_break": {
+            "at": iso(due.at),
+            "minutes": due.minutes,
+            "state": due.state,
+            "reasons": [
+                {"reason": reason.code, "at": iso(reason.at), "words": reason.words}
+                for reason in due.reasons
+            ],
+        },
+        "since_minutes": dict(situation.since),
+        "interval_minutes": situation.interval.minutes,
+        "streak_days": situation.streak_days,
+        "open_jobs": [
+            {"job": job.code, "words": job.words, "since": iso(job.since), "about": job.about}
+            for job in situation.open_jobs
+        ],
+        "on_duty": situation.on_duty,
+        "confidence": situation.confidence,
+    }
