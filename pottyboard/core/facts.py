@@ -52,7 +52,8 @@ class Facts:
     ``empties`` counts the outings in a row that brought nothing; ``dry_out`` is the last outing, if
     it brought no pee since. ``asks_up`` is the last waking that asks for a break. ``meals`` are the
     meals that no stool has followed yet. ``nap_in_hold`` are the minutes slept since the last pee
-    outside a night; ``night_in_hold`` whether a night lies within, and ``woke`` when that ended.
+    outside a night; ``night_in_hold`` whether a night lies within. ``woke`` is when the last sleep
+    of a night ended.
     ``dirty`` are the accidents whose spot is not cleaned up yet.
     """
 
@@ -141,7 +142,7 @@ class Facts:
             self.seen_by_vet = True
         if "pee" in row.resets:
             self.last_pee, self.dry_out = t, None
-            self.nap_in_hold, self.night_in_hold, self.woke = 0.0, False, None
+            self.nap_in_hold, self.night_in_hold = 0.0, False
         if "poop" in row.resets:
             self.last_poop, self.meals = t, ()
         return hold
@@ -184,23 +185,28 @@ class Facts:
         """Return *night*, *nap* or nothing at ``now``.
 
         Tired people forget to log the night: after bedtime, a dog that has been out is taken to
-        sleep once nothing more is logged.
+        sleep once nothing more is logged, and an evening nap runs on into the night. They forget
+        the morning too: a night does not outlast the start of the next day.
         """
-        if self.sleep or not plan.bed <= now < plan.next_up:
-            return self.sleep
+        asleep = self.sleep
+        if asleep == "night" and (self.slept_from or 0.0) < plan.start:
+            asleep = ""
+        if asleep == "night" or not plan.bed <= now < plan.next_up:
+            return asleep
         been_out = (self.last_out or 0.0) >= plan.bed - figures.LAST_THING_FROM
         enough = figures.QUIET_NIGHT
         if been_out and not self.empties:
             enough = figures.QUIET_AFTER_OUTING
-        return "night" if now - self._quiet_from(plan) >= enough else ""
+        return "night" if now - self._quiet_from(plan) >= enough else asleep
 
     def _quiet_from(self, plan: DayPlan) -> Minutes:
         return max(plan.bed, self.last_active or plan.bed)
 
     def _take_for_asleep(self, plan: DayPlan, now: Minutes) -> None:
         """Keep what :meth:`sleep_at` assumed, before the next entry ends it."""
-        if not self.sleep and self.sleep_at(plan, now):
-            self.sleep, self.slept_from = "night", self._quiet_from(plan)
+        if self.sleep != "night" and self.sleep_at(plan, now) == "night":
+            self.slept_from = self.slept_from if self.sleep else self._quiet_from(plan)
+            self.sleep = "night"
 
     def _settle(self, t: Minutes, night: bool) -> None:
         if not self.sleep:

@@ -100,6 +100,7 @@ NIGHT_HOLD: Final = _published(
 )
 NIGHT_HOLD_SMALL: Final = _own(360, "min", "small or prone dogs are planned for two hours less")
 NIGHT_BREAK_NIGHTS: Final = _own(7, "nights", "the first week gets a planned break on long nights")
+NIGHT_BREAK_WORTH: Final = _own(30, "min", "closer than this to getting up, nobody is woken for it")
 NIGHT_ACCIDENT_NIGHTS: Final = _own(3, "nights", "after a wet night the planned break comes back")
 SERVES_WITHIN: Final = _own(10, "min", "one break serves every reason due this soon after it")
 REST_AFTER_SUCCESS: Final = _own(

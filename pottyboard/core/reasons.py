@@ -48,6 +48,11 @@ class Moment:
         """Whether the dog sleeps: as logged, or for the night by the routine."""
         return self.facts.sleep_at(self.plan, self.now)
 
+    @property
+    def awake_since(self) -> Minutes:
+        """When the dog last woke from a night; what came before that asks no more."""
+        return max(self.plan.start, self.facts.woke or 0.0)
+
 
 @dataclass(frozen=True, slots=True)
 class Due:
@@ -91,7 +96,7 @@ def _served(moment: Moment, since: Minutes, due: Minutes) -> bool:
 
 def _after(entry: Minutes | None, minutes: float, moment: Moment) -> Minutes | None:
     """Return when a reason falls due ``minutes`` after its entry, None without one or if served."""
-    if entry is None or entry < moment.plan.start or _served(moment, entry, entry + minutes):
+    if entry is None or entry < moment.awake_since or _served(moment, entry, entry + minutes):
         return None
     return entry + minutes
 
@@ -104,10 +109,8 @@ def _hold(moment: Moment) -> Minutes | None:
     if moment.sleep == "night":
         return None
     pee = facts.last_pee
-    if pee is None:
-        due = moment.plan.start if facts.last_out is None else facts.last_out
-    else:
-        due = max(pee + interval, moment.plan.start, facts.woke or 0.0)
+    since = facts.last_out if pee is None else pee + interval
+    due = max(since or 0.0, moment.awake_since)
     tried = facts.dry_out
     if tried is not None and tried >= due - figures.SERVES_WITHIN:
         return tried + interval * figures.SHARE_AFTER_DRY_OUTING
@@ -117,11 +120,10 @@ def _hold(moment: Moment) -> Minutes | None:
 def _up(moment: Moment) -> Minutes | None:
     facts, plan = moment.facts, moment.plan
     if moment.sleep == "night":
-        over = facts.slept_from is not None and facts.slept_from < plan.start
-        return plan.start if over else plan.next_up
+        return plan.next_up
     asked = facts.asks_up
-    if plan.number > 1 and (facts.last_active or 0.0) < plan.start:
-        asked = plan.start
+    if plan.number > 1:
+        asked = max(asked or 0.0, plan.start)
     if asked is None or _served(moment, asked, asked):
         return None
     return asked
@@ -150,13 +152,15 @@ def _play(moment: Moment) -> Minutes | None:
 
 def _sign(moment: Moment) -> Minutes | None:
     facts = moment.facts
-    asleep_since = facts.slept_from or moment.plan.start
+    asleep_since = max(facts.slept_from or 0.0, moment.awake_since)
     return None if facts.sign is None or facts.sign < asleep_since else facts.sign
 
 
 def _retry(moment: Moment) -> Minutes | None:
     facts = moment.facts
     if not 0 < facts.empties <= figures.RETRIES or facts.dry_out is None:
+        return None
+    if facts.dry_out < moment.awake_since:
         return None
     return facts.dry_out + figures.AFTER_NOTHING
 
@@ -172,8 +176,7 @@ def _leaving(moment: Moment) -> Minutes | None:
 
 
 def _back(moment: Moment) -> Minutes | None:
-    back = moment.facts.back
-    return None if back is None or _served(moment, back, back) else back
+    return _after(moment.facts.back, 0, moment)
 
 
 def _bedtime(moment: Moment) -> Minutes | None:
@@ -185,10 +188,11 @@ def _night(moment: Moment) -> Minutes | None:
     facts, plan = moment.facts, moment.plan
     if moment.sleep != "night" or not wants_night_break(moment):
         return None
-    asleep_since = facts.slept_from if facts.slept_from is not None else plan.bed
-    due = max(facts.last_pee or asleep_since, facts.last_out or asleep_since)
-    due += night_hold(moment.settings)
-    return due if due < plan.next_up else None
+    since = max(facts.last_pee or 0.0, facts.last_out or 0.0)
+    if since < plan.start:
+        since = plan.bed
+    due = since + night_hold(moment.settings)
+    return due if due < plan.next_up - figures.NIGHT_BREAK_WORTH else None
 
 
 def _model(moment: Moment) -> Minutes | None:
@@ -249,7 +253,8 @@ def _retry_words(moment: Moment, at: Minutes) -> str:
 
 
 def _leaving_words(moment: Moment, at: Minutes) -> str:
-    return f"before leaving at {moment.clock(at + figures.BEFORE_LEAVING)}"
+    leave = moment.plan.absence[0] if moment.plan.absence else at
+    return f"before leaving at {moment.clock(leave)}"
 
 
 def _night_words(moment: Moment, at: Minutes) -> str:
@@ -274,7 +279,8 @@ RULES: Final[tuple[Rule, ...]] = (
     Rule("leaving", "about to be left", _leaving, _leaving_words, figures.BEFORE_LEAVING.source),
     Rule("back", "came home", _back, _entry_words("somebody came home at {}", 0),
          f"{figures.RSPCA}: on return"),
-    Rule("bedtime", "last thing", _bedtime, _entry_words("last thing, bedtime at {}", 0),
+    Rule("bedtime", "last thing", _bedtime,
+         lambda moment, at: f"last thing, bedtime at {moment.clock(moment.plan.bed)}",
          f"{figures.ASPCA}: last thing at night"),
     Rule("night", "night", _night, _night_words, figures.NIGHT_HOLD.source),
     Rule("model", "estimate", _model,
@@ -290,7 +296,8 @@ def dues(moment: Moment) -> Iterator[Due]:
     """Yield every reason that stands, in the order of the table.
 
     No reason but a sign falls due within 10 min of a successful outing. A dog asleep for the night
-    is left alone but for the morning, the night break and a sign.
+    is left alone but for the morning, the night break and a sign; what would have fallen due
+    meanwhile waits for its waking.
     """
     success = moment.facts.last_success
     rest_until = None if success is None else success + figures.REST_AFTER_SUCCESS
@@ -301,6 +308,8 @@ def dues(moment: Moment) -> Iterator[Due]:
         at = rule.due(moment)
         if at is None:
             continue
+        if not night:
+            at = max(at, moment.awake_since)
         if rest_until is not None and at < rest_until and not rule.even_after_success:
             at = rest_until
         yield Due(rule.code, at)

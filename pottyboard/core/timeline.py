@@ -58,8 +58,8 @@ def look_ahead(moment: Moment) -> Iterator[Ahead]:
         if codes[0] == "up" and now >= plan.next_up:
             return
         yield Ahead(now, kind, break_words(standing, now))
-        if "bedtime" in codes and not facts.sleep:
-            facts.sleep, facts.slept_from = "night", now
+        to_bed = "bedtime" in codes or at_moment.sleep == "night"
+        facts.sleep, facts.slept_from = ("night", now) if to_bed else ("", None)
         facts.last_out = facts.last_success = facts.last_pee = facts.last_active = now
         facts.dry_out, facts.sign, facts.empties = None, None, 0
         if "digestion" in codes:
