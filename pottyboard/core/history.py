@@ -7,7 +7,7 @@ entry as a log of two weeks.
 
 from __future__ import annotations
 
-from bisect import bisect_left, bisect_right, insort
+from bisect import bisect_left, insort
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
@@ -163,7 +163,7 @@ class History:
         changed = min((e[same].t for e in (self.events, events) if same < len(e)), default=None)
         if changed is None:
             return self.days
-        return [day for day in self.days if day.plan.next_up + figures.UP_LATEST <= changed]
+        return [day for day in self.days if day.plan.next_up + figures.UP_LATEST < changed]
 
     def until(self, now: Minutes) -> History:
         """Return the history as it stood at ``now``: entries after it are not seen."""
@@ -180,7 +180,7 @@ class History:
 
     def _settled(self, now: Minutes, today: date) -> list[Day]:
         """Return the days before ``today`` that no entry later than ``now`` can touch."""
-        number = bisect_right(self.days, now - figures.UP_LATEST, key=lambda day: day.plan.next_up)
+        number = bisect_left(self.days, now - figures.UP_LATEST, key=lambda day: day.plan.next_up)
         return self.days[: min(number, (today - self.settings.first_date).days)]
 
     @property

@@ -81,27 +81,31 @@ def plan_for(settings: Settings, day: date, events: Sequence[Event]) -> DayPlan:
 
 
 def _got_up(up: Minutes, events: Sequence[Event]) -> Minutes:
-    """Return the first waking that starts the day around the planned ``up``; ``up`` if none."""
+    """Return the first waking that starts the day around the planned ``up``; ``up`` if none.
+
+    Any entry from ``up`` on shows that somebody is about; before it only getting up, an outing or a
+    meal counts, unless the dog settled again.
+    """
     first = bisect_left(events, up - figures.UP_EARLIEST, key=_at)
     for index in range(first, len(events)):
         event = events[index]
         if event.t > up + figures.UP_LATEST:
             break
-        if event.kind == "up" and not _settled_again(events, index, up):
+        if event.t >= up:
             return event.t
-        if event.t >= up - figures.OUTING_STARTS_DAY and (
-            event.row.is_outing or event.kind == "meal"
-        ):
+        early = event.t >= up - figures.OUTING_STARTS_DAY
+        starts = event.kind == "up" or (early and (event.row.is_outing or event.kind == "meal"))
+        if starts and not _settled_again(events, index, up):
             return event.t
     return up
 
 
 def _settled_again(events: Sequence[Event], index: int, up: Minutes) -> bool:
-    """Whether the dog that got up at ``index`` went back to sleep before the planned morning."""
+    """Whether the dog that was up at ``index`` went back to bed before the planned morning."""
     for event in events[index + 1 :]:
         if event.t >= up:
             return False
-        if event.kind == "settled":
+        if event.kind == "settled" and event.sleep != "nap":
             return True
     return False
 
