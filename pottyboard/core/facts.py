@@ -119,8 +119,10 @@ class Facts:
         elif row.is_accident:
             self.last_accident, self.sign = t, None
             self.dirty = (*self.dirty, event)
-            if self.sleep == "night" or t >= plan.bed:
+            if self._by_night(event, plan):
                 self.last_night_accident = t
+            if "pee" in row.resets:
+                self.empties = 0
         elif event.kind == "meal":
             self.last_meal = t
             self.meals = (*(m for m in self.meals if t - m < figures.DIGESTION_FORGOTTEN), t)
@@ -168,6 +170,16 @@ class Facts:
         return Hold(
             event.t, length - asleep, asleep, how, dry, night, not event.counts_against_plan
         )
+
+    def _by_night(self, accident: Event, plan: DayPlan) -> bool:
+        """Whether it happened in the night; one found before the first outing of the day did."""
+        if self.sleep == "night" or accident.t >= plan.bed:
+            return True
+        if not accident.found:
+            return False
+        if accident.dry is not None:
+            return minutes_of(accident.dry) < plan.start
+        return plan.number > 1 and (self.last_out or 0.0) < plan.start
 
     def _go_out(self, event: Event) -> None:
         t, before = event.t, self.last_out

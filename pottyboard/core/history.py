@@ -54,7 +54,9 @@ class Outing:
 class Accident:
     """One accident, with the break that was due: ``household`` if that was already late.
 
-    ``moves`` tells whether it narrows the interval.
+    ``moves`` tells whether it narrows the interval: it happened in the plan's care, inside the
+    interval. A night is longer than any interval, and an accident found may be older than a break
+    that came late: neither tells anything.
     """
 
     event: Event
@@ -288,17 +290,15 @@ class _DayAtWork:
     def _take_accident(self, event: Event) -> None:
         due = self._due_before(event)
         late_from = due.at + figures.LATE
-        dry = minutes_of(event.dry) if event.dry is not None else None
+        pee = self.facts.last_pee
+        inside = event.t <= late_from
+        inside = inside and (pee is None or event.t <= pee + self.interval + figures.LATE)
+        household = event.t > late_from
         if event.found:
-            known = dry is not None
-            household = (
-                not known
-                or event.t > late_from
-                or any(start < event.t and end > (dry or 0.0) for start, end in self.late)
-            )
-        else:
-            household = event.t > late_from
-        moves = event.counts_against_plan and not household
+            dry = minutes_of(event.dry) if event.dry is not None else 0.0
+            household = dry > late_from
+            inside = inside and dry > 0.0 and not any(end > dry for _, end in self.late)
+        moves = event.counts_against_plan and inside
         self.accidents.append(Accident(event, due, household, moves))
         if moves:
             clock = clock_words(event.t, self.settings.zone)
