@@ -109,6 +109,8 @@ class Facts:
         hold = self._hold_ended(event, plan) if "pee" in row.resets else None
         if event.kind not in _IDLE:
             self._take_for_asleep(plan, t)
+            if self.left is not None and self._came_back(plan, t):
+                self.left = None
             if event.kind == "settled":
                 self._settle(t, event.sleep == "night" or (not event.sleep and plan.is_evening(t)))
             elif not (row.is_accident and (event.found or event.cause == "leak")):
@@ -129,7 +131,8 @@ class Facts:
         elif event.kind == "water":
             self.last_water = t
         elif event.kind == "sign":
-            self.sign, self.sign_words = t, event.sign
+            if t != self.last_out:
+                self.sign, self.sign_words = t, event.sign
         elif event.kind == "play":
             self.play = t
         elif event.kind == "left":
@@ -220,6 +223,14 @@ class Facts:
             self.slept_from = self.slept_from if self.sleep else self._quiet_from(plan)
             self.sleep = "night"
 
+    def _came_back(self, plan: DayPlan, t: Minutes) -> bool:
+        """Whether an entry at ``t`` shows that somebody is back, though nobody logged it.
+
+        A visit stands in meanwhile; after the planned return, or on the next day, it is no visit.
+        """
+        left = self.left or 0.0
+        return left < plan.start or (plan.absence is not None and left < plan.absence[1] <= t)
+
     def _settle(self, t: Minutes, night: bool) -> None:
         if not self.sleep:
             self.slept_from = t
@@ -227,7 +238,9 @@ class Facts:
 
     def _wake(self, t: Minutes, *, got_up: bool) -> None:
         slept = t - self.slept_from if self.sleep and self.slept_from is not None else None
-        if got_up and (slept is None or self.sleep == "night" or slept >= figures.LONG_NAP):
+        if self.sleep == "nap" and slept is not None:
+            got_up = slept >= figures.LONG_NAP
+        if got_up:
             self.asks_up = t
         if self.slept_from is not None:
             self.nap_in_hold += t - max(self.slept_from, self.last_pee or 0.0)

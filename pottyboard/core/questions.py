@@ -241,7 +241,8 @@ def settings_from(answers: Mapping[str, str], now: datetime) -> Settings:
         arrived = answers.get("arrived", "").strip()
         try:
             zone = zone_named(value["zone"])
-            value["arrived"] = read_when(arrived, now, zone) if arrived else now
+            at_once = now.replace(second=0, microsecond=0)
+            value["arrived"] = read_when(arrived, now, zone) if arrived else at_once
             if not -366 * 3 < (value["arrived"] - now).days < 366:
                 raise TimeError("More than a year ahead or three years ago: check the date.")
         except TimeError as error:

@@ -1,7 +1,9 @@
 """Why a break is due: one table, a row for each reason.
 
 A row says from which entry the reason comes, when it falls due, and how it reads. An outing serves
-a reason if it comes after that entry and no more than 10 minutes before the reason is due.
+a reason if it comes after that entry and no more than 10 minutes before the reason is due. Getting
+up and coming home ask at once: a success in the 10 minutes before serves those too, or a dog whose
+people log the outing first would go out twice.
 """
 
 from __future__ import annotations
@@ -94,6 +96,12 @@ def _served(moment: Moment, since: Minutes, due: Minutes) -> bool:
     return out is not None and out >= since and out >= due - figures.SERVES_WITHIN
 
 
+def _just_succeeded(moment: Moment, due: Minutes) -> bool:
+    """Whether a success shortly before serves a reason that falls due with its entry."""
+    success = moment.facts.last_success
+    return success is not None and success >= due - figures.SERVES_WITHIN
+
+
 def _after(entry: Minutes | None, minutes: float, moment: Moment) -> Minutes | None:
     """Return when a reason falls due ``minutes`` after its entry, None without one or if served."""
     if entry is None or entry < moment.awake_since or _served(moment, entry, entry + minutes):
@@ -124,7 +132,7 @@ def _up(moment: Moment) -> Minutes | None:
     asked = facts.asks_up
     if plan.number > 1:
         asked = max(asked or 0.0, plan.start)
-    if asked is None or _served(moment, asked, asked):
+    if asked is None or _served(moment, asked, asked) or _just_succeeded(moment, asked):
         return None
     return asked
 
@@ -176,7 +184,8 @@ def _leaving(moment: Moment) -> Minutes | None:
 
 
 def _back(moment: Moment) -> Minutes | None:
-    return _after(moment.facts.back, 0, moment)
+    back = moment.facts.back
+    return None if back is None or _just_succeeded(moment, back) else _after(back, 0, moment)
 
 
 def _bedtime(moment: Moment) -> Minutes | None:

@@ -143,8 +143,10 @@ def _advice(moment: Moment) -> tuple[str, ...]:
     advice = []
     if facts.empties and moment.sleep != "night":
         advice.append(f"Nothing came: keep {name} tethered, crated or in arm's reach until it does")
-    if facts.left is not None and moment.now - facts.left > figures.MOST_INTERVAL:
-        advice.append(f"Alone for {span_words(moment.now - facts.left)}: send somebody now")
+    if facts.left is not None:
+        alone = moment.now - max(facts.left, facts.last_out or 0.0)
+        if alone > figures.MOST_INTERVAL:
+            advice.append(f"Alone for {span_words(alone)}: send somebody now")
     if moment.plan.number > figures.PROGRAMME_DAYS:
         advice.append(
             f"Two weeks are not house-trained yet: expect {figures.HOUSE_TRAINED_WEEKS:g} clean "
