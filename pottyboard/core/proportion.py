@@ -1,0 +1,87 @@
+"""What a count says about a true rate: none in so many, or some in so many."""
+
+from __future__ import annotations
+
+import math
+
+CONFIDENCE = 0.95
+RULE_OF_THREE_FROM = 30
+"""Trials from which three over their number is close enough. Source: Eypasch and others, BMJ
+1995;311:619-620, as carried by errickson.net (published)."""
+
+
+def exact_bound_after_none(trials: float, confidence: float = CONFIDENCE) -> float:
+    """Return the highest true rate that still leaves none in ``trials`` a fair chance.
+
+    That chance is 1 - ``confidence``, so the bound is 1 - (1 - confidence) ** (1 / trials); with no
+    trials it is 1. Raises ValueError for negative trials or a confidence not between 0 and 1.
+    """
+    _check(trials, confidence)
+    # The last line is the same bound, exact also where it is tiny.
+    return 1.0 if trials == 0 else -math.expm1(math.log1p(-confidence) / trials)
+
+
+def none_multiplier(confidence: float = CONFIDENCE) -> float:
+    """Return what to divide by many trials for the bound after none: about three at 95 %.
+
+    Raises ValueError for a confidence not between 0 and 1.
+    """
+    _check(0, confidence)
+    return -math.log1p(-confidence)
+
+
+def rule_of_three(trials: float) -> float:
+    """Return three over ``trials``, at most 1: the quick 95 % bound after none in many.
+
+    Source: Hanley and Lippman-Hand, JAMA 1983;249:1743-1745, as carried by Jovanovic and Levy, Am
+    Stat 1997;51:137-139 (published). Raises ValueError for negative trials.
+    """
+    _check(trials, CONFIDENCE)
+    return min(1.0, 3 / trials) if trials else 1.0
+
+
+def bound_after_none(trials: float) -> float:
+    """Return the 95 % bound to show after none in ``trials``: exact, from 30 on three over them."""
+    if trials < RULE_OF_THREE_FROM:
+        return exact_bound_after_none(trials)
+    return rule_of_three(trials)
+
+
+def wilson(count: float, trials: float, confidence: float = CONFIDENCE) -> tuple[float, float]:
+    """Return the range in which the true rate lies, given ``count`` in ``trials``.
+
+    Wilson's score interval without continuity correction; (0, 1) with no trials. Source: Wilson,
+    J Am Stat Assoc 1927;22:209-212 (from memory). Raises ValueError for a count that is negative or
+    more than the trials, or a confidence not between 0 and 1.
+    """
+    _check(trials, confidence)
+    if not 0 <= count <= trials:
+        raise ValueError(f"{count} is no count in {trials}")
+    if trials == 0:
+        return 0.0, 1.0
+    z = _normal_quantile(0.5 + confidence / 2)
+    share, spread = count / trials, z * z / trials
+    middle = share + spread / 2
+    reach = math.sqrt(spread * (share * (1 - share) + spread / 4))
+    # At the ends the formula gives exactly 0 or 1, but not in floating point.
+    low = 0.0 if count == 0 else max(0.0, (middle - reach) / (1 + spread))
+    high = 1.0 if count == trials else min(1.0, (middle + reach) / (1 + spread))
+    return low, high
+
+
+def _check(trials: float, confidence: float) -> None:
+    """Raise ValueError for trials or a confidence that cannot be; NaN fails each comparison."""
+    if not (0 <= trials < math.inf and 0 < confidence < 1):
+        raise ValueError(f"{trials} trials at a confidence of {confidence} cannot be")
+
+
+def _normal_quantile(share: float) -> float:
+    """Return the standard normal's quantile: halved sixty times, sparing the statistics module."""
+    low, high = -40.0, 40.0
+    for _ in range(60):
+        middle = (low + high) / 2
+        if math.erfc(-middle / math.sqrt(2)) / 2 < share:
+            low = middle
+        else:
+            high = middle
+    return (low + high) / 2
