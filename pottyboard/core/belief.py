@@ -1,0 +1,367 @@
+"""What to believe of a waiting time: from a pee, or from a meal, to when this dog has to go.
+
+The waiting time T (minutes) is Weibull: P(T > t) = 2 ** -((t / median) ** shape). Its hazard keeps
+rising while the dog waits, as a filling bladder asks for, and so it carries on sensibly past what
+was ever tried; the lognormal's and the log-logistic's fall again after a peak, and would call a dog
+that is long overdue safe. Median and shape are uncertain, each on a fixed grid, so that a belief is
+sums all the way: no sampling, no iteration, the same answer each time.
+
+Two questions are answered from the same grid:
+
+* *How long does this dog hold?* (``median``, ``range80``) is the full posterior: the log judges the
+  shape too. With the shape fixed, breaks every two or three hours would give a narrow range in the
+  wrong place, since they show only the beginning of the curve.
+* *How likely is an accident by then?* (``chance_by``, ``latest``) lets the log judge the median
+  under every shape, but leaves the weights of the shapes as they were given. Curves of different
+  shapes cross: a long dry hold beside an early accident speaks for a blunt shape, and in the full
+  posterior a good hold would *raise* the risk of the next minutes. Under one shape everything is
+  ordered by the median, and so for the average over them these hold exactly, for every time and
+  after any time already waited:
+
+  - one more dry hold, or a longer one, never raises the chance of an accident;
+  - an accident in the place of a dry hold of that length, or in the middle of a longer one, never
+    lowers it; nor does one found where only "dry until then" was known;
+  - an accident earlier in its wait never gives a lower chance than a later one.
+
+  (An accident from nowhere may lower it: one after six hours says above all that the dog held six.)
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import lru_cache
+from operator import add
+from typing import Self
+
+from pottyboard.core.survival import Observed
+
+__all__ = ["Belief", "Evidence", "Observed", "Outlook", "Prior", "believe"]
+
+LEAST_MEDIAN, MOST_MEDIAN, MEDIANS = 10.0, 2880.0, 65
+"""The medians of the grid: from ten minutes to two days, each 9 % longer than the last."""
+LOG_STEP = math.log(MOST_MEDIAN / LEAST_MEDIAN) / (MEDIANS - 1)
+LOG_MEDIANS = tuple(math.log(LEAST_MEDIAN) + LOG_STEP * place for place in range(MEDIANS))
+
+SHAPES = tuple(3.5 * 1.32**place for place in range(-3, 4))
+"""The shapes of the grid, 1.5 to 8; none under 1, where the ordering above would break."""
+RATES = tuple(tuple(math.log(2) * math.exp(-k * log) for log in LOG_MEDIANS) for k in SHAPES)
+"""For each shape and median ln 2 / median**shape: the hazard up to t is this times t**shape."""
+
+SHORTEST = 1.0
+"""Minutes: the log is kept to the minute, so nothing happens sooner, and no span is narrower."""
+LONGEST = 1440.0
+"""Minutes: no dog is seen to hold longer than a day; such a gap is a gap in the log."""
+FOREVER = 1e6
+"""Minutes, about two years: later instants are taken as this, so that powers stay finite."""
+FADED = 0.01
+"""A span's weight under which it is dropped, so that a year of days stays small."""
+LEAST = 1e-11
+"""A median's weight under which an outlook leaves it out."""
+TINY = 1e-300
+SECOND = 1 / 60
+
+
+@dataclass(frozen=True, slots=True)
+class Prior:
+    """What is believed before the log speaks.
+
+    ``median`` is the middle guess of the dog's median wait in minutes, and ``shape`` that of how
+    sharply the risk rises within one wait (3.5: single waits scatter by about 30 %; higher is
+    sharper). ``median_spread`` and ``shape_spread`` are the standard deviations of their logarithms
+    (0.3: two dogs in three lie within about 30 %; infinite: nothing is known). Raises ValueError
+    for a middle guess off the grid or a spread that is not positive.
+    """
+
+    median: float
+    median_spread: float
+    shape: float
+    shape_spread: float
+
+    def __post_init__(self) -> None:
+        """Refuse what the grid cannot hold; NaN fails every comparison and is refused with it."""
+        if not (LEAST_MEDIAN <= self.median <= MOST_MEDIAN and self.median_spread > 0):
+            raise ValueError(f"no median to begin with: {self}")
+        if not (SHAPES[0] <= self.shape <= SHAPES[-1] and self.shape_spread > 0):
+            raise ValueError(f"no shape to begin with: {self}")
+
+    def median_logs(self) -> list[float]:
+        """Return the logarithm of each median's prior weight, up to a constant."""
+        centre = math.log(self.median)
+        return [-0.5 * ((log - centre) / self.median_spread) ** 2 for log in LOG_MEDIANS]
+
+    def shape_weights(self) -> list[float]:
+        """Return each shape's prior weight; they sum to one."""
+        logs = [-0.5 * (math.log(k / self.shape) / self.shape_spread) ** 2 for k in SHAPES]
+        return _normalised(logs)
+
+
+@dataclass(frozen=True, slots=True)
+class Evidence:
+    """What a part of the log says about a waiting time: small, and made to be added.
+
+    Add days with ``+``; let them fade with :meth:`scaled`. ``dry`` and ``accidents`` are the
+    weights seen of each; ``cut`` counts the waits longer than a day, taken as one day. The rest is
+    what the likelihood needs: ``waited``, the sum of low**shape for each shape; the weight of exact
+    times and the sum of their logarithms; and the spans (low, high, weight).
+    """
+
+    dry: float = 0.0
+    accidents: float = 0.0
+    cut: int = 0
+    waited: tuple[float, ...] = (0.0,) * len(SHAPES)
+    exact: float = 0.0
+    exact_logs: float = 0.0
+    spans: tuple[tuple[float, float, float], ...] = ()
+
+    @classmethod
+    def of(cls, observations: Iterable[Observed]) -> Self:
+        """Return the evidence of some observations; their order does not matter.
+
+        A wait longer than a day is cut to "at least a day" and counted in ``cut``; an accident
+        sooner than a minute counts at the minute.
+        """
+        dry: list[float] = []
+        waits: list[tuple[float, float]] = []
+        exact: list[tuple[float, float]] = []
+        spans: list[tuple[float, float, float]] = []
+        cut = 0
+        for seen in observations:
+            low, high, weight = seen.low, seen.high, seen.weight
+            if low > LONGEST:
+                low, high, cut = LONGEST, math.inf, cut + 1
+            if high == math.inf:
+                dry.append(weight)
+            elif high - low < SHORTEST:
+                low = max(high, SHORTEST)
+                exact.append((low, weight))
+            else:
+                spans.append((low, min(high, FOREVER), weight))
+            waits.append((low, weight))
+        return cls(
+            math.fsum(dry),
+            math.fsum([weight for _, weight in exact] + [weight for _, _, weight in spans]),
+            cut,
+            tuple([math.fsum([weight * low**k for low, weight in waits]) for k in SHAPES]),
+            math.fsum([weight for _, weight in exact]),
+            math.fsum([weight * math.log(time) for time, weight in exact]),
+            tuple(sorted(spans)),
+        )
+
+    def __add__(self, other: Evidence) -> Evidence:
+        """Return both together."""
+        return Evidence(
+            self.dry + other.dry,
+            self.accidents + other.accidents,
+            self.cut + other.cut,
+            tuple(map(add, self.waited, other.waited)),
+            self.exact + other.exact,
+            self.exact_logs + other.exact_logs,
+            self.spans + other.spans,
+        )
+
+    def scaled(self, factor: float) -> Evidence:
+        """Return the same with every weight times ``factor``, 0 to 1; ValueError otherwise.
+
+        A span that has faded says from then on only that it was dry until its beginning.
+        """
+        if not 0 <= factor <= 1:
+            raise ValueError(f"evidence cannot be scaled by {factor}")
+        return Evidence(
+            self.dry * factor,
+            self.accidents * factor,
+            self.cut,
+            tuple([power * factor for power in self.waited]),
+            self.exact * factor,
+            self.exact_logs * factor,
+            tuple([(a, b, w * factor) for a, b, w in self.spans if w * factor >= FADED]),
+        )
+
+    def logs(self, place: int) -> list[float]:
+        """Return the log-likelihood at each median under the shape in that place of the grid."""
+        shape, waited = SHAPES[place], self.waited[place]
+        level = self.exact * math.log(shape) + (shape - 1) * self.exact_logs
+        slope = self.exact * shape
+        logs = [
+            level - slope * log - rate * waited
+            for log, rate in zip(LOG_MEDIANS, RATES[place], strict=True)
+        ]
+        for low, high, weight in self.spans:
+            ended = _span_logs(place, low, high)
+            logs = [log + weight * end for log, end in zip(logs, ended, strict=True)]
+        return logs
+
+
+@lru_cache(maxsize=2048)
+def _span_logs(place: int, low: float, high: float) -> tuple[float, ...]:
+    """Return the log-chance, at each median, that a wait past ``low`` ends by ``high``.
+
+    P(low < T <= high) = P(T > low) * (1 - exp(-rate * (high**shape - low**shape))): this is the
+    second factor; the first is a wait of ``low`` like any other.
+    """
+    width = high ** SHAPES[place] - low ** SHAPES[place]
+    return tuple([math.log(-math.expm1(-rate * width)) for rate in RATES[place]])
+
+
+@dataclass(frozen=True, slots=True)
+class Outlook:
+    """The chances of one wait, ``waited`` minutes of which are over.
+
+    ``curves`` holds for each shape: the shape, ``waited``**shape, and the rates still in play with
+    their weights, which sum to one over all curves.
+    """
+
+    waited: float
+    curves: tuple[tuple[float, float, tuple[tuple[float, float], ...]], ...]
+
+    def chance_by(self, time: float) -> float:
+        """Return P(T <= time | T > waited), 0 up to ``waited``; ValueError for NaN."""
+        time = _minutes(time)
+        if time <= self.waited:
+            return 0.0
+        # Summed as what is gone, not as one less what is left: small chances stay exact.
+        gone = 0.0
+        for shape, start, rates in self.curves:
+            more = start - time**shape
+            gone -= sum([weight * math.expm1(rate * more) for rate, weight in rates])
+        return min(1.0, max(0.0, gone))
+
+    def latest(self, limit: float) -> float:
+        """Return the latest time, to the second, by which the chance is still within ``limit``.
+
+        It is never before ``waited``. Raises ValueError unless 0 <= ``limit`` < 1.
+        """
+        _check_share(limit)
+        allowed = -math.log1p(-limit)
+        # No shape's longest median would allow more than this.
+        beyond = [(start + allowed / rates[-1][0]) ** (1 / k) for k, start, rates in self.curves]
+        low, high = self.waited, min(FOREVER, max(self.waited, *beyond))
+        while high - low > SECOND:
+            middle = (low + high) / 2
+            if self.chance_by(middle) <= limit:
+                low = middle
+            else:
+                high = middle
+        return low
+
+
+@dataclass(frozen=True, slots=True)
+class Belief:
+    """What is believed of one dog's waiting time, from a prior and the evidence.
+
+    ``logs`` says for each shape how likely each median of the grid is, as logarithms with 0 for the
+    likeliest pair. All times are minutes; negative ones count as 0. NaN raises ValueError, and no
+    answer is ever NaN or infinite.
+    """
+
+    prior: Prior
+    evidence: Evidence
+    logs: tuple[tuple[float, ...], ...]
+
+    @property
+    def median(self) -> float:
+        """Return the middle of what is believed of the dog's median wait."""
+        return self.median_at(0.5)
+
+    @property
+    def range80(self) -> tuple[float, float]:
+        """Return the range that holds the dog's median wait with a chance of 80 %.
+
+        It is about the dog's *typical* wait; a single wait scatters around that: see
+        :meth:`quantile`.
+        """
+        return self.median_at(0.1), self.median_at(0.9)
+
+    def median_at(self, share: float) -> float:
+        """Return the time under which the dog's median wait lies with the chance ``share``.
+
+        Raises ValueError unless 0 <= ``share`` < 1.
+        """
+        _check_share(share)
+        weights = [sum(map(math.exp, logs)) for logs in zip(*self.logs, strict=True)]
+        left = share * math.fsum(weights)
+        for log_median, weight in zip(LOG_MEDIANS, weights, strict=True):
+            if 0 < weight >= left:
+                # Each median stands for its stretch of the log scale, evenly filled.
+                return math.exp(log_median + LOG_STEP * (left / weight - 0.5))
+            left -= weight
+        return MOST_MEDIAN
+
+    def survival(self, time: float) -> float:
+        """Return the share of waits believed to last past ``time``, with the shape learnt too.
+
+        It is the curve to draw beside Kaplan and Meier's; the chances of an accident come from
+        :meth:`outlook`.
+        """
+        time = _minutes(time)
+        left = total = 0.0
+        for shape, rates, logs in zip(SHAPES, RATES, self.logs, strict=True):
+            power = time**shape
+            left += sum(
+                [math.exp(log - rate * power) for log, rate in zip(logs, rates, strict=True)]
+            )
+            total += sum(map(math.exp, logs))
+        return min(1.0, left / total)
+
+    def outlook(self, waited: float = 0.0) -> Outlook:
+        """Return the chances for a dog that has held ``waited`` minutes already."""
+        waited = _minutes(waited)
+        curves = []
+        for shape, share, rates, logs in zip(
+            SHAPES, self.prior.shape_weights(), RATES, self.logs, strict=True
+        ):
+            power = waited**shape
+            weights = _normalised([log - r * power for log, r in zip(logs, rates, strict=True)])
+            kept = tuple([(r, share * w) for r, w in zip(rates, weights, strict=True) if w > LEAST])
+            curves.append((shape, power, kept))
+        return Outlook(waited, tuple(curves))
+
+    def chance_by(self, time: float) -> float:
+        """Return the chance that the dog has to go by ``time``: P(T <= time)."""
+        return self.outlook().chance_by(time)
+
+    def chance_between(self, waited: float, time: float) -> float:
+        """Return the same for a dog that has held ``waited`` already: P(T <= time | T > waited)."""
+        return self.outlook(waited).chance_by(time)
+
+    def latest(self, limit: float, waited: float = 0.0) -> float:
+        """Return the latest time by which the chance is still within ``limit``."""
+        return self.outlook(waited).latest(limit)
+
+    def quantile(self, share: float) -> float:
+        """Return the time by which the dog has to go with the chance ``share``, under 1."""
+        return self.latest(share)
+
+
+def believe(prior: Prior, evidence: Evidence | None = None) -> Belief:
+    """Return the belief after the evidence; without any it is the prior itself."""
+    evidence = evidence or Evidence()
+    before = prior.median_logs()
+    rows = []
+    for place, share in enumerate(prior.shape_weights()):
+        level = math.log(max(share, TINY))
+        rows.append([level + a + b for a, b in zip(before, evidence.logs(place), strict=True)])
+    best = max(map(max, rows))
+    return Belief(prior, evidence, tuple([tuple([log - best for log in row]) for row in rows]))
+
+
+def _normalised(logs: list[float]) -> list[float]:
+    """Return weights that sum to one from their logarithms, known up to a constant."""
+    best = max(logs)
+    weights = [math.exp(log - best) for log in logs]
+    total = math.fsum(weights)
+    return [weight / total for weight in weights]
+
+
+def _minutes(time: float) -> float:
+    """Return a time from nothing to about two years. Raises ValueError for NaN."""
+    if math.isnan(time):
+        raise ValueError("a time that is not a number")
+    return min(max(time, 0.0), FOREVER)
+
+
+def _check_share(share: float) -> None:
+    """Raise ValueError unless 0 <= ``share`` < 1."""
+    if not 0 <= share < 1:
+        raise ValueError(f"a share must be from 0 to less than 1, not {share}")
