@@ -7,6 +7,7 @@ entry changes anything; everything else reads.
 from __future__ import annotations
 
 import copy
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
@@ -14,6 +15,7 @@ from pottyboard.core import figures
 from pottyboard.core.events import Clock, Event
 from pottyboard.core.localtime import Minutes, minutes_of
 from pottyboard.core.plan import DayPlan
+from pottyboard.core.survival import Observed
 
 Sleep = Literal["", "nap", "night"]
 
@@ -45,12 +47,48 @@ class Hold:
         return self.awake + self.asleep
 
 
+@dataclass(frozen=True, slots=True)
+class Digested:
+    """What became of one meal, in minutes after it.
+
+    ``bare`` is the last outing without stool; ``stool`` the stool, if it came; ``indoors`` whether
+    that was an accident, and ``dry`` when the floor was last clean, if it was found.
+    """
+
+    bare: float
+    stool: float | None = None
+    indoors: bool = False
+    dry: float | None = None
+
+    @property
+    def ended(self) -> bool:
+        """Whether the stool came."""
+        return self.stool is not None
+
+    @property
+    def ready(self) -> Observed:
+        """When an outing would have brought stool: after ``bare``, by ``stool``."""
+        if self.stool is None:
+            return Observed(self.bare)
+        return Observed(min(self.bare, self.stool), self.stool)
+
+    @property
+    def bowel(self) -> Observed:
+        """When stool would have come indoors: by an accident, or later than any outing."""
+        if self.stool is None:
+            return Observed(self.bare)
+        if not self.indoors:
+            return Observed(self.stool)
+        return Observed(self.stool if self.dry is None else min(self.dry, self.stool), self.stool)
+
+
 @dataclass(slots=True)
 class Facts:
     """The running facts, instants in epoch minutes; None where the log says nothing yet.
 
     ``empties`` counts the outings in a row that brought nothing; ``dry_out`` is the last outing, if
-    it brought no pee since. ``asks_up`` is the last waking that asks for a break. ``meals`` are the
+    it brought no pee since, ``bare_out`` the last one without stool and ``bare_before`` the one
+    before that. ``asks_up`` is the last waking that asks for a break. ``meals`` are the
     meals that no stool has followed yet. ``nap_in_hold`` are the minutes slept since the last pee
     outside a night; ``night_in_hold`` whether a night lies within. ``woke`` is when the last sleep
     of a night ended.
@@ -67,6 +105,8 @@ class Facts:
     last_active: Minutes | None = None
     last_night_accident: Minutes | None = None
     dry_out: Minutes | None = None
+    bare_out: Minutes | None = None
+    bare_before: Minutes | None = None
     empties: int = 0
     asks_up: Minutes | None = None
     sign: Minutes | None = None
@@ -100,13 +140,24 @@ class Facts:
         }
         return {clock: None if at is None else now - at for clock, at in last.items()}
 
-    def feed(self, event: Event, plan: DayPlan) -> Hold | None:
-        """Take in the next entry of the day that ``plan`` describes; return the hold it ended.
+    def asleep_in_hold(self, now: Minutes) -> float:
+        """Return the minutes slept since the last pee, up to ``now``."""
+        asleep = self.nap_in_hold
+        if self.sleep and self.slept_from is not None:
+            asleep += max(0.0, now - max(self.slept_from, self.last_pee or 0.0))
+        return asleep
+
+    def feed(self, event: Event, plan: DayPlan) -> tuple[Hold | Digested, ...]:
+        """Take in the next entry of the day that ``plan`` describes; return the waits it ended.
 
         The plan decides what an unqualified ``settled`` means and what counts as the night.
         """
         row, t = event.row, event.t
-        hold = self._hold_ended(event, plan) if "pee" in row.resets else None
+        ended: list[Hold | Digested] = []
+        if "pee" in row.resets and self.last_pee is not None:
+            ended.append(self._hold_ended(event, plan, self.last_pee))
+        if "poop" in row.resets:
+            ended.extend(self._digested(event))
         if event.kind not in _IDLE:
             self._take_for_asleep(plan, t)
             if self.left is not None and self._came_back(plan, t):
@@ -150,29 +201,41 @@ class Facts:
             self.nap_in_hold, self.night_in_hold = 0.0, False
         if "poop" in row.resets:
             self.last_poop, self.meals = t, ()
-        return hold
+        return tuple(ended)
 
-    def _hold_ended(self, event: Event, plan: DayPlan) -> Hold | None:
-        if self.last_pee is None:
-            return None
-        length = event.t - self.last_pee
-        asleep, night = self.nap_in_hold, self.night_in_hold
-        if self.sleep and self.slept_from is not None:
-            asleep += event.t - max(self.slept_from, self.last_pee)
-            night = night or self.sleep == "night"
-        if self.last_pee < plan.start:
+    def _hold_ended(self, event: Event, plan: DayPlan, pee: Minutes) -> Hold:
+        length = event.t - pee
+        asleep = self.asleep_in_hold(event.t)
+        night = self.night_in_hold or self.sleep == "night"
+        if pee < plan.start:
             night = True
-            asleep = max(asleep, min(plan.start, event.t) - max(self.last_pee, plan.last_bed))
+            asleep = max(asleep, min(plan.start, event.t) - max(pee, plan.last_bed))
         asleep = max(0.0, min(asleep, length))
         how: Literal["out", "seen", "found"] = "out"
         dry = 0.0
         if event.row.is_accident:
             how = "found" if event.found else "seen"
             if event.dry is not None:
-                dry = max(0.0, minutes_of(event.dry) - self.last_pee)
+                dry = max(0.0, minutes_of(event.dry) - pee)
         return Hold(
             event.t, length - asleep, asleep, how, dry, night, not event.counts_against_plan
         )
+
+    def _digested(self, event: Event) -> Iterator[Digested]:
+        """Yield what a stool says about the meals that waited: the last of them brought it."""
+        t, bare = event.t, self.bare_out
+        if bare is not None and t - bare <= figures.ONE_OUTING and event.row.is_outing:
+            bare = self.bare_before
+        waiting = [meal for meal in self.meals if t - meal < figures.DIGESTION_FORGOTTEN]
+        for meal in waiting[:-1]:
+            if bare is not None and bare > meal:
+                yield Digested(bare - meal)
+        for meal in waiting[-1:]:
+            since = bare - meal if bare is not None and bare > meal else 0.0
+            dry = max(0.0, minutes_of(event.dry) - meal) if event.dry is not None else None
+            if event.found and dry is None:
+                dry = since
+            yield Digested(since, t - meal, event.row.is_accident, dry)
 
     def _by_night(self, accident: Event, plan: DayPlan) -> bool:
         """Whether it happened in the night; one found before the first outing of the day did."""
@@ -187,6 +250,10 @@ class Facts:
     def _go_out(self, event: Event) -> None:
         t, before = event.t, self.last_out
         same_outing = before is not None and t - before <= figures.ONE_OUTING
+        if "poop" not in event.row.resets:
+            if not same_outing:
+                self.bare_before = self.bare_out
+            self.bare_out = t
         if event.row.is_success:
             self.empties, self.last_success = 0, t
             if not (same_outing and self.dry_out is None):

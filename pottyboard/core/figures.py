@@ -120,6 +120,41 @@ TRY_LASTS: Final = _published(
     5, "min", "Wisconsin Humane Society, ask the experts: 3 to 5 min a try"
 )
 
+# --- What is believed before the log speaks, and how it is learned --------------------------------
+
+HOLD_MEDIAN_SMALL: Final = _own(
+    200, "min", "the middle untrained small dog goes indoors after this"
+)
+HOLD_MEDIAN_MEDIUM: Final = _own(240, "min", "the same for a medium dog")
+HOLD_MEDIAN_LARGE: Final = _own(280, "min", "the same for a large dog")
+HOLD_SHARE_PRONE: Final = _own(0.75, "of the hold", "a dog prone to accidents holds less")
+HOLD_SHARE_SENIOR: Final = _own(0.9, "of the hold", "a senior dog holds somewhat less")
+HOLD_SPREAD: Final = _own(0.35, "log units", "dogs of one size differ by about a third")
+HOLD_SHAPE: Final = _own(3.0, "Weibull shape", "how sharply the risk rises within one hold")
+SHAPE_SPREAD: Final = _own(0.3, "log units", "how little is known of that sharpness")
+HOLD_NIGHT_TIMES: Final = _own(2.5, "times", "a night asleep against a hold awake")
+SLEEP_SHARE: Final = _own(0.5, "of a minute", "a minute asleep fills the bladder half as much")
+READY_SPREAD: Final = _own(0.5, "log units", "dogs differ widely in when a meal comes out")
+READY_SHAPE: Final = _own(1.6, "Weibull shape", "and so does one dog from meal to meal")
+BOWEL_MEDIAN: Final = _own(240, "min", "from a meal to stool indoors if nobody goes out")
+BOWEL_SPREAD: Final = _own(0.5, "log units", "dogs differ widely in how long they hold stool")
+BOWEL_SHAPE: Final = _own(1.6, "Weibull shape", "the same")
+KEPT_A_DAY: Final = _own(0.9, "of the evidence", "older days count less: the dog is learning")
+HOLDS_TO_SPEAK: Final = _own(5, "holds", "before that the estimate is shown but calls no break")
+STOOLS_TO_KNOW: Final = _own(
+    4, "stools", "from then on the dog's own digestion replaces the default"
+)
+DIGESTION_LONGEST: Final = _own(180, "min", "no after-meal break is planned later than this")
+LIMIT_CAREFUL: Final = _own(0.03, "chance", "an accident in about 33 breaks")
+LIMIT_BALANCED: Final = _own(0.06, "chance", "an accident in about 17 breaks")
+LIMIT_EASY: Final = _own(0.12, "chance", "an accident in about 8 breaks")
+MODEL_LEAST: Final = _published(
+    45,
+    "min",
+    f"{RSPCA}: every 45 min at the strictest; the estimate asks no sooner after an outing",
+)
+HOLD_BACK: Final = _own(2, "times the limit", "a wider interval riskier than this has to wait")
+
 # --- The day --------------------------------------------------------------------------------------
 
 UP_EARLIEST: Final = _own(180, "min", "getting up this long before the routine still starts a day")

@@ -18,7 +18,7 @@ from typing import ClassVar
 
 from pottyboard.core import figures
 from pottyboard.core.events import Event
-from pottyboard.core.facts import Facts, Hold
+from pottyboard.core.facts import Digested, Facts, Hold
 from pottyboard.core.interval import (
     Evidence,
     Step,
@@ -27,9 +27,11 @@ from pottyboard.core.interval import (
     overruled,
     widened,
 )
+from pottyboard.core.learning import Lessons, estimate_of
 from pottyboard.core.localtime import Minutes, clock_words, minutes_of, span_words
 from pottyboard.core.plan import DayPlan, date_at, plan_for
-from pottyboard.core.reasons import Due, Moment, default_digestion, first_due
+from pottyboard.core.reasons import Due, Moment, first_due
+from pottyboard.core.risk import limit_of
 from pottyboard.core.settings import Settings
 from pottyboard.core.shapes import DaySummary, Verdict
 
@@ -37,17 +39,27 @@ _order = attrgetter("t", "id", "kind")
 _at = attrgetter("t")
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Outing:
-    """One outing: its entries, and the break that was due when it began."""
+    """One outing: its entries, and the moment just before it."""
 
     events: tuple[Event, ...]
-    due: Due
+    moment: Moment
 
     @property
     def at(self) -> Minutes:
         """When it began."""
-        return self.events[0].t
+        return self.moment.now
+
+    @cached_property
+    def due(self) -> Due:
+        """The break that was due when it began, worked out only when asked for."""
+        return first_due(self.moment)
+
+    @property
+    def was_late(self) -> bool:
+        """Whether it came more than 15 min after it was due."""
+        return self.at > self.due.at + figures.LATE
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +82,9 @@ class Day:
     """One day of the record, worked out: what happened, the verdict and the state it leaves.
 
     ``steps`` are all steps of the interval up to the end of this day; ``evidence`` the clear days
-    in a row since the last step, with the awake holds of the last two of them.
+    in a row since the last step, with the awake holds of the last two of them; ``lessons`` what the
+    log has taught up to the end of this day; ``held_back`` why the interval had to wait this
+    morning, if it had to.
     """
 
     plan: DayPlan
@@ -84,6 +98,8 @@ class Day:
     clear: tuple[tuple[Minutes, tuple[float, ...]], ...]
     steps: tuple[Step, ...]
     facts: Facts
+    lessons: Lessons
+    held_back: str = ""
 
     @property
     def awake_holds(self) -> tuple[float, ...]:
@@ -125,29 +141,40 @@ def awake_holds(holds: Iterable[Hold]) -> tuple[float, ...]:
 class History:
     """The days from the arrival to an instant, for one household and one log."""
 
-    __slots__ = ("days", "events", "settings")
+    __slots__ = ("days", "events", "learn", "settings")
 
     def __init__(
-        self, settings: Settings, events: tuple[Event, ...], known: Iterable[Day] = ()
+        self,
+        settings: Settings,
+        events: tuple[Event, ...],
+        learn: bool = True,
+        known: Iterable[Day] = (),
     ) -> None:
-        """Hold the sorted ``events``; ``known`` are the days that are already worked out."""
+        """Hold the sorted ``events``; ``known`` are the days that are already worked out.
+
+        With ``learn`` false only the rule decides, without the estimate.
+        """
         self.settings = settings
         self.events = events
+        self.learn = learn
         self.days: list[Day] = list(known)
 
     _last: ClassVar[tuple[tuple[Event, ...], History] | None] = None
     """The last history worked out, so that a log that only grew costs only what is new."""
 
     @classmethod
-    def of(cls, settings: Settings, events: Iterable[Event], now: Minutes) -> History:
+    def of(
+        cls, settings: Settings, events: Iterable[Event], now: Minutes, learn: bool = True
+    ) -> History:
         """Return the history of ``events`` up to ``now``, building on the last one where it can."""
         given = tuple(events)
-        if cls._last is None or cls._last[1].settings != settings:
-            history = cls(settings, tuple(sorted(given, key=_order)))
+        last = cls._last[1] if cls._last else None
+        if cls._last is None or last is None or last.settings != settings or last.learn != learn:
+            history = cls(settings, tuple(sorted(given, key=_order)), learn)
         elif cls._last[0] == given:
             history = cls._last[1]
         else:
-            before, last = cls._last
+            before = cls._last[0]
             if given[: len(before)] == before and len(given) - len(before) < 50:
                 grown = list(last.events)
                 for event in given[len(before) :]:
@@ -155,7 +182,7 @@ class History:
                 in_order = tuple(grown)
             else:
                 in_order = tuple(sorted(given, key=_order))
-            history = cls(settings, in_order, last.untouched_by(in_order))
+            history = cls(settings, in_order, learn, last.untouched_by(in_order))
         cls._last = (given, history)
         return history.until(now)
 
@@ -173,7 +200,7 @@ class History:
         if events and events[-1].t > now:
             events = events[: bisect_left(events, now + 1e-6, key=_at)]
         today = max(date_at(self.settings, now, events), self.settings.first_date)
-        fresh = History(self.settings, events, self._settled(now, today))
+        fresh = History(self.settings, events, self.learn, self._settled(now, today))
         fresh._work_out(today)
         settled = fresh._settled(now, today)
         if len(settled) > len(self.days):
@@ -202,7 +229,9 @@ class History:
             high = bisect_left(self.events, end, key=_at)
             before = self.days[-1] if self.days else None
             self.days.append(
-                _DayAtWork(settings, plan, before).done(self.events[low:high], day < today)
+                _DayAtWork(settings, plan, before, self.learn).done(
+                    self.events[low:high], day < today
+                )
             )
             day, plan = day + timedelta(days=1), following
 
@@ -224,19 +253,20 @@ def _common(one: Sequence[Event], other: Sequence[Event]) -> int:
 class _DayAtWork:
     """One day while it is being worked out, entry by entry."""
 
-    def __init__(self, settings: Settings, plan: DayPlan, before: Day | None) -> None:
-        self.settings, self.plan = settings, plan
+    def __init__(self, settings: Settings, plan: DayPlan, before: Day | None, learn: bool) -> None:
+        self.settings, self.plan, self.learn = settings, plan, learn
         self.facts = before.facts.copy() if before else Facts()
         self.steps = before.steps if before else (opening(settings.dog, plan.start),)
         self.streak = before.streak if before else 0
         self.clear = before.clear if before else ()
         self.outings: list[Outing] = []
         self.accidents: list[Accident] = []
-        self.holds: list[Hold] = []
-        self.late: list[tuple[Minutes, Minutes]] = []
-        self.digestion = default_digestion(settings)
+        self.waits: list[Hold | Digested] = []
+        self.lessons = before.lessons.a_day_older() if before else Lessons()
+        self.estimate = estimate_of(settings.dog, self.lessons)
+        self.held_back = ""
         if before:
-            self._step(widened(settings.dog, self.interval, before.evidence, plan.start))
+            self._widen(before.evidence)
 
     @property
     def interval(self) -> float:
@@ -246,15 +276,17 @@ class _DayAtWork:
         """Return the day after all its entries."""
         for event in events:
             self._take(event)
+        holds = tuple(wait for wait in self.waits if isinstance(wait, Hold))
         verdict, words = self._verdict(events, closed)
         if verdict == "clear":
             self.streak += 1
-            self.clear = (*self.clear, (self.plan.start, awake_holds(self.holds)))
+            self.clear = (*self.clear, (self.plan.start, awake_holds(holds)))
         elif self.accidents:
             self.streak, self.clear = 0, ()
         return Day(
-            self.plan, events, tuple(self.outings), tuple(self.accidents), tuple(self.holds),
+            self.plan, events, tuple(self.outings), tuple(self.accidents), holds,
             verdict, words, self.streak, self.clear, self.steps, self.facts,
+            self.lessons + Lessons.of(self.waits), self.held_back,
         )  # fmt: skip
 
     def _take(self, event: Event) -> None:
@@ -267,28 +299,39 @@ class _DayAtWork:
             self._step(
                 overruled(self.settings.dog, self.interval, event.minutes, event.by, event.t)
             )
-        hold = self.facts.feed(event, self.plan)
-        if hold is not None:
-            self.holds.append(hold)
+        self.waits.extend(self.facts.feed(event, self.plan))
+        if row.is_accident:
+            self.estimate = estimate_of(self.settings.dog, self.lessons + Lessons.of(self.waits))
 
-    def _due_before(self, event: Event) -> Due:
-        return first_due(
-            Moment(self.facts, self.plan, self.settings, self.interval, event.t, self.digestion)
-        )
+    def _widen(self, evidence: Evidence) -> None:
+        """Widen the interval this morning, unless the estimate holds it back."""
+        step = widened(self.settings.dog, self.interval, evidence, self.plan.start)
+        if step is None:
+            return
+        if self.learn:
+            chance = self.estimate.pees_by(step.after)
+            if chance > figures.HOLD_BACK * limit_of(self.settings):
+                self.held_back = (
+                    f"the estimate holds {span_words(step.after)} back: "
+                    f"an accident in {chance:.0%} of such holds"
+                )
+                return
+        self._step(step)
+
+    def _moment(self, at: Minutes, facts: Facts) -> Moment:
+        estimate = self.estimate if self.learn else None
+        return Moment(facts, self.plan, self.settings, self.interval, at, estimate)
 
     def _take_outing(self, event: Event) -> None:
         last = self.facts.last_out
         if self.outings and last is not None and event.t - last <= figures.ONE_OUTING:
             outing = self.outings[-1]
-            self.outings[-1] = Outing((*outing.events, event), outing.due)
-            return
-        due = self._due_before(event)
-        if event.t > due.at + figures.LATE:
-            self.late.append((due.at + figures.LATE, event.t))
-        self.outings.append(Outing((event,), due))
+            self.outings[-1] = Outing((*outing.events, event), outing.moment)
+        else:
+            self.outings.append(Outing((event,), self._moment(event.t, self.facts.copy())))
 
     def _take_accident(self, event: Event) -> None:
-        due = self._due_before(event)
+        due = first_due(self._moment(event.t, self.facts))
         late_from = due.at + figures.LATE
         pee = self.facts.last_pee
         inside = event.t <= late_from
@@ -297,7 +340,8 @@ class _DayAtWork:
         if event.found:
             dry = minutes_of(event.dry) if event.dry is not None else 0.0
             household = dry > late_from
-            inside = inside and dry > 0.0 and not any(end > dry for _, end in self.late)
+            since_dry = (outing for outing in self.outings if outing.at > dry)
+            inside = inside and dry > 0.0 and not any(outing.was_late for outing in since_dry)
         moves = event.counts_against_plan and inside
         self.accidents.append(Accident(event, due, household, moves))
         if moves:

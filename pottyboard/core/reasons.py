@@ -14,8 +14,10 @@ from typing import Final, Literal
 
 from pottyboard.core import figures
 from pottyboard.core.facts import Facts, Sleep
+from pottyboard.core.learning import Estimate, ready_prior
 from pottyboard.core.localtime import Minutes, clock_words, span_words
 from pottyboard.core.plan import DayPlan
+from pottyboard.core.risk import limit_of, risk_now
 from pottyboard.core.settings import Settings
 
 Code = Literal[
@@ -29,8 +31,7 @@ Code = Literal[
 class Moment:
     """What the reasons look at: the facts so far, the day's plan, the interval and the instant.
 
-    ``digestion`` is the dog's own time from meal to stool in minutes; ``model`` the instant by
-    which the estimated risk reaches the household's limit, if there is an estimate.
+    ``estimate`` is what the log has taught, None where only the rule is to decide.
     """
 
     facts: Facts
@@ -38,8 +39,7 @@ class Moment:
     settings: Settings
     interval: float
     now: Minutes
-    digestion: float
-    model: Minutes | None = None
+    estimate: Estimate | None = None
 
     def clock(self, at: Minutes) -> str:
         """Return the local clock time of an instant."""
@@ -54,6 +54,13 @@ class Moment:
     def awake_since(self) -> Minutes:
         """When the dog last woke from a night; what came before that asks no more."""
         return max(self.plan.start, self.facts.woke or 0.0)
+
+    @property
+    def digestion(self) -> float:
+        """The minutes from a meal to stool: by size, until the log knows better."""
+        if self.estimate is None:
+            return ready_prior(self.settings.dog).median
+        return self.estimate.digestion
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,16 +86,6 @@ class Rule:
     words: Callable[[Moment, Minutes], str]
     source: str
     even_after_success: bool = False
-
-
-def default_digestion(settings: Settings) -> float:
-    """Return the minutes from meal to stool by size, until the log knows better."""
-    by_size = {
-        "small": figures.DIGESTION_SMALL,
-        "medium": figures.DIGESTION_MEDIUM,
-        "large": figures.DIGESTION_LARGE,
-    }
-    return by_size[settings.dog.size]
 
 
 def _served(moment: Moment, since: Minutes, due: Minutes) -> bool:
@@ -205,7 +202,17 @@ def _night(moment: Moment) -> Minutes | None:
 
 
 def _model(moment: Moment) -> Minutes | None:
-    return moment.model
+    facts = moment.facts
+    if moment.estimate is None or facts.last_pee is None or moment.sleep == "night":
+        return None
+    if not moment.estimate.speaks:
+        return None
+    start = max(facts.last_pee, facts.last_out or 0.0) + figures.MODEL_LEAST
+    end = max(facts.last_pee, facts.dry_out or 0.0) + moment.interval
+    if end <= start:
+        return None
+    risk = risk_now(moment.estimate, facts, moment.now)
+    return risk.latest(limit_of(moment.settings), start, end)
 
 
 def night_hold(settings: Settings) -> float:
@@ -293,7 +300,7 @@ RULES: Final[tuple[Rule, ...]] = (
          f"{figures.ASPCA}: last thing at night"),
     Rule("night", "night", _night, _night_words, figures.NIGHT_HOLD.source),
     Rule("model", "estimate", _model,
-         lambda moment, at: "the estimated risk reaches your limit",
+         lambda moment, at: f"by then the risk reaches your limit, {limit_of(moment.settings):.0%}",
          "our own choice: the household's limit"),
 )  # fmt: skip
 

@@ -12,8 +12,9 @@ from pottyboard.core.events import Event
 from pottyboard.core.history import Day, History
 from pottyboard.core.interval import missing, start_interval, top_interval
 from pottyboard.core.jobs import open_jobs
+from pottyboard.core.learning import estimate_of
 from pottyboard.core.localtime import Minutes, count_words, instant_of, minutes_of, span_words
-from pottyboard.core.reasons import RULE_BY_CODE, Due, Moment, default_digestion, dues
+from pottyboard.core.reasons import RULE_BY_CODE, Due, Moment, dues
 from pottyboard.core.settings import Settings
 from pottyboard.core.shapes import (
     Change,
@@ -49,17 +50,21 @@ SCHEMA: Final = 1
 _RECENT = 40
 
 
-def situation(settings: Settings, events: Iterable[Event], now: datetime) -> Situation:
+def situation(
+    settings: Settings, events: Iterable[Event], now: datetime, *, learn: bool = True
+) -> Situation:
     """Return the situation at ``now`` (aware), from all ``events`` so far in any order.
+
+    With ``learn`` false only the rule decides, without the estimate from the dog's own log.
 
     Entries later than ``now`` are not seen, so the same log answers for any instant of the past.
     Raises ``TimeError`` if ``now`` has no time zone.
     """
     at = minutes_of(now)
-    history = History.of(settings, events, at)
+    history = History.of(settings, events, at, learn)
     today = history.today
-    moment = Moment(today.facts, today.plan, settings, today.interval, at,
-                    default_digestion(settings))  # fmt: skip
+    estimate = estimate_of(settings.dog, today.lessons) if learn else None
+    moment = Moment(today.facts, today.plan, settings, today.interval, at, estimate)
     next_break = _next_break(moment)
     asleep = moment.sleep
     return Situation(

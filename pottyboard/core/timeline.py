@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 
 from pottyboard.core import figures
@@ -35,9 +35,7 @@ def look_ahead(moment: Moment) -> Iterator[Ahead]:
     facts, plan, now = moment.facts.copy(), moment.plan, moment.now
     routine = sorted(_routine_ahead(moment), key=lambda ahead: ahead.at)
     for _ in range(_MOST_AHEAD):
-        at_moment = Moment(
-            facts, plan, moment.settings, moment.interval, now, moment.digestion, moment.model
-        )
+        at_moment = replace(moment, facts=facts, now=now)
         standing = sorted(dues(at_moment), key=lambda due: due.at)
         next_at = max(standing[0].at, now)
         if routine and routine[0].at <= next_at:
@@ -64,7 +62,6 @@ def look_ahead(moment: Moment) -> Iterator[Ahead]:
         facts.dry_out, facts.sign, facts.empties = None, None, 0
         if "digestion" in codes:
             facts.meals = ()
-        moment = Moment(facts, plan, moment.settings, moment.interval, now, moment.digestion, None)
 
 
 def break_words(standing: list[Due], at: Minutes) -> str:

@@ -1,0 +1,225 @@
+"""What the log has taught about this dog: how long it holds, and when a meal comes out.
+
+Four waiting times are learned, each from what the log can say of it:
+
+* ``hold``: from a pee to the moment it would have gone indoors, awake. A pee outside says "at least
+  this long", an accident seen "exactly", one found "between last dry and found";
+* ``night``: the same over a night;
+* ``ready``: from a meal to the moment at which an outing brings stool. An outing without stool says
+  "not yet", one with stool "by now";
+* ``bowel``: from a meal to the moment the stool would have come indoors: outside says "at least".
+
+Marking, greetings and leaks say nothing about holding and are left out; an accident after a late
+break is the household's fault, but it still tells how long the dog held. Older days count less,
+because the dog is learning.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field, replace
+from functools import cached_property, lru_cache
+from typing import Literal
+
+from pottyboard.core import figures
+from pottyboard.core.belief import Belief, Evidence, Outlook, Prior, believe
+from pottyboard.core.facts import Digested, Hold
+from pottyboard.core.settings import Dog
+from pottyboard.core.survival import Observed
+
+
+@lru_cache(maxsize=16)
+def hold_prior(dog: Dog) -> Prior:
+    """Return what is believed of a dog's median hold awake before its log speaks."""
+    by_size = {
+        "small": figures.HOLD_MEDIAN_SMALL,
+        "medium": figures.HOLD_MEDIAN_MEDIUM,
+        "large": figures.HOLD_MEDIAN_LARGE,
+    }
+    median = float(by_size[dog.size])
+    median *= figures.HOLD_SHARE_PRONE if dog.prone else 1.0
+    median *= figures.HOLD_SHARE_SENIOR if dog.age == "senior" else 1.0
+    return Prior(median, figures.HOLD_SPREAD, figures.HOLD_SHAPE, figures.SHAPE_SPREAD)
+
+
+@lru_cache(maxsize=16)
+def night_prior(dog: Dog) -> Prior:
+    """Return the same for a night."""
+    awake = hold_prior(dog)
+    return replace(awake, median=awake.median * figures.HOLD_NIGHT_TIMES)
+
+
+@lru_cache(maxsize=16)
+def ready_prior(dog: Dog) -> Prior:
+    """Return what is believed of the minutes from a meal to stool at an outing."""
+    by_size = {
+        "small": figures.DIGESTION_SMALL,
+        "medium": figures.DIGESTION_MEDIUM,
+        "large": figures.DIGESTION_LARGE,
+    }
+    return Prior(by_size[dog.size], figures.READY_SPREAD, figures.READY_SHAPE, figures.SHAPE_SPREAD)
+
+
+@lru_cache(maxsize=16)
+def bowel_prior(dog: Dog) -> Prior:
+    """Return what is believed of the minutes from a meal to stool indoors, if nobody goes out."""
+    return Prior(
+        figures.BOWEL_MEDIAN, figures.BOWEL_SPREAD, figures.BOWEL_SHAPE, figures.SHAPE_SPREAD
+    )
+
+
+def hold_minutes(awake: float, asleep: float) -> float:
+    """Return a hold in waking minutes: a minute asleep fills the bladder less."""
+    return awake + figures.SLEEP_SHARE * asleep
+
+
+def observed_hold(hold: Hold) -> Observed:
+    """Return what one hold says about the waiting time, in waking minutes (a night: in all)."""
+    high = hold.length if hold.night else hold_minutes(hold.awake, hold.asleep)
+    if hold.how == "out":
+        return Observed(high)
+    if hold.how == "seen":
+        return Observed(high, high)
+    low = hold.dry * high / hold.length if hold.length else 0.0
+    return Observed(min(low, high), high)
+
+
+NOTHING = Evidence()
+
+
+@dataclass(frozen=True, slots=True)
+class Lessons:
+    """What a stretch of the log has taught: evidence for the four waits, and plain counts.
+
+    ``holds`` and ``accidents`` count the waking holds and the accidents among them, unweighted;
+    ``stools`` the stools timed from a meal; ``longest`` is the longest waking hold, in minutes.
+    """
+
+    hold: Evidence = NOTHING
+    night: Evidence = NOTHING
+    ready: Evidence = NOTHING
+    bowel: Evidence = NOTHING
+    holds: int = 0
+    accidents: int = 0
+    stools: int = 0
+    longest: float = 0.0
+
+    @classmethod
+    def of(cls, waits: Iterable[Hold | Digested]) -> Lessons:
+        """Return what these waits teach."""
+        waits = list(waits)
+        holds = [w for w in waits if isinstance(w, Hold) and not w.other_cause]
+        day = [hold for hold in holds if not hold.night]
+        meals = [w for w in waits if isinstance(w, Digested)]
+        return cls(
+            Evidence.of(map(observed_hold, day)),
+            Evidence.of(observed_hold(h) for h in holds if h.night),
+            Evidence.of(meal.ready for meal in meals),
+            Evidence.of(meal.bowel for meal in meals),
+            len(day),
+            sum(hold.how != "out" for hold in day),
+            sum(meal.ended for meal in meals),
+            max((hold.awake for hold in day), default=0.0),
+        )
+
+    def __add__(self, other: Lessons) -> Lessons:
+        """Return both together."""
+        return Lessons(
+            self.hold + other.hold,
+            self.night + other.night,
+            self.ready + other.ready,
+            self.bowel + other.bowel,
+            self.holds + other.holds,
+            self.accidents + other.accidents,
+            self.stools + other.stools,
+            max(self.longest, other.longest),
+        )
+
+    def a_day_older(self) -> Lessons:
+        """Return the same with its evidence faded by one day; the counts stay."""
+        keep = figures.KEPT_A_DAY
+        return replace(
+            self,
+            hold=self.hold.scaled(keep),
+            night=self.night.scaled(keep),
+            ready=self.ready.scaled(keep),
+            bowel=self.bowel.scaled(keep),
+        )
+
+
+@dataclass(frozen=True)
+class Estimate:
+    """What is believed of one dog at an instant, worked out only when asked for."""
+
+    dog: Dog
+    lessons: Lessons
+    _known: dict[tuple[str, int, int], float] = field(default_factory=dict, compare=False)
+
+    def pees_by(self, minutes: float, held: float = 0.0) -> float:
+        """Return the chance of a pee indoors by ``minutes`` awake, having held ``held`` of them."""
+        return self._chance("hold", held, minutes)
+
+    def poops_by(self, minutes: float, proved: float = 0.0) -> float:
+        """Return the chance of stool indoors by ``minutes`` after a meal, none by ``proved``."""
+        return self._chance("bowel", proved, minutes)
+
+    def _chance(self, wait: Literal["hold", "bowel"], waited: float, time: float) -> float:
+        """Return the chance of one wait to the minute, worked out once."""
+        key = (wait, round(waited), round(time))
+        chance = self._known.get(key)
+        if chance is None:
+            outlook = self._outlook(wait, key[1])
+            chance = self._known[key] = outlook.chance_by(key[2])
+        return chance
+
+    def _outlook(self, wait: Literal["hold", "bowel"], waited: int) -> Outlook:
+        if waited == 0:
+            return self._fresh_hold if wait == "hold" else self._fresh_bowel
+        return (self.hold if wait == "hold" else self.bowel).outlook(waited)
+
+    @cached_property
+    def _fresh_hold(self) -> Outlook:
+        return self.hold.outlook()
+
+    @cached_property
+    def _fresh_bowel(self) -> Outlook:
+        return self.bowel.outlook()
+
+    @property
+    def speaks(self) -> bool:
+        """Whether there is enough log for the estimate to call a break."""
+        return self.lessons.holds >= figures.HOLDS_TO_SPEAK
+
+    @cached_property
+    def hold(self) -> Belief:
+        """The hold awake."""
+        return believe(hold_prior(self.dog), self.lessons.hold)
+
+    @cached_property
+    def night(self) -> Belief:
+        """The hold over a night."""
+        return believe(night_prior(self.dog), self.lessons.night)
+
+    @cached_property
+    def ready(self) -> Belief:
+        """From a meal to stool at an outing."""
+        return believe(ready_prior(self.dog), self.lessons.ready)
+
+    @cached_property
+    def bowel(self) -> Belief:
+        """From a meal to stool indoors."""
+        return believe(bowel_prior(self.dog), self.lessons.bowel)
+
+    @cached_property
+    def digestion(self) -> float:
+        """The dog's own minutes from meal to stool, once the log knows better than the default."""
+        prior = ready_prior(self.dog)
+        if self.lessons.stools < figures.STOOLS_TO_KNOW:
+            return prior.median
+        return min(max(self.ready.median, figures.AFTER_MEAL * 2), figures.DIGESTION_LONGEST)
+
+
+@lru_cache(maxsize=8)
+def estimate_of(dog: Dog, lessons: Lessons) -> Estimate:
+    """Return the estimate after these lessons: the same one until they change."""
+    return Estimate(dog, lessons)
