@@ -38,7 +38,7 @@ def look_ahead(moment: Moment) -> Iterator[Ahead]:
         at_moment = replace(moment, facts=facts, now=now)
         standing = sorted(dues(at_moment), key=lambda due: due.at)
         next_at = max(standing[0].at, now)
-        if routine and routine[0].at <= next_at:
+        if routine and (routine[0].at, routine[0].kind == "bedtime") <= (next_at, False):
             ahead = routine.pop(0)
             now = ahead.at
             if ahead.kind == "meal":
@@ -53,10 +53,10 @@ def look_ahead(moment: Moment) -> Iterator[Ahead]:
         now = next_at
         codes = [due.code for due in standing if due.at <= now + figures.SERVES_WITHIN]
         kind: SlotKind = "night" if codes[0] == "night" else "break"
-        if codes[0] == "up" and now >= plan.next_up:
+        if now >= plan.next_up:
             return
         yield Ahead(now, kind, break_words(standing, now))
-        to_bed = "bedtime" in codes or at_moment.sleep == "night"
+        to_bed = "bedtime" in codes or now >= plan.bed or at_moment.sleep == "night"
         facts.sleep, facts.slept_from = ("night", now) if to_bed else ("", None)
         facts.last_out = facts.last_success = facts.last_pee = facts.last_active = now
         facts.dry_out, facts.sign, facts.empties = None, None, 0
