@@ -39,8 +39,8 @@ from pottyboard.core.survival import Observed
 
 __all__ = ["Belief", "Evidence", "Observed", "Outlook", "Prior", "believe"]
 
-LEAST_MEDIAN, MOST_MEDIAN, MEDIANS = 10.0, 2880.0, 65
-"""The medians of the grid: from ten minutes to two days, each 9 % longer than the last."""
+LEAST_MEDIAN, MOST_MEDIAN, MEDIANS = 15.0, 1920.0, 121
+"""The medians of the grid: from a quarter of an hour to 32 hours, each 4 % over the last."""
 LOG_STEP = math.log(MOST_MEDIAN / LEAST_MEDIAN) / (MEDIANS - 1)
 LOG_MEDIANS = tuple(math.log(LEAST_MEDIAN) + LOG_STEP * place for place in range(MEDIANS))
 
@@ -280,13 +280,12 @@ class Belief:
         """
         _check_share(share)
         weights = [sum(map(math.exp, logs)) for logs in zip(*self.logs, strict=True)]
-        left = share * math.fsum(weights)
-        for log_median, weight in zip(LOG_MEDIANS, weights, strict=True):
-            if 0 < weight >= left:
-                # Each median stands for its stretch of the log scale, evenly filled.
-                return math.exp(log_median + LOG_STEP * (left / weight - 0.5))
-            left -= weight
-        return MOST_MEDIAN
+        left, place = share * math.fsum(weights), 0
+        while left > weights[place] and place < MEDIANS - 1:
+            left, place = left - weights[place], place + 1
+        # Each median stands for its stretch of the log scale, evenly filled.
+        part = left / weights[place] if weights[place] > 0 else 0.0
+        return math.exp(LOG_MEDIANS[place] + LOG_STEP * (min(part, 1.0) - 0.5))
 
     def survival(self, time: float) -> float:
         """Return the share of waits believed to last past ``time``, with the shape learnt too.
