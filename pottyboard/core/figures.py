@@ -31,6 +31,10 @@ class Figure(float):
         self.unit, self.source, self.status = unit, source, status
         return self
 
+    def __getnewargs__(self) -> tuple[float, str, str, Status]:  # type: ignore[override]
+        """Return what a copy is made from."""
+        return float(self), self.unit, self.source, self.status
+
 
 def _published(value: float, unit: str, source: str) -> Figure:
     return Figure(value, unit, source, "published")
