@@ -188,6 +188,34 @@ MEALS_MOST: Final = _own(6, "meals", "more meals than this are taken as a slip o
 MEAL_LEAD: Final = _habit(180, "min", "the morning meal about 3 h ahead of leaving")
 
 
+# --- Away from home -------------------------------------------------------------------------------
+
+ALONE_MOST: Final = _published(
+    240, "min", "Crate-training guidance matching HSUS: adults in house-training 3 to 4 h"
+)
+LONG_AWAY: Final = _habit(480, "min", "away 8 to 10 h: at least one break near the middle")
+NEAR_MIDDLE: Final = _own(
+    90, "min", "a visit this close to the middle of a long absence is near it"
+)
+VISIT_LASTS: Final = _own(20, "min", "a visit: out at once, water, a look at the floor")
+VISIT_GRID: Final = _own(5, "min", "visits begin at full five minutes")
+VISIT_ROUND: Final = _own(15, "min", "at quarter hours where that costs nothing")
+VISIT_ALARM: Final = _own(30, "min", "the calendar's reminder ahead of a visit: time to get there")
+COST_MOST: Final = _own(9999.99, "a visit", "a dearer visit is taken as a slip of the keys")
+NOTICE_MOST: Final = _own(14 * 1440, "min", "a longer notice is taken as a slip of the keys")
+MEAL_AFTER_UP: Final = _own(15, "min", "after getting up: first the break, then the meal")
+MEALS_APART: Final = _own(120, "min", "moved meals keep this far apart")
+MEAL_BEFORE_BED: Final = _own(120, "min", "the evening meal well before bedtime (2 h is ours)")
+SLIP_EVERY: Final = _own(7, "days", "the outlook with slips has one accident a week")
+SLIP_FIRST: Final = _own(4, "days", "the first of them in the middle of the coming week")
+PRACTICE_FIRST: Final = _own(1, "min", "the first practice absence: out of the door and back")
+PRACTICE_GROWS: Final = _own(2, "times", "a calm practice doubles the next one")
+PRACTICE_SHRINKS: Final = _own(0.5, "times", "a distressed one halves it")
+PRACTICE_A_DAY: Final = _own(3, "a day", "practice absences, spread over the day")
+PRACTICE_REFER: Final = _own(2, "in a row", "distressed this often: ask a professional")
+SHEET_DAYS: Final = _own(7, "days", "a handover sheet holds a week: it has to fit one page")
+
+
 def all_figures() -> dict[str, Figure]:
     """Return every figure of this module by its name, for the papers and the tests."""
     return {name: value for name, value in globals().items() if isinstance(value, Figure)}

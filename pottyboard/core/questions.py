@@ -8,7 +8,6 @@ An answer is text, as a person writes it. :func:`settings_from` turns answers in
 from __future__ import annotations
 
 import re
-import unicodedata
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import datetime, time
@@ -16,11 +15,21 @@ from typing import Any, Final, Literal
 
 from pottyboard.core import figures
 from pottyboard.core.localtime import TimeError, read_clock, read_when, zone_named
-from pottyboard.core.settings import Board, Dog, Helper, Home, Settings, Work
+from pottyboard.core.rota import (
+    days_words,
+    helpers_words,
+    line_reader,
+    other_days_words,
+    own_hours_words,
+    read_date,
+    read_days,
+    read_helpers,
+    read_other_days,
+    read_own_hours,
+)
+from pottyboard.core.settings import Board, Dog, Home, Settings, Work
 
-WEEKDAYS: Final = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 _WEIGHT = re.compile(r"(\d+(?:[.,]\d+)?)\s*(kg|lb|lbs)?", re.IGNORECASE)
-_HELPER = re.compile(r"(.+?)\s+(\S+?)\s*-\s*(\S+?)(?:\s+(\d+(?:[.,]\d+)?))?")
 
 Section = Literal["dog", "home", "routine", "board"]
 
@@ -52,20 +61,6 @@ class Question:
 
 
 # --- Reading one answer ---------------------------------------------------------------------------
-
-
-def _text(most: int, needed: str = "") -> Callable[[str], str]:
-    def read(answer: str) -> str:
-        answer = " ".join(answer.split())
-        if needed and not answer:
-            raise ValueError(needed)
-        if len(answer) > most:
-            raise ValueError(f"Too long: at most {most} characters.")
-        if any(unicodedata.category(letter) in ("Cc", "Cf", "Cs") for letter in answer):
-            raise ValueError("Contains a control character: type it again by hand.")
-        return answer
-
-    return read
 
 
 def _choice(choices: tuple[str, ...]) -> Callable[[str], str]:
@@ -113,46 +108,19 @@ def _meals(answer: str) -> tuple[time, ...]:
 
 
 def _people(answer: str) -> tuple[str, ...]:
-    read = _text(30)
+    read = line_reader(30)
+    if ";" in answer:
+        raise ValueError("Separate the names with commas.")
     names = tuple(dict.fromkeys(name for part in answer.split(",") if (name := read(part))))
     if len(names) > 9:
         raise ValueError("At most nine people.")
     return names
 
 
-def _days(answer: str) -> frozenset[int]:
-    days: set[int] = set()
-    for part in answer.lower().split(","):
-        if not part.strip():
-            continue
-        ends = [end.strip()[:3] for end in part.split("-")]
-        if len(ends) > 2 or any(end not in WEEKDAYS for end in ends):
-            raise ValueError("Write working days such as mon-fri or mon,wed,fri.")
-        first, last = WEEKDAYS.index(ends[0]), WEEKDAYS.index(ends[-1])
-        days.update((first + step) % 7 + 1 for step in range((last - first) % 7 + 1))
-    return frozenset(days)
-
-
 def _day_number(answer: str) -> int:
     if not answer.strip().isdecimal() or not 1 <= int(answer) <= 365:
         raise ValueError("Write a day number from 1 (the day of arrival) to 365.")
     return int(answer)
-
-
-def _helpers(answer: str) -> tuple[Helper, ...]:
-    helpers = []
-    for part in answer.split(";"):
-        if not part.strip():
-            continue
-        found = _HELPER.fullmatch(part.strip())
-        if not found:
-            raise ValueError("Write helpers such as: Mina 11:00-15:00 12.50; Otto 9:00-18:00.")
-        start, end = read_clock(found[2]), read_clock(found[3])
-        if end <= start:
-            raise ValueError(f"{found[1]}: the hours end before they begin.")
-        cost = float((found[4] or "0").replace(",", "."))
-        helpers.append(Helper(_text(30)(found[1]), start, end, cost))
-    return tuple(helpers)
 
 
 # --- The table ------------------------------------------------------------------------------------
@@ -170,7 +138,7 @@ def _yes_no(key: str, section: Section, label: str, help_: str, default: str) ->
 
 QUESTIONS: Final[tuple[Question, ...]] = (
     Question("name", "dog", "Name", "what you call the dog", "Dog",
-             _text(40, "Give the dog a name.")),
+             line_reader(40, "Give the dog a name.")),
     Question("weight", "dog", "Weight", "in kg, or in lb such as 18 lb", "12", _weight),
     _pick("age", "dog", "Age", "young is under 12 months", "adult", ("young", "adult", "senior")),
     _pick("sex", "dog", "Sex", "", "female", ("female", "male")),
@@ -183,19 +151,30 @@ QUESTIONS: Final[tuple[Question, ...]] = (
     Question("arrived", "dog", "Arrives", "date and time of day 1", "", str),
     Question("zone", "home", "Time zone", "such as Europe/Oslo", "UTC", _zone),
     Question("people", "home", "People", "who takes turns, with commas", "", _people),
-    Question("spot", "home", "Spot outside", "the one place for every break", "", _text(60)),
-    Question("cue", "home", "Cue word", "said quietly at the spot", "", _text(30)),
+    Question("spot", "home", "Spot outside", "the one place for every break", "", line_reader(60)),
+    Question("cue", "home", "Cue word", "said quietly at the spot", "", line_reader(30)),
     _yes_no("pads", "home", "Pads indoors", "a stop-gap: they slow the training outside", "no"),
     Question("up", "routine", "Getting up", "the first break of the day", "06:30", read_clock),
     Question("bed", "routine", "Bedtime", "the last break of the day", "22:30", read_clock),
     Question("meals", "routine", "Meals", "times with commas", "07:00,17:30", _meals),
-    Question("workdays", "routine", "Days away", "such as mon-fri; empty for none", "", _days),
+    Question("workdays", "routine", "Days away", "such as mon-fri; empty for none", "",
+             read_days),
     Question("leave", "routine", "Leaving", "on those days", "08:30", read_clock),
     Question("return", "routine", "Returning", "on those days", "17:00", read_clock),
     Question("absent-from", "routine", "Away from day", "first day number with nobody home", "5",
              _day_number),
-    Question("helpers", "routine", "Visits by", "name hours cost; …: Mina 11:00-15:00 12.50", "",
-             _helpers),
+    Question("own-hours", "routine", "Who differs",
+             "Ben mon,wed 09:00-13:00; Cleo home; empty if all are away together", "",
+             read_own_hours),
+    Question("exceptions", "routine", "Exceptions",
+             "2026-03-05 home; Ben 2026-03-06 10:00-12:00", "", read_other_days),
+    Question("helpers", "routine", "Visits by",
+             "name hours, then cost, days, length, notice: Mina 11:00-15:00 12.50 mon-fri 20min "
+             "notice 24h", "", read_helpers),
+    Question("arranged", "routine", "Visits arranged to", "the last date helpers were asked for",
+             "", read_date),
+    _pick("visits", "routine", "Plan visits for", "the fewest, or the least money", "fewest",
+          ("fewest", "cheapest")),
     _yes_no("bell", "board", "Bell", "once when a break is due, once when it is late", "yes"),
     _pick("glyphs", "board", "Glyphs", "ascii for plain terminals", "drawn", ("drawn", "ascii")),
     _pick("risk", "board", "Accident limit", "how early the board calls", "balanced",
@@ -251,7 +230,7 @@ def settings_from(answers: Mapping[str, str], now: datetime) -> Settings:
     if problems:
         raise SettingsError(problems)
     work = None
-    if value["workdays"]:
+    if value["workdays"] or value["own-hours"]:
         work = Work(value["workdays"], value["leave"], value["return"], value["absent-from"])
     return Settings(
         Dog(
@@ -276,6 +255,10 @@ def settings_from(answers: Mapping[str, str], now: datetime) -> Settings:
             pads=value["pads"],
             work=work,
             helpers=value["helpers"],
+            own_hours=value["own-hours"],
+            other_days=value["exceptions"],
+            arranged=value["arranged"],
+            visits=value["visits"],
         ),
         Board(bell=value["bell"], glyphs=value["glyphs"], risk=value["risk"]),
     )
@@ -283,6 +266,10 @@ def settings_from(answers: Mapping[str, str], now: datetime) -> Settings:
 
 def _check_together(value: Mapping[str, Any], problems: dict[str, str]) -> None:
     """Add the problems that only two answers together can have."""
+    for key in ("own-hours", "exceptions"):
+        strangers = {entry.person for entry in value.get(key, ())} - {"", *value.get("people", ())}
+        if strangers and "people" not in problems:
+            problems.setdefault(key, f"{min(strangers)} is not among the people: add the name.")
     if {"up", "bed"} <= problems.keys() or not {"up", "bed"} <= value.keys():
         return
     awake = (_minute(value["bed"]) - _minute(value["up"])) % 1440
@@ -325,14 +312,15 @@ def answers_from(settings: Settings) -> dict[str, str]:
         "up": f"{home.up:%H:%M}",
         "bed": f"{home.bed:%H:%M}",
         "meals": ",".join(f"{meal:%H:%M}" for meal in home.meals),
-        "workdays": ",".join(WEEKDAYS[day - 1] for day in sorted(work.days)),
+        "workdays": days_words(work.days),
         "leave": f"{work.leave:%H:%M}",
         "return": f"{work.back:%H:%M}",
         "absent-from": str(work.from_day),
-        "helpers": "; ".join(
-            f"{helper.name} {helper.start:%H:%M}-{helper.end:%H:%M} {helper.cost:g}"
-            for helper in home.helpers
-        ),
+        "own-hours": own_hours_words(home.own_hours),
+        "exceptions": other_days_words(home.other_days),
+        "helpers": helpers_words(home.helpers),
+        "arranged": "" if home.arranged is None else home.arranged.isoformat(),
+        "visits": home.visits,
         "bell": yes[board.bell],
         "glyphs": board.glyphs,
         "risk": board.risk,

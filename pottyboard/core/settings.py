@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from datetime import date, datetime, time, timedelta
-from typing import Literal
+from typing import Final, Literal
 
 from pendulum import Timezone
 
@@ -14,6 +14,9 @@ from pottyboard.core.localtime import Minutes, at_clock, minutes_of, zone_named
 Size = Literal["small", "medium", "large"]
 Age = Literal["young", "adult", "senior"]
 Risk = Literal["careful", "balanced", "easy"]
+
+EVERY_DAY: Final = frozenset(range(1, 8))
+"""All ISO weekdays, 1 = Monday."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +45,8 @@ class Dog:
 class Work:
     """When the household is away: ISO weekdays (1 = Monday), local clock times.
 
-    ``from_day`` is the day number (arrival = 1) from which absences begin.
+    It holds for everybody who has no :class:`OwnHours`. ``from_day`` is the day number (arrival =
+    1) from which absences begin, those of own hours too.
     """
 
     days: frozenset[int]
@@ -52,18 +56,56 @@ class Work:
 
 
 @dataclass(frozen=True, slots=True)
+class OwnHours:
+    """When one person is away, where that differs from the household: ISO weekdays, local times.
+
+    A person may have several; no days at all means never away.
+    """
+
+    person: str
+    days: frozenset[int]
+    leave: time
+    back: time
+
+
+@dataclass(frozen=True, slots=True)
+class OtherDays:
+    """An exception for the dates from ``first`` to ``last``: away at other times, or not at all.
+
+    Without ``leave`` and ``back`` they are home. ``person`` empty means everybody.
+    """
+
+    first: date
+    last: date
+    person: str = ""
+    leave: time | None = None
+    back: time | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Helper:
-    """Somebody who can visit, between local clock times; ``cost`` of one visit in any currency."""
+    """Somebody who can visit, between local clock times, visits whole within them.
+
+    ``cost`` of one visit in any currency; ``notice`` the least notice and ``lasts`` the length of a
+    visit, in minutes; ``days`` the ISO weekdays. One name may stand for several rows of hours.
+    """
 
     name: str
     start: time
     end: time
     cost: float = 0.0
+    notice: Minutes = 0.0
+    lasts: Minutes = float(figures.VISIT_LASTS)
+    days: frozenset[int] = EVERY_DAY
 
 
 @dataclass(frozen=True, slots=True)
 class Home:
-    """The home and its routine, in local clock times of the IANA zone ``zone``."""
+    """The home and its routine, in local clock times of the IANA zone ``zone``.
+
+    ``arranged`` is the last date for which the helpers have been asked, so that their notice no
+    longer matters; ``visits`` whether a plan has the fewest visits or the least money first.
+    """
 
     zone: str
     up: time = time(6, 30)
@@ -75,6 +117,10 @@ class Home:
     pads: bool = False
     work: Work | None = None
     helpers: tuple[Helper, ...] = ()
+    own_hours: tuple[OwnHours, ...] = ()
+    other_days: tuple[OtherDays, ...] = ()
+    arranged: date | None = None
+    visits: Literal["fewest", "cheapest"] = "fewest"
 
 
 @dataclass(frozen=True, slots=True)
