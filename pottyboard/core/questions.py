@@ -188,7 +188,12 @@ def default_answers(now: datetime, zone: str) -> dict[str, str]:
     """Return the answer that Enter accepts for each question, for a first start at ``now``."""
     answers = {question.key: question.default for question in QUESTIONS}
     answers["zone"] = zone
-    answers["arrived"] = f"{now.astimezone(zone_named(zone)):%Y-%m-%d %H:%M}"
+    wall = now.astimezone(zone_named(zone))
+    answers["arrived"] = f"{wall:%Y-%m-%d %H:%M}"
+    try:
+        read_when(answers["arrived"], now, zone_named(zone))
+    except TimeError:  # the hour that happens twice: only its offset says which
+        answers["arrived"] = wall.isoformat(timespec="minutes")
     return answers
 
 
