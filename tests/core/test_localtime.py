@@ -68,8 +68,9 @@ def test_other_clock_times_are_refused_with_an_example(text: str) -> None:
 @pytest.mark.parametrize(
     ("text", "minutes"),
     [
-        ("20", 20), ("45 min", 45), ("45min", 45), ("5 minutes", 5), ("1 minute", 1), 
-        ("2h", 120), ("2 h", 120), ("1h30", 90), ("1 h 30", 90), ("1h 30m", 90), ("0", 0), ("90", 90), ("3H", 180),
+        ("20", 20), ("45 min", 45), ("45min", 45), ("5 minutes", 5), ("1 minute", 1),
+        ("2h", 120), ("2 h", 120), ("1h30", 90), ("1 h 30", 90), ("1h 30m", 90), ("0", 0),
+        ("90", 90), ("3H", 180),
     ],
 )  # fmt: skip
 def test_lengths_of_time_are_read(text: str, minutes: int) -> None:
