@@ -76,10 +76,10 @@ def read_days(answer: str) -> frozenset[int]:
     for part in answer.lower().split(","):
         if not part.strip():
             continue
-        ends = [end.strip()[:3] for end in part.split("-")]
-        if len(ends) > 2 or any(end not in WEEKDAYS for end in ends):
+        ends = [end.strip() for end in part.split("-")]
+        if len(ends) > 2 or not all(end.isalpha() and end[:3] in WEEKDAYS for end in ends):
             raise ValueError("Write working days such as mon-fri or mon,wed,fri.")
-        first, last = WEEKDAYS.index(ends[0]), WEEKDAYS.index(ends[-1])
+        first, last = WEEKDAYS.index(ends[0][:3]), WEEKDAYS.index(ends[-1][:3])
         days.update((first + step) % 7 + 1 for step in range((last - first) % 7 + 1))
     return frozenset(days)
 
