@@ -128,12 +128,46 @@ class Job:
 
 
 @dataclass(frozen=True, slots=True)
+class HoldEstimate:
+    """What the log has taught about the hold awake, in minutes.
+
+    ``range80`` holds the dog's median hold with a chance of 80 %. ``holds`` and ``accidents`` count
+    what stands behind it; ``knows`` is false while that is too little to act on. ``words`` say it
+    in one line, ``proof`` how far the holds without an accident carry (empty if there are none).
+    """
+
+    median_minutes: int
+    range80: tuple[int, int]
+    holds: int
+    accidents: int
+    knows: bool
+    words: str
+    proof: str
+
+
+@dataclass(frozen=True, slots=True)
+class RiskEstimate:
+    """The chance that something happens indoors if nobody goes out, counted from the last outing.
+
+    ``now``, ``at_due`` (the next break) and ``limit`` (the household's) are chances from 0 to 1;
+    ``curve`` the chance by each of the coming instants.
+    """
+
+    now: float
+    at_due: float
+    limit: float
+    curve: tuple[tuple[datetime, float], ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Situation:
     """Everything that a view shows, at ``now``.
 
     ``since`` holds minutes since the last of each clock, None where unknown. ``timeline`` is today
     in order; ``recent`` the last entries, newest first. ``advice`` are short sentences for right
-    now. ``confidence`` says in words how sure the board is. ``days`` are the days so far.
+    now. ``confidence`` says in words how sure the board is. ``days`` are the days so far. ``hold``
+    is what the log has taught; ``risk`` is None at night, before the first pee, and where only the
+    rule is asked.
     """
 
     now: datetime
@@ -150,6 +184,8 @@ class Situation:
     recent: tuple[Event, ...]
     advice: tuple[str, ...]
     confidence: str
+    hold: HoldEstimate
+    risk: RiskEstimate | None
     on_duty: str
     asleep: Literal["", "nap", "night"]
     alone_since: datetime | None

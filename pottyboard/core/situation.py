@@ -13,30 +13,35 @@ from pottyboard.core.history import Day, History
 from pottyboard.core.interval import missing, start_interval, top_interval
 from pottyboard.core.jobs import open_jobs
 from pottyboard.core.learning import estimate_of
-from pottyboard.core.localtime import Minutes, count_words, instant_of, minutes_of, span_words
+from pottyboard.core.localtime import Minutes, instant_of, minutes_of, span_words
 from pottyboard.core.reasons import RULE_BY_CODE, Due, Moment, dues
 from pottyboard.core.settings import Settings
 from pottyboard.core.shapes import (
     Change,
     DaySummary,
+    HoldEstimate,
     Interval,
     Job,
     NextBreak,
     Reason,
+    RiskEstimate,
     Situation,
     Slot,
     State,
 )
+from pottyboard.core.study import confidence, hold_estimate, risk_estimate
 from pottyboard.core.timeline import timeline
 
 __all__ = [
     "SCHEMA",
     "Change",
     "DaySummary",
+    "HoldEstimate",
     "Interval",
     "Job",
     "NextBreak",
     "Reason",
+    "RiskEstimate",
     "Situation",
     "Slot",
     "State",
@@ -66,7 +71,8 @@ def situation(
     estimate = estimate_of(settings.dog, today.lessons) if learn else None
     moment = Moment(today.facts, today.plan, settings, today.interval, at, estimate)
     next_break = _next_break(moment)
-    asleep = moment.sleep
+    hold = hold_estimate(history, estimate_of(settings.dog, today.lessons))
+    risk = risk_estimate(moment, minutes_of(next_break.at))
     return Situation(
         now=now,
         date=today.plan.date,
@@ -84,9 +90,11 @@ def situation(
         open_jobs=open_jobs(settings, today.facts),
         recent=history.events[: -_RECENT - 1 : -1],
         advice=_advice(moment),
-        confidence=_confidence(history),
+        confidence=confidence(hold, risk, today.interval),
+        hold=hold,
+        risk=risk,
         on_duty=today.facts.on_duty,
-        asleep=asleep,
+        asleep=moment.sleep,
         alone_since=None if today.facts.left is None else instant_of(today.facts.left),
     )
 
@@ -160,17 +168,6 @@ def _advice(moment: Moment) -> tuple[str, ...]:
     return tuple(advice)
 
 
-def _confidence(history: History) -> str:
-    """Return how sure the board is, in words: by the rule, and how much log stands behind it."""
-    today = history.today
-    recent = [hold for day in history.days[-3:] for hold in day.awake_holds]
-    near = sum(hold >= today.interval - figures.HOLD_NEAR_INTERVAL for hold in recent)
-    if not recent:
-        return "by the rule: the log does not know this dog yet"
-    holds = count_words(len(recent), "hold")
-    return f"by the rule: {near} of the last {holds} came near the interval"
-
-
 def as_json(situation: Situation) -> dict[str, Any]:
     """Return the situation as plain values for JSON: the documented, versioned form.
 
@@ -199,6 +196,18 @@ def as_json(situation: Situation) -> dict[str, Any]:
         "since_minutes": dict(situation.since),
         "interval_minutes": situation.interval.minutes,
         "streak_days": situation.streak_days,
+        "hold": {
+            "median_minutes": situation.hold.median_minutes,
+            "range80": list(situation.hold.range80),
+            "holds": situation.hold.holds,
+            "accidents": situation.hold.accidents,
+        },
+        "risk": situation.risk
+        and {
+            "now": round(situation.risk.now, 4),
+            "at_due": round(situation.risk.at_due, 4),
+            "limit": situation.risk.limit,
+        },
         "open_jobs": [
             {"job": job.code, "words": job.words, "since": iso(job.since), "about": job.about}
             for job in situation.open_jobs

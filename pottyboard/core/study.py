@@ -1,0 +1,96 @@
+"""What the estimate says, for the board: the hold, the risk of the next hours, and how sure.
+
+The numbers come from :mod:`pottyboard.core.learning` and :mod:`pottyboard.core.risk`; here they are
+put into values and words that a view shows as they are.
+"""
+
+from __future__ import annotations
+
+from pottyboard.core import figures
+from pottyboard.core.history import History
+from pottyboard.core.learning import Estimate
+from pottyboard.core.localtime import Minutes, count_words, instant_of, span_words
+from pottyboard.core.proportion import bound_after_none
+from pottyboard.core.reasons import Moment
+from pottyboard.core.risk import limit_of, risk_now
+from pottyboard.core.shapes import HoldEstimate, RiskEstimate
+
+CURVE_AHEAD = 240
+CURVE_STEP = 10
+_PROOF_DAYS = 28
+
+
+def hold_estimate(history: History, estimate: Estimate) -> HoldEstimate:
+    """Return what the log has taught about the hold awake, in minutes and in words."""
+    belief, lessons = estimate.hold, estimate.lessons
+    low, high = belief.range80
+    likely = f"likely holds {rounded_words(low)} to {rounded_words(high)}"
+    if estimate.speaks:
+        words = f"after {count_words(lessons.holds, 'hold')}: {likely}"
+    else:
+        enough = int(figures.HOLDS_TO_SPEAK)
+        words = f"{lessons.holds} of {enough} holds: it does not know this dog yet"
+    if lessons.hold.cut:
+        words += "; some holds are too long to be true, check the log"
+    return HoldEstimate(
+        median_minutes=round(belief.median),
+        range80=(round(low), round(high)),
+        holds=lessons.holds,
+        accidents=lessons.accidents,
+        knows=estimate.speaks,
+        words=words,
+        proof=_proof(history),
+    )
+
+
+def _proof(history: History) -> str:
+    """Return how far the holds near the interval without an accident carry, in words."""
+    near = history.today.interval - figures.HOLD_NEAR_INTERVAL
+    number = 0
+    for day in history.days[: -_PROOF_DAYS - 1 : -1]:
+        for hold in reversed(day.holds):
+            if hold.how != "out" and not hold.other_cause:
+                return _proof_words(number, near)
+            number += hold.how == "out" and not hold.night and hold.awake >= near
+    return _proof_words(number, near)
+
+
+def _proof_words(number: int, near: float) -> str:
+    if number == 0:
+        return ""
+    bound = bound_after_none(number)
+    return (
+        f"{count_words(number, 'hold')} of {span_words(near)} or longer without an accident: "
+        f"the true rate could still be up to {bound:.0%}"
+    )
+
+
+def risk_estimate(moment: Moment, due: Minutes) -> RiskEstimate | None:
+    """Return the risk now, at the next break ``due`` and over the next four hours."""
+    pee = moment.facts.last_pee
+    if moment.estimate is None or pee is None or moment.sleep == "night":
+        return None
+    risk = risk_now(moment.estimate, moment.facts, moment.now)
+    # The curve's instants stand still while the clock moves, so that nothing is worked out twice.
+    first = pee + CURVE_STEP * ((moment.now - pee) // CURVE_STEP)
+    instants = [first + CURVE_STEP * step for step in range(CURVE_AHEAD // CURVE_STEP + 1)]
+    return RiskEstimate(
+        now=risk.chance_by(moment.now),
+        at_due=risk.chance_by(max(due, moment.now)),
+        limit=limit_of(moment.settings),
+        curve=tuple((instant_of(at), risk.chance_by(at)) for at in instants),
+    )
+
+
+def confidence(hold: HoldEstimate, risk: RiskEstimate | None, interval: float) -> str:
+    """Return in one line what the board believes, from how much, and how sure it is."""
+    if not hold.knows:
+        return f"By the rule, {span_words(interval)} today; {hold.words}"
+    if risk is None:
+        return hold.words[0].upper() + hold.words[1:]
+    return f"Risk by the break {risk.at_due:.0%}, limit {risk.limit:.0%}; {hold.words}"
+
+
+def rounded_words(minutes: float) -> str:
+    """Return an estimated length to the nearest ten minutes: more would feign precision."""
+    return span_words(round(minutes / 10) * 10)
