@@ -1,0 +1,25 @@
+"""A fixed world for every test: no clock change by chance, no user's files, no random examples."""
+
+from __future__ import annotations
+
+import os
+import time
+from pathlib import Path
+
+os.environ.update(TZ="UTC", TEXTUAL_ANIMATIONS="none", TERM="xterm-256color", COLORTERM="truecolor")
+for name in ("POTTYBOARD_HOME", "NO_COLOR", "COLUMNS", "LINES", "PYTHONUTF8", "PYTHONIOENCODING"):
+    os.environ.pop(name, None)
+time.tzset()
+
+import pytest  # noqa: E402  (the environment comes first: some libraries read it when imported)
+from hypothesis import settings  # noqa: E402
+
+settings.register_profile("same-every-time", derandomize=True, deadline=None, database=None)
+settings.load_profile("same-every-time")
+
+
+@pytest.fixture(autouse=True)
+def own_home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Send everything that a program keeps for its user to this test's own folder."""
+    for name in ("HOME", "XDG_DATA_HOME", "XDG_CONFIG_HOME", "XDG_STATE_HOME", "XDG_CACHE_HOME"):
+        monkeypatch.setenv(name, f"{tmp_path}/user/{name.lower()}")
