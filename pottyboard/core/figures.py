@@ -193,6 +193,7 @@ MEAL_LEAD: Final = _habit(180, "min", "the morning meal about 3 h ahead of leavi
 ALONE_MOST: Final = _published(
     240, "min", "Crate-training guidance matching HSUS: adults in house-training 3 to 4 h"
 )
+LAST_BREAK_LEAST: Final = _own(5, "min", "the last break ends before the coat is on")
 LONG_AWAY: Final = _habit(480, "min", "away 8 to 10 h: at least one break near the middle")
 NEAR_MIDDLE: Final = _own(
     90, "min", "a visit this close to the middle of a long absence is near it"
@@ -206,6 +207,7 @@ NOTICE_MOST: Final = _own(14 * 1440, "min", "a longer notice is taken as a slip 
 MEAL_AFTER_UP: Final = _own(15, "min", "after getting up: first the break, then the meal")
 MEALS_APART: Final = _own(120, "min", "moved meals keep this far apart")
 MEAL_BEFORE_BED: Final = _own(120, "min", "the evening meal well before bedtime (2 h is ours)")
+REMEDY_MOST: Final = _own(180, "min", "a greater change of hours is no longer a small one")
 SLIP_EVERY: Final = _own(7, "days", "the outlook with slips has one accident a week")
 SLIP_FIRST: Final = _own(4, "days", "the first of them in the middle of the coming week")
 PRACTICE_FIRST: Final = _own(1, "min", "the first practice absence: out of the door and back")
