@@ -1,0 +1,214 @@
+"""The shape of the plan for the days away: who is away, the visits, and what they cost.
+
+:func:`pottyboard.core.visits.plan_visits` makes it; nothing here decides anything. Instants are
+aware UTC ``datetime``, lengths whole minutes, money in the household's currency.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date, datetime, time
+from typing import Any, Final, Literal
+
+from pendulum import Timezone
+
+BreakKind = Literal["leaving", "visit", "back"]
+Cause = Literal["gap", "meal", "middle"]
+RemedyCode = Literal["back", "leave", "hours", "helper", "pad"]
+
+SCHEMA: Final = 1
+"""Version of the plan as JSON (see :func:`as_json`)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Away:
+    """A time away: of one person, or of all of them (then the dog is alone).
+
+    ``leaves`` and ``returns`` name who goes last and who is back first, where that is known.
+    """
+
+    start: datetime
+    end: datetime
+    leaves: str = ""
+    returns: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Person:
+    """One person's lane of one day: the times away that begin on it."""
+
+    name: str
+    away: tuple[Away, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Visit:
+    """One visit: who comes and when; the break is on arrival, at ``at``.
+
+    ``number`` counts the visits of one day from 1; ``why`` says what it is for.
+    """
+
+    date: date
+    number: int
+    at: datetime
+    until: datetime
+    helper: str
+    cost: float
+    why: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Break:
+    """One planned break around an absence: before leaving, at a visit, or on return."""
+
+    at: datetime
+    kind: BreakKind
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class Meal:
+    """One meal: when it is ``usual``, when it is given, and why it was moved (if it was)."""
+
+    usual: datetime
+    at: datetime
+    words: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Shortfall:
+    """What cannot be covered: no break from ``start`` to ``end``, ``over`` minutes too long.
+
+    ``cause`` is the *gap* itself, or a window (after a *meal*, near the *middle*) without a visit.
+    """
+
+    cause: Cause
+    start: datetime
+    end: datetime
+    over: int
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class Remedy:
+    """A change that would cover an absence, in words.
+
+    ``minutes`` is how much has to change; ``cost`` what its visits cost more than those planned,
+    None where nobody can know.
+    """
+
+    code: RemedyCode
+    words: str
+    minutes: int
+    cost: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class AwayDay:
+    """One day: the lanes of the people, when the dog is alone, and what is planned for it.
+
+    ``limit`` is the longest time alone awake in minutes; ``up`` and ``bed`` the ends of the day.
+    ``remedies`` come smallest first, and only where there is a shortfall.
+    """
+
+    date: date
+    number: int
+    limit: int
+    up: datetime
+    bed: datetime
+    people: tuple[Person, ...]
+    alone: tuple[Away, ...]
+    visits: tuple[Visit, ...]
+    breaks: tuple[Break, ...]
+    meals: tuple[Meal, ...]
+    shortfalls: tuple[Shortfall, ...]
+    remedies: tuple[Remedy, ...]
+    cost: float
+
+    @property
+    def covered(self) -> bool:
+        """Whether every gap is kept."""
+        return not self.shortfalls
+
+
+@dataclass(frozen=True, slots=True)
+class AwayPlan:
+    """The plan for some days in a row; ``usual`` are the local clock times that repeat most."""
+
+    days: tuple[AwayDay, ...]
+    usual: tuple[time, ...]
+    cost: float
+
+    @property
+    def visits(self) -> tuple[Visit, ...]:
+        """All visits, in order."""
+        return tuple(visit for day in self.days for visit in day.visits)
+
+    @property
+    def covered(self) -> bool:
+        """Whether every gap of every day is kept."""
+        return all(day.covered for day in self.days)
+
+    @property
+    def words(self) -> str:
+        """The plan in one line."""
+        number = len(self.visits)
+        text = f"{number} visit{'' if number == 1 else 's'}, {money_words(self.cost)}"
+        short = sum(not day.covered for day in self.days)
+        return text + (f", {short} day{'' if short == 1 else 's'} not covered" if short else "")
+
+
+def money_words(amount: float) -> str:
+    """Return an amount of money without a currency, as ``12.50``, ``free`` for nothing."""
+    return f"{amount:.2f}" if amount else "free"
+
+
+def as_json(plan: AwayPlan, zone: Timezone) -> dict[str, Any]:
+    """Return the plan as plain values for JSON; instants are ISO 8601 with the home's offset."""
+
+    def iso(at: datetime) -> str:
+        return at.astimezone(zone).isoformat(timespec="minutes")
+
+    def spans(away: Iterable[Away]) -> list[dict[str, str]]:
+        return [{"leave": iso(span.start), "back": iso(span.end)} for span in away]
+
+    return {
+        "schema": SCHEMA,
+        "covered": plan.covered,
+        "visits": len(plan.visits),
+        "cost": plan.cost,
+        "usual": [f"{clock:%H:%M}" for clock in plan.usual],
+        "days": [
+            {
+                "date": day.date.isoformat(),
+                "day": day.number,
+                "limit_minutes": day.limit,
+                "people": {person.name: spans(person.away) for person in day.people},
+                "alone": spans(day.alone),
+                "visits": [
+                    {
+                        "at": iso(visit.at),
+                        "until": iso(visit.until),
+                        "helper": visit.helper,
+                        "cost": visit.cost,
+                        "why": visit.why,
+                    }
+                    for visit in day.visits
+                ],
+                "meals": [{"at": iso(meal.at), "words": meal.words} for meal in day.meals],
+                "cost": day.cost,
+                "covered": day.covered,
+                "shortfalls": [
+                    {"cause": gap.cause, "from": iso(gap.start), "to": iso(gap.end),
+                     "over_minutes": gap.over, "words": gap.words}
+                    for gap in day.shortfalls
+                ],
+                "remedies": [
+                    {"remedy": remedy.code, "words": remedy.words, "cost": remedy.cost}
+                    for remedy in day.remedies
+                ],
+            }
+            for day in plan.days
+        ],
+    }  # fmt: skip
