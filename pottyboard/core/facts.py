@@ -88,11 +88,12 @@ class Facts:
 
     ``empties`` counts the outings in a row that brought nothing; ``dry_out`` is the last outing, if
     it brought no pee since, ``bare_out`` the last one without stool and ``bare_before`` the one
-    before that. ``asks_up`` is the last waking that asks for a break. ``meals`` are the
-    meals that no stool has followed yet. ``nap_in_hold`` are the minutes slept since the last pee
-    outside a night; ``night_in_hold`` whether a night lies within. ``woke`` is when the last sleep
-    of a night ended.
-    ``dirty`` are the accidents whose spot is not cleaned up yet.
+    before that. ``asks_up`` is the last waking that asks for a break; ``fed``, ``drank``,
+    ``played`` and ``back`` are the entries of their kind that may ask still, ``sign`` the first one
+    unanswered. ``meals`` are the meals that no stool has followed yet. ``nap_in_hold`` are the
+    minutes slept since the last pee outside a night; ``night_in_hold`` whether a night lies within.
+    ``woke`` is when the last sleep of a night ended. ``dirty`` are the accidents whose spot is not
+    cleaned up yet.
     """
 
     last_pee: Minutes | None = None
@@ -111,8 +112,10 @@ class Facts:
     asks_up: Minutes | None = None
     sign: Minutes | None = None
     sign_words: str = ""
-    play: Minutes | None = None
-    back: Minutes | None = None
+    fed: tuple[Minutes, ...] = ()
+    drank: tuple[Minutes, ...] = ()
+    played: tuple[Minutes, ...] = ()
+    back: tuple[Minutes, ...] = ()
     left: Minutes | None = None
     sleep: Sleep = ""
     slept_from: Minutes | None = None
@@ -178,18 +181,21 @@ class Facts:
                 self.empties = 0
         elif event.kind == "meal":
             self.last_meal = t
+            self.fed = (*self._asking(self.fed, figures.AFTER_MEAL, plan), t)
             self.meals = (*(m for m in self.meals if t - m < figures.DIGESTION_FORGOTTEN), t)
         elif event.kind == "water":
             self.last_water = t
+            self.drank = (*self._asking(self.drank, figures.AFTER_DRINK, plan), t)
         elif event.kind == "sign":
-            if t != self.last_out:
+            asking = self.sign is not None and self.sign >= max(plan.start, self.woke or 0.0)
+            if t != self.last_out and not asking:
                 self.sign, self.sign_words = t, event.sign
         elif event.kind == "play":
-            self.play = t
+            self.played = (*self._asking(self.played, figures.AFTER_PLAY, plan), t)
         elif event.kind == "left":
             self.left = t
         elif event.kind == "back":
-            self.left, self.back = None, t
+            self.left, self.back = None, (*self._asking(self.back, 0, plan), t)
         elif event.kind == "duty":
             self.on_duty = event.by
         elif event.kind == "cleaned":
@@ -290,6 +296,18 @@ class Facts:
             self.slept_from = self.slept_from if self.sleep else self._quiet_from(plan)
             self.sleep = "night"
 
+    def _asking(
+        self, entries: tuple[Minutes, ...], wait: float, plan: DayPlan
+    ) -> tuple[Minutes, ...]:
+        """Return those ``entries`` of today that no outing after them has served yet."""
+        since = max(plan.start, self.woke or 0.0)
+        out = self.last_out or 0.0
+        return tuple(
+            entry
+            for entry in entries
+            if entry >= since and out < max(entry, entry + wait - figures.SERVES_WITHIN)
+        )
+
     def _came_back(self, plan: DayPlan, t: Minutes) -> bool:
         """Whether an entry at ``t`` shows that somebody is back, though nobody logged it.
 
@@ -301,7 +319,7 @@ class Facts:
     def _settle(self, t: Minutes, night: bool) -> None:
         if not self.sleep:
             self.slept_from = t
-        self.sleep = "night" if night else "nap"
+        self.sleep, self.sign = "night" if night else "nap", None
 
     def _wake(self, t: Minutes, *, got_up: bool) -> None:
         slept = t - self.slept_from if self.sleep and self.slept_from is not None else None

@@ -99,11 +99,17 @@ def _just_succeeded(moment: Moment, due: Minutes) -> bool:
     return success is not None and success >= due - figures.SERVES_WITHIN
 
 
-def _after(entry: Minutes | None, minutes: float, moment: Moment) -> Minutes | None:
-    """Return when a reason falls due ``minutes`` after its entry, None without one or if served."""
-    if entry is None or entry < moment.awake_since or _served(moment, entry, entry + minutes):
+def _after(entry: Minutes, minutes: float, moment: Moment) -> Minutes | None:
+    """Return when a reason falls due ``minutes`` after its entry, None if that is served."""
+    if entry < moment.awake_since or _served(moment, entry, entry + minutes):
         return None
     return entry + minutes
+
+
+def _first_after(entries: tuple[Minutes, ...], minutes: float, moment: Moment) -> Minutes | None:
+    """Return when the first of ``entries`` falls due that no outing has served, None if none."""
+    dues = (_after(entry, minutes, moment) for entry in entries)
+    return next((due for due in dues if due is not None), None)
 
 
 # --- When each reason falls due -------------------------------------------------------------------
@@ -135,30 +141,26 @@ def _up(moment: Moment) -> Minutes | None:
 
 
 def _meal(moment: Moment) -> Minutes | None:
-    return _after(moment.facts.last_meal, figures.AFTER_MEAL, moment)
+    return _first_after(moment.facts.fed, figures.AFTER_MEAL, moment)
 
 
 def _digestion(moment: Moment) -> Minutes | None:
-    for meal in moment.facts.meals:
-        if moment.now - meal < figures.DIGESTION_FORGOTTEN:
-            due = _after(meal, moment.digestion, moment)
-            if due is not None:
-                return due
-    return None
+    oldest = moment.now - figures.DIGESTION_FORGOTTEN
+    meals = tuple(meal for meal in moment.facts.meals if meal > oldest)
+    return _first_after(meals, moment.digestion, moment)
 
 
 def _drink(moment: Moment) -> Minutes | None:
-    return _after(moment.facts.last_water, figures.AFTER_DRINK, moment)
+    return _first_after(moment.facts.drank, figures.AFTER_DRINK, moment)
 
 
 def _play(moment: Moment) -> Minutes | None:
-    return _after(moment.facts.play, figures.AFTER_PLAY, moment)
+    return _first_after(moment.facts.played, figures.AFTER_PLAY, moment)
 
 
 def _sign(moment: Moment) -> Minutes | None:
-    facts = moment.facts
-    asleep_since = max(facts.slept_from or 0.0, moment.awake_since)
-    return None if facts.sign is None or facts.sign < asleep_since else facts.sign
+    sign = moment.facts.sign
+    return None if sign is None or sign < moment.awake_since else sign
 
 
 def _retry(moment: Moment) -> Minutes | None:
@@ -181,8 +183,8 @@ def _leaving(moment: Moment) -> Minutes | None:
 
 
 def _back(moment: Moment) -> Minutes | None:
-    back = moment.facts.back
-    return None if back is None or _just_succeeded(moment, back) else _after(back, 0, moment)
+    back = tuple(at for at in moment.facts.back if not _just_succeeded(moment, at))
+    return _first_after(back, 0, moment)
 
 
 def _bedtime(moment: Moment) -> Minutes | None:

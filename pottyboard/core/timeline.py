@@ -42,12 +42,12 @@ def look_ahead(moment: Moment) -> Iterator[Ahead]:
             ahead = routine.pop(0)
             now = ahead.at
             if ahead.kind == "meal":
-                facts.last_meal = now
+                facts.last_meal, facts.fed = now, (*facts.fed, now)
                 facts.meals = (*facts.meals, now)
             elif ahead.kind == "leaving":
                 facts.left = now
             elif ahead.kind == "back":
-                facts.left, facts.back = None, now
+                facts.left, facts.back = None, (now,)
             yield ahead
             continue
         now = next_at
