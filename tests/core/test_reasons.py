@@ -108,6 +108,30 @@ def test_the_second_meal_asks_again() -> None:
     assert page.dues("09:01")["digestion"] == "10:15"
 
 
+@pytest.mark.parametrize(
+    ("kind", "first_due"), [("meal", "07:15"), ("water", "07:20"), ("play", "07:15")]
+)
+def test_more_of_the_same_does_not_put_the_break_off(kind: str, first_due: str) -> None:
+    code = {"water": "drink"}.get(kind, kind)
+    page = morning().all_at(f"07:00 {kind}", f"07:12 {kind}")
+    assert page.dues("07:13")[code] == first_due
+    served = page.at("07:25", "nothing").at("07:40", kind)
+    assert served.dues("07:41")[code] > "07:40"
+
+
+def test_the_first_unanswered_sign_counts() -> None:
+    page = morning().all_at("07:00 sign", "07:14 sign", "07:15 sign")
+    assert page.dues("07:16")["sign"] == "07:00"
+    assert page.read("07:16").next_break.state == "late"
+    assert page.all_at("07:17 nothing", "07:18 sign").dues("07:18")["sign"] == "07:18"
+
+
+def test_a_dog_that_settled_down_asked_for_nothing() -> None:
+    page = morning().all_at("07:00 sign", "07:05 settled")
+    assert "sign" not in page.dues("07:06")
+    assert "sign" not in page.at("07:20", "up").dues("07:21")
+
+
 # --- Nothing came ---------------------------------------------------------------------------------
 
 
