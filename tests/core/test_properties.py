@@ -19,7 +19,7 @@ from pottyboard.core.localtime import at_clock, instant_of
 from pottyboard.core.settings import Dog, Home, Settings, Work
 from pottyboard.core.situation import Situation, as_json, situation
 
-quick = settings(max_examples=60, deadline=None, derandomize=True)
+quick = settings(max_examples=60)
 
 # Three days around a change of the clocks (or around nothing), in zones that do it differently.
 ARRIVALS = st.sampled_from(
@@ -191,7 +191,7 @@ def test_an_entry_and_its_undo_leave_no_trace(
     assert situation(household, entries, now) == before
 
 
-@settings(max_examples=40, deadline=None, derandomize=True)
+@settings(max_examples=40)
 @given(logs(most=25), st.data())
 def test_a_log_that_grows_is_read_as_if_from_scratch(
     log: tuple[Settings, tuple[Event, ...], datetime], data: st.DataObject
@@ -238,7 +238,7 @@ def waking_days(draw: st.DrawFn) -> tuple[Settings, tuple[Event, ...], datetime]
     return household, tuple(entries), up + timedelta(minutes=draw(st.integers(1, 900)))
 
 
-@settings(max_examples=150, deadline=None, derandomize=True)
+@settings(max_examples=150)
 @given(waking_days())
 def test_the_due_instant_is_never_after_any_single_reason_s(
     log: tuple[Settings, tuple[Event, ...], datetime],
@@ -276,7 +276,7 @@ def test_the_due_instant_is_never_after_any_single_reason_s(
         assert seen.next_break.at <= now
 
 
-@settings(max_examples=100, deadline=None, derandomize=True)
+@settings(max_examples=100)
 @given(waking_days(), st.booleans())
 def test_no_break_but_for_a_sign_soon_after_a_success(
     log: tuple[Settings, tuple[Event, ...], datetime], learn: bool
@@ -289,7 +289,7 @@ def test_no_break_but_for_a_sign_soon_after_a_success(
             assert reason.at >= max(successes) + timedelta(minutes=10)
 
 
-@settings(max_examples=100, deadline=None, derandomize=True)
+@settings(max_examples=100)
 @given(waking_days())
 def test_the_estimate_only_ever_brings_a_break_forward(
     log: tuple[Settings, tuple[Event, ...], datetime],
