@@ -80,13 +80,15 @@ def plan_visits(
     *,
     first: date | None = None,
     days: int = 14,
+    expected: float | None = None,
     digestion: float | None = None,
     remedies: bool = True,
 ) -> AwayPlan:
     """Return the plan for ``days`` dates from ``first`` on (today, by default).
 
-    ``interval`` is in minutes, one number or a function of the date; ``digestion`` the minutes from
-    a meal to stool, by the dog's size if unknown. Raises ``TimeError`` if ``now`` is naive.
+    ``interval`` is in minutes, one number or a function of the date; ``expected`` and ``digestion``
+    are what the log has taught (see :func:`alone_limit`; the minutes from a meal to stool, by the
+    dog's size if unknown). Raises ``TimeError`` if ``now`` is naive.
     """
     start = first if first is not None else _first_date(settings, minutes_of(now))
     dates = [start + timedelta(days=step) for step in range(days)]
@@ -99,7 +101,7 @@ def plan_visits(
     for day in dates:
         today = [absence for absence in found if absence.date == day]
         fed[day] = feedings(settings, day, today, digests)
-        limit = alone_limit(interval_on(day))
+        limit = alone_limit(interval_on(day), expected)
         tasks.extend(_task(settings, absence, limit, fed[day], digests, now) for absence in today)
     posed = [pose(task.case)[0] for task in tasks]
     cheapest = settings.home.visits == "cheapest"
@@ -108,7 +110,9 @@ def plan_visits(
     for task, times in zip(tasks, slots, strict=True):
         planned[task.absence.date].append((task, times))
     plan = [
-        _day(settings, day, alone_limit(interval_on(day)), fed[day], planned[day], remedies)
+        _day(
+            settings, day, alone_limit(interval_on(day), expected), fed[day], planned[day], remedies
+        )
         for day in dates
     ]
     return AwayPlan(tuple(plan), _usual(slots), round(sum(day.cost for day in plan), 2))

@@ -1,0 +1,55 @@
+"""Where a dog stands, for planning ahead: its interval and what the log has taught."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime
+
+from pottyboard.core import figures
+from pottyboard.core.events import Event
+from pottyboard.core.history import History
+from pottyboard.core.interval import Evidence
+from pottyboard.core.learning import Estimate
+from pottyboard.core.localtime import instant_of, minutes_of
+from pottyboard.core.risk import limit_of
+from pottyboard.core.settings import Settings
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """Today's ``interval`` in minutes, the ``evidence`` for the next one, and the estimates.
+
+    ``expected`` is how long the dog can be expected to hold alone at the household's limit of risk,
+    None while the log is too short to say; ``digestion`` the minutes from a meal to stool.
+    ``alone_since`` is when it was left, None while it has company.
+    """
+
+    interval: float
+    evidence: Evidence
+    digestion: float
+    expected: float | None = None
+    alone_since: datetime | None = None
+
+
+def standing_of(
+    settings: Settings, events: Iterable[Event], now: datetime, *, learn: bool = True
+) -> Standing:
+    """Return where the dog stands at ``now`` (aware), from all ``events`` so far in any order.
+
+    With ``learn`` false only the rule decides. Raises ``TimeError`` if ``now`` is naive.
+    """
+    today = History.of(settings, events, minutes_of(now), learn).today
+    estimate = Estimate(settings.dog, today.lessons)
+    expected = None
+    if learn and estimate.speaks:
+        hold = estimate.hold.latest(limit_of(settings))
+        expected = max(float(figures.MODEL_LEAST), hold)
+    left = today.facts.left
+    return Standing(
+        today.interval,
+        today.evidence,
+        estimate.digestion,
+        expected,
+        None if left is None else instant_of(left),
+    )
