@@ -1,0 +1,257 @@
+"""What can be typed: the commands, their options and their words, most of them made from tables.
+
+The options of ``setup`` are the questions of the set-up, those of ``log`` are what the kinds of
+entry carry.
+"""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any, Final
+
+from pottyboard import __version__
+from pottyboard.core.events import CAUSES, KINDS, SIGNS, SLEEPS, EventError, kind_named
+from pottyboard.core.questions import QUESTIONS
+
+_HOME: Final = "where the logs are (default: POTTYBOARD_HOME, else the user's folder for data)"
+_WHEN: Final = "10:05, “yesterday 10:05” or “2026-03-02 10:05”"
+
+
+@dataclass(frozen=True, slots=True)
+class Command:
+    """One command: its ``name``, what ``follows`` it, its ``words``, its options and examples."""
+
+    name: str
+    follows: str
+    words: str
+    add_options: Callable[[argparse.ArgumentParser], object]
+    examples: tuple[str, ...]
+
+
+def command_line() -> argparse.ArgumentParser:
+    """Return the parser; its ``command`` is a name of :data:`COMMANDS`, empty for none."""
+    parser = argparse.ArgumentParser(
+        prog="pottyboard",
+        description="When is the next break due, why, and how sure are we? Without a command the\n"
+        "board opens; where there is no terminal the situation is printed instead.",
+        **_form(
+            "pottyboard setup --name Bramble --weight 8 --up 06:30 --bed 22:30",
+            "pottyboard",
+            "pottyboard log pee --ago 20",
+            "pottyboard demo",
+        ),
+    )
+    parser.add_argument("--version", action="version", version=f"pottyboard {__version__}")
+    _everywhere(parser)
+    parser.set_defaults(command="", home=None, dog=None)
+    commands = parser.add_subparsers(title="commands", metavar="COMMAND")
+    for command in COMMANDS:
+        words = command.words
+        made = commands.add_parser(
+            command.name,
+            usage=f"pottyboard {command.name} {command.follows}",
+            help=words,
+            description=f"{words[:1].upper()}{words[1:]}.",
+            **_form(*command.examples),
+        )
+        made.set_defaults(command=command.name)
+        command.add_options(made)
+        _everywhere(made)
+    return parser
+
+
+def _form(*examples: str) -> dict[str, Any]:
+    return {
+        "epilog": "\n  ".join(("examples:", *examples)),
+        "formatter_class": argparse.RawDescriptionHelpFormatter,
+        "allow_abbrev": False,
+    }
+
+
+def _everywhere(parser: argparse.ArgumentParser) -> None:
+    """Add what may stand before or after a command's name, without a default of its own."""
+    group = parser.add_argument_group("everywhere")
+    left_out = argparse.SUPPRESS
+    group.add_argument("--home", metavar="DIR", default=left_out, help=_HOME)
+    group.add_argument(
+        "--dog", metavar="NAME", default=left_out, help="which dog, where there are several"
+    )
+
+
+# --- The set-up -----------------------------------------------------------------------------------
+
+
+def _setup_options(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--another", action="store_true", help="set up one more dog in this home")
+    for question in QUESTIONS:
+        words = f"{question.label}: {question.help}" if question.help else question.label
+        if question.choices:
+            words += f" ({', '.join(question.choices)})"
+        if question.default:
+            words += f"; default {question.default}"
+        parser.add_argument(
+            f"--{question.key}",
+            dest=_dest(question.key),
+            metavar="ANSWER",
+            help=words.replace("%", "%%"),
+        )
+
+
+def answers_given(args: argparse.Namespace) -> dict[str, str]:
+    """Return the answers that were typed, by the key of the question."""
+    typed = {question.key: getattr(args, _dest(question.key)) for question in QUESTIONS}
+    return {key: answer for key, answer in typed.items() if answer is not None}
+
+
+def _dest(key: str) -> str:
+    return f"answer {key}"
+
+
+# --- An entry -------------------------------------------------------------------------------------
+
+Option = tuple[str, dict[str, Any]]
+DETAILS: Final[dict[str, tuple[Option, ...]]] = {
+    "place": (("--place", {"metavar": "WHERE", "help": "a room, a spot, or “pad”"}),),
+    "found": (
+        ("--found", {"action": "store_const", "const": True, "help": "found afterwards"}),
+        ("--seen", {"action": "store_const", "const": False, "help": "seen happening"}),
+    ),
+    "dry": (("--dry", {"metavar": "WHEN", "help": "when the floor was last seen dry"}),),
+    "alone": (
+        ("--alone", {"action": "store_const", "const": True, "help": "the dog was alone"}),
+        ("--not-alone", {"action": "store_const", "const": False, "help": "it had company"}),
+    ),
+    "cause": (("--cause", {"choices": CAUSES, "help": "another cause than the plan"}),),
+    "sleep": (("--sleep", {"choices": SLEEPS, "help": "a nap or the night"}),),
+    "sign": (("--sign", {"choices": SIGNS, "help": "which sign"}),),
+    "ml": (("--ml", {"type": float, "metavar": "ML", "help": "millilitres drunk"}),),
+    "minutes": (("--minutes", {"metavar": "SPAN", "help": "the interval, 90 or 1h30"}),),
+    "about": (("--about", {"metavar": "ID", "help": "which accident: see open_jobs in the JSON"}),),
+}
+"""The options for each field that a kind may carry (``Kind.carries``)."""
+
+
+def _log_options(parser: argparse.ArgumentParser) -> None:
+    kinds = "\n".join(f"  {row.code:12} {row.words}" for row in KINDS.values())
+    parser.epilog = f"kinds:\n{kinds}\n\n{parser.epilog}"
+    parser.add_argument("kind", type=_kind, metavar="KIND", help="what happened; listed below")
+    when = parser.add_mutually_exclusive_group()
+    when.add_argument("--at", metavar="WHEN", help=_WHEN)
+    when.add_argument("--ago", metavar="SPAN", help="20, 45min or 1h30 ago")
+    parser.add_argument("--by", metavar="NAME", help="who (default: who is on duty)")
+    parser.add_argument("--note", metavar="TEXT", default="", help="anything else, in your words")
+    for name, options in DETAILS.items():
+        codes = " ".join(row.code for row in KINDS.values() if name in row.carries)
+        group = parser.add_mutually_exclusive_group()
+        for flag, given in options:
+            words = f"{given['help']} (for {codes})"
+            group.add_argument(flag, dest=name, default=None, **{**given, "help": words})
+
+
+def details_given(args: argparse.Namespace) -> dict[str, Any]:
+    """Return the details of an entry that were typed, by the field of ``Event``."""
+    typed = {name: getattr(args, name) for name in DETAILS}
+    return {name: value for name, value in typed.items() if value is not None}
+
+
+def _kind(code: str) -> str:
+    try:
+        return kind_named(code).code
+    except EventError as error:
+        raise argparse.ArgumentTypeError(str(error)) from None
+
+
+# --- The other commands ---------------------------------------------------------------------------
+
+
+def _undo_options(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--by", metavar="NAME", default="", help="who takes it back")
+
+
+def _now_options(parser: argparse.ArgumentParser) -> None:
+    form = parser.add_mutually_exclusive_group()
+    form.add_argument("--json", action="store_true", help="for other programs")
+    form.add_argument("--line", action="store_true", help="in one line")
+    parser.add_argument("--at", metavar="WHEN", help=f"at another time: {_WHEN}")
+
+
+def _day_options(parser: argparse.ArgumentParser) -> None:
+    words = "2026-03-02, yesterday, or a day number such as 3"
+    parser.add_argument("date", nargs="?", metavar="DATE", help=words)
+
+
+def _demo_options(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("name", nargs="?", metavar="NAME", help="which sample log")
+    parser.add_argument("--list", action="store_true", help="name the sample logs")
+
+
+def _no_options(parser: argparse.ArgumentParser) -> None:
+    """Add nothing."""
+
+
+COMMANDS: Final = (
+    Command(
+        "setup",
+        "[--QUESTION ANSWER ...]",
+        "set up a dog, or change answers of the set-up",
+        _setup_options,
+        (
+            "pottyboard setup --name Bramble --weight 8 --meals 07:00,17:30 --zone Europe/Oslo",
+            "pottyboard setup --bed 23:00",
+            "pottyboard setup                (opens the form)",
+        ),
+    ),
+    Command(
+        "log",
+        "KIND [--at WHEN | --ago SPAN] [--note TEXT] [--by NAME] [...]",
+        "log what happened",
+        _log_options,
+        (
+            "pottyboard log pee",
+            'pottyboard log poop --ago 20 --place "back gate"',
+            "pottyboard log pee-inside --found --dry 13:30 --at 14:10 --place hall",
+            "pottyboard log water --ml 200",
+        ),
+    ),
+    Command(
+        "undo",
+        "[--by NAME]",
+        "take back the last entry, correction or deletion",
+        _undo_options,
+        ("pottyboard undo",),
+    ),
+    Command(
+        "now",
+        "[--json | --line] [--at WHEN]",
+        "say when the next break is due, and why",
+        _now_options,
+        (
+            "pottyboard now",
+            "pottyboard now --line",
+            'pottyboard now --json --at "2026-03-02 11:00"',
+        ),
+    ),
+    Command(
+        "day",
+        "[DATE]",
+        "show a day: what was planned beside what was logged",
+        _day_options,
+        ("pottyboard day", "pottyboard day yesterday", "pottyboard day 3"),
+    ),
+    Command(
+        "demo",
+        "[NAME] [--list]",
+        "open a sample log in a temporary home; your own log is not touched",
+        _demo_options,
+        ("pottyboard demo", "pottyboard demo --list"),
+    ),
+    Command(
+        "check",
+        "",
+        "read everything; report damage, counts and where the log is",
+        _no_options,
+        ("pottyboard check",),
+    ),
+)

@@ -1,0 +1,1 @@
+"""What leaves the program: the situation and the log as plain text."""

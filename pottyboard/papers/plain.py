@@ -1,0 +1,188 @@
+"""The situation as plain text: a page, one line, or a day from its morning to its end.
+
+Nothing here computes; every text is the wording of a :class:`~pottyboard.core.situation.Situation`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import datetime
+from typing import Final
+
+from pottyboard.core import figures
+from pottyboard.core.events import Clock, Event
+from pottyboard.core.localtime import clock_words, count_words, minutes_of, span_words
+from pottyboard.core.settings import Settings
+from pottyboard.core.situation import Change, DaySummary, Situation, Slot
+from pottyboard.papers.printable import printable
+
+_SINCE: Final[tuple[tuple[Clock, str], ...]] = (
+    ("pee", "pee"),
+    ("poop", "poop"),
+    ("meal", "meal"),
+    ("water", "drink"),
+    ("out", "outing"),
+    ("accident", "accident"),
+)
+_INDENT: Final = "  "
+
+
+def clock(at: datetime, settings: Settings) -> str:
+    """Return the local clock time of an instant, such as ``07:05``."""
+    return clock_words(minutes_of(at), settings.zone)
+
+
+# --- Now ------------------------------------------------------------------------------------------
+
+
+def now_line(situation: Situation) -> str:
+    """Return the next break in one line, for a status bar or a glance."""
+    name = printable(situation.settings.dog.name)
+    reason = printable(situation.next_break.reasons[0].words)
+    return f"{name}: {situation.next_break.state}, {break_words(situation)}: {reason}"
+
+
+def break_words(situation: Situation) -> str:
+    """Return when the next break is, such as ``break 12:05, in 1 h 05``."""
+    due = situation.next_break
+    at = clock(due.at, situation.settings)
+    if due.minutes > 0:
+        return f"break {at}, in {span_words(due.minutes)}"
+    if due.minutes == 0:
+        return f"break {at}, now"
+    return f"break {at}, {span_words(due.minutes)} ago"
+
+
+def now_text(situation: Situation) -> str:
+    """Return the situation as a page: the next break and why, times since, interval, jobs."""
+    lines = [_title(situation, with_clock=True), ""]
+    lines += _next_break(situation)
+    lines += [f"{_INDENT}! {printable(words)}" for words in situation.advice]
+    lines += ["", *_where_things_stand(situation)]
+    if situation.open_jobs:
+        lines += ["", "To do:"]
+        lines += [f"{_INDENT}[ ] {printable(job.words)}" for job in situation.open_jobs]
+    return "\n".join(lines)
+
+
+def _title(situation: Situation, *, with_clock: bool = False) -> str:
+    day = f"day {situation.day}"
+    if situation.day <= figures.PROGRAMME_DAYS:
+        day += f" of {figures.PROGRAMME_DAYS:g}"
+    title = f"{printable(situation.settings.dog.name)}, {day}, {situation.date:%a %Y-%m-%d}"
+    return f"{title}, {clock(situation.now, situation.settings)}" if with_clock else title
+
+
+def _next_break(situation: Situation) -> Iterator[str]:
+    words = break_words(situation)
+    yield f"{situation.next_break.state.upper()}: {words}"
+    for reason in situation.next_break.reasons:
+        yield f"{_INDENT}- {printable(reason.words)}"
+    for reason in situation.next_break.later:
+        at = clock(reason.at, situation.settings)
+        yield f"{_INDENT}then {at}: {printable(reason.words)}"
+    yield f"{_INDENT}({printable(situation.confidence)})"
+
+
+def _where_things_stand(situation: Situation) -> Iterator[str]:
+    ago = {key: situation.since[key] for key, _ in _SINCE}
+    yield "Since the last: " + ", ".join(
+        f"{words} {'-' if (minutes := ago[key]) is None else span_words(minutes)}"
+        for key, words in _SINCE
+    )
+    interval = situation.interval
+    top = "the longest for these weeks" if interval.at_top else f"up to {span_words(interval.top)}"
+    yield f"Interval: {span_words(interval.minutes)} ({top}). {printable(_changed(situation))}"
+    if interval.missing:
+        yield f"{_INDENT}to widen: {' and '.join(interval.missing)}"
+    yield f"In a row: {count_words(situation.streak_days, 'clear day')}"
+    if situation.asleep:
+        yield f"Asleep: {situation.asleep}"
+    if situation.alone_since is not None:
+        yield f"Alone since: {clock(situation.alone_since, situation.settings)}"
+    if situation.on_duty:
+        yield f"On duty: {printable(situation.on_duty)}"
+
+
+def _changed(situation: Situation) -> str:
+    change = situation.interval.last_change
+    if change.cause == "start":
+        return change.words
+    wall = change.at.astimezone(situation.settings.zone)
+    return f"{wall:%a %H:%M}: {change.words}"
+
+
+# --- A day ----------------------------------------------------------------------------------------
+
+
+def day_text(situation: Situation) -> str:
+    """Return the day that ``situation.date`` names: verdict, interval, then its rows.
+
+    Each row has the time that it happened, the time that it was planned for, and the status.
+    """
+    settings = situation.settings
+    summary = _summary(situation)
+    verdict = f": {summary.verdict}, {summary.words}" if summary else ""
+    lines = [_title(situation) + verdict]
+    lines.append(f"Interval: {span_words(situation.interval.minutes)}")
+    lines += [f"{_INDENT}{_change_words(change, settings)}" for change in _changes_on(situation)]
+    lines += ["", f"{_INDENT}time   plan   status   what"]
+    past = True
+    for slot in situation.timeline:
+        if past and slot.status in ("due", "planned"):
+            past = False
+            lines.append(f"{_INDENT}{clock(situation.now, settings)}  -- now --")
+        lines.append(_row(slot, settings))
+    return "\n".join(lines)
+
+
+def _summary(situation: Situation) -> DaySummary | None:
+    return next((day for day in situation.days if day.date == situation.date), None)
+
+
+def _changes_on(situation: Situation) -> Iterator[Change]:
+    for change in situation.interval.changes:
+        if change.at.astimezone(situation.settings.zone).date() == situation.date:
+            yield change
+
+
+def _change_words(change: Change, settings: Settings) -> str:
+    return f"{clock(change.at, settings)}  {printable(change.words)}"
+
+
+def _row(slot: Slot, settings: Settings) -> str:
+    happened = clock(slot.event.at, settings) if slot.event else ""
+    planned = clock(slot.planned, settings) if slot.planned else ""
+    what = entry_words(slot.event, settings) if slot.event else slot.kind
+    if slot.words and slot.words != what:
+        what += f" ({printable(slot.words)})"
+    return f"{_INDENT}{happened:5}  {planned:5}  {slot.status:7}  {what}".rstrip()
+
+
+# --- An entry -------------------------------------------------------------------------------------
+
+
+def entry_words(event: Event, settings: Settings) -> str:
+    """Return an entry in a few words: its kind, then whatever it carries, then who and the note."""
+    parts = [event.row.words, *_details(event, settings)]
+    if event.by:
+        parts.append(f"by {printable(event.by)}")
+    if event.note:
+        parts.append(f"“{printable(event.note)}”")
+    return ", ".join(parts)
+
+
+def _details(event: Event, settings: Settings) -> Iterator[str]:
+    yield from (printable(text) for text in (event.sleep, event.sign, event.place) if text)
+    if event.found is not None:
+        yield "found" if event.found else "seen"
+    if event.dry is not None:
+        yield f"dry at {clock(event.dry, settings)}"
+    if event.alone is not None:
+        yield "alone" if event.alone else "not alone"
+    if event.cause:
+        yield printable(event.cause)
+    if event.ml is not None:
+        yield f"{event.ml:g} ml"
+    if event.minutes is not None:
+        yield span_words(event.minutes)

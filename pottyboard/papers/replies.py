@@ -1,0 +1,82 @@
+"""What the command line answers after it has done something."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+
+from pottyboard.core.events import Event
+from pottyboard.core.localtime import count_words
+from pottyboard.core.settings import Settings
+from pottyboard.core.situation import Situation
+from pottyboard.papers.plain import break_words, entry_words
+from pottyboard.papers.printable import printable
+
+
+def saved_text(event: Event, situation: Situation) -> str:
+    """Return what was saved, how to take it back, and the next break."""
+    settings = situation.settings
+    wall = event.at.astimezone(settings.zone)
+    today = situation.now.astimezone(settings.zone).date()
+    when = f"{wall:%H:%M}" if wall.date() == today else f"{wall:%a %Y-%m-%d %H:%M}"
+    saved = f"Saved: {when} {entry_words(event, settings)}. To take it back: pottyboard undo"
+    return f"{saved}\n{next_text(situation)}"
+
+
+def next_text(situation: Situation) -> str:
+    """Return the next break in a sentence."""
+    words = break_words(situation)
+    reason = printable(situation.next_break.reasons[0].words)
+    return f"Next {words} ({reason})."
+
+
+def set_up_text(settings: Settings, folder: Path, situation: Situation) -> str:
+    """Return what the set-up now says about the dog and where its log lives."""
+    dog, home = settings.dog, settings.home
+    arrived = dog.arrived.astimezone(settings.zone)
+    word = "arrives" if dog.arrived > situation.now else "arrived"
+    meals = " ".join(f"{meal:%H:%M}" for meal in home.meals)
+    return "\n".join(
+        (
+            f"{printable(dog.name)}, {dog.weight_kg:g} kg, {word} {arrived:%a %Y-%m-%d %H:%M} "
+            f"({home.zone}).",
+            f"Up {home.up:%H:%M}, meals {meals}, bedtime {home.bed:%H:%M}.",
+            f"The log is in {printable(str(folder))}",
+            next_text(situation),
+        )
+    )
+
+
+def problems_text(problems: Mapping[str, str]) -> str:
+    """Return every answer that does not fit, with the option that it was given to."""
+    width = max(len(key) for key in problems) + 2
+    lines = [f"  {'--' + key:{width}}  {printable(words)}" for key, words in problems.items()]
+    head = f"{count_words(len(problems), 'answer')} to correct, nothing was saved:"
+    return "\n".join((head, *lines))
+
+
+def undone_text(words: str, situation: Situation) -> str:
+    """Return what was taken back (``words``), and the next break."""
+    return f"{printable(words)}.\n{next_text(situation)}"
+
+
+def check_text(
+    folder: Path, settings: Settings, events: Sequence[Event], notices: Sequence[str]
+) -> str:
+    """Return what was found in one dog's folder: where, how much, and anything that is wrong."""
+    lines = [f"{printable(settings.dog.name)}: {printable(str(folder))}"]
+    if events:
+        first, last = (at.astimezone(settings.zone).date() for at in (events[0].at, events[-1].at))
+        lines.append(f"  {count_words(len(events), 'entry', 'entries')}, from {first} to {last}")
+    else:
+        lines.append("  no entries yet")
+    lines += [f"  ! {printable(words, 500)}" for words in notices] or ["  nothing is damaged"]
+    return "\n".join(lines)
+
+
+def sample_text(name: str, settings: Settings, events: Sequence[Event]) -> str:
+    """Return a sample log in one line: its name, the dog, how many entries."""
+    dog = settings.dog
+    entries = count_words(len(events), "entry", "entries")
+    days = settings.day_number(events[-1].at.astimezone(settings.zone).date())
+    return f"{name}: {dog.name}, {dog.weight_kg:g} kg, {count_words(days, 'day')}, {entries}"
