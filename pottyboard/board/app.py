@@ -1,0 +1,116 @@
+"""The board as an application: which screen comes first, colours, keys, the palette."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from functools import partial
+
+from textual.app import App, SystemCommand
+from textual.screen import Screen
+
+from pottyboard.board.actions import ACTIONS, KeymapError, key_words, read_keymap
+from pottyboard.board.colours import DAYLIGHT, EVENING, NAMES, TERMINAL
+from pottyboard.board.day_screen import DayScreen
+from pottyboard.board.entries import Clock, Entries
+from pottyboard.store import Household, Record
+
+
+class BoardApp(App[int]):
+    """Shows one dog's board; asks the set-up questions first where there is no dog yet."""
+
+    TITLE = "pottyboard"
+    CSS_PATH = "app.tcss"
+    AUTO_FOCUS = ""
+    ALLOW_SELECT = False
+    ENABLE_COMMAND_PALETTE = True
+    NOTIFICATION_TIMEOUT = 8
+    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (80, "-wide")]
+    VERTICAL_BREAKPOINTS = [(0, "-low"), (24, "-high")]
+
+    def __init__(
+        self, household: Household, record: Record | None, now: Clock, environ: Mapping[str, str]
+    ) -> None:
+        """Show ``record``, or the set-up if it is None; ``now`` is the only clock."""
+        no_colour = "NO_COLOR" in environ
+        super().__init__(ansi_color=True if no_colour else None)
+        self._household = household
+        self._record = record
+        self._now = now
+        self._day: DayScreen | None = None
+        self.animation_level = "none"
+        self.register_theme(EVENING)
+        self.register_theme(DAYLIGHT)
+        asked_for = NAMES.get(environ.get("POTTYBOARD_COLOURS", ""), EVENING.name)
+        self.theme = TERMINAL if no_colour else asked_for
+        self.keymap, self._wrong_keys = _keymap(environ.get("POTTYBOARD_KEYS", ""))
+        self.set_keymap(self.keymap)
+
+    def on_mount(self) -> None:
+        """Open the day, or the set-up on a first start."""
+        if self._record is None:
+            self.action_setup()
+        else:
+            self._open(self._record)
+
+    def on_app_focus(self) -> None:
+        """Look at once when the terminal's window is back in front."""
+        if self._day is not None:
+            self._day.tick()
+
+    def _open(self, record: Record) -> None:
+        self._record = record
+        self._day = DayScreen(Entries(record, self._now), self.keymap)
+        self.push_screen(self._day)
+        for notice in (*record.notices, self._wrong_keys):
+            if notice:
+                self.notify(notice, severity="warning", timeout=30, markup=False)
+
+    # --- Actions of the board ---------------------------------------------------------------------
+
+    def action_setup(self) -> None:
+        """Open the set-up: the first one, or to change an answer later."""
+        from pottyboard.board.setup_screen import SetupScreen
+
+        record = self._record
+        screen = SetupScreen(self._household, record, self._now)
+
+        def closed(saved: Record | None) -> None:
+            if record is None and saved is None:
+                self.exit(0)
+            elif record is None and saved is not None:
+                self._open(saved)
+
+        self.push_screen(screen, closed)
+
+    def action_help(self) -> None:
+        """Open the page of keys and words."""
+        from pottyboard.board.help_screen import HelpScreen
+
+        assert self._record is not None
+        self.push_screen(HelpScreen(self._record, self.keymap))
+
+    def action_colours(self) -> None:
+        """Change to the next colours."""
+        names = list(NAMES.values())
+        at = names.index(self.theme) if self.theme in names else -1
+        self.theme = names[(at + 1) % len(names)]
+
+    def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
+        """Yield the palette's commands: the same actions that the keys have."""
+        if not isinstance(screen, DayScreen):
+            return
+        for action in ACTIONS:
+            if action.id in ("clear", "shorten"):
+                continue
+            keys = key_words(action, self.keymap)
+            words = f"{action.help} ({keys})" if keys else action.help
+            run = partial(screen.run_action, action.call)
+            yield SystemCommand(action.words.capitalize(), words, run)
+
+
+def _keymap(text: str) -> tuple[dict[str, str], str]:
+    """Return the household's keymap and no message, or none and what is wrong with it."""
+    try:
+        return read_keymap(text), ""
+    except KeymapError as error:
+        return {}, f"Your keys are not used: {error}"

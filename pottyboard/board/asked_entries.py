@@ -1,0 +1,192 @@
+"""Entries that need more than one key: which questions they ask, and the details from the answers.
+
+Every function takes what is known and returns questions with defaults that fit the moment, so that
+Enter alone is nearly always right.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import datetime, timedelta
+from typing import Any, Final
+
+from pottyboard.board.ask import Answers, Ask, Choice
+from pottyboard.board.safe_text import one_line
+from pottyboard.board.words import NAME_WIDTH, clock
+from pottyboard.core import figures
+from pottyboard.core.interval import household_limit
+from pottyboard.core.localtime import TimeError, minutes_of, read_span, read_when, span_words
+from pottyboard.core.settings import Dog
+from pottyboard.core.situation import Job, Situation
+
+UNKNOWN: Final = "unknown"
+_LONGEST_NOTE: Final = 20_000
+_DRY: Final = {
+    "15": "15 min before",
+    "30": "30 min before",
+    "60": "1 h before",
+    "120": "2 h before",
+}
+
+
+def accident_asks(situation: Situation, places: tuple[str, ...], at: datetime) -> tuple[Ask, ...]:
+    """Return the questions about an accident that was noticed ``at``."""
+    rooms = tuple(Choice(str(number), place, place) for number, place in enumerate(places, 1))
+    before = tuple(
+        Choice(str(number), minutes, words)
+        for number, (minutes, words) in enumerate(_DRY.items(), 1)
+    )
+    return (
+        Ask("kind", "Pee or poop?", (
+            Choice("p", "pee-inside", "pee"),
+            Choice("o", "poop-inside", "poop"),
+        ), "pee-inside"),
+        Ask("place", "Where?", rooms, places[0], _short_text),
+        Ask("found", "Seen happening, or found?", (
+            Choice("f", "yes", "found later"),
+            Choice("s", "no", "seen happening"),
+        ), "yes"),
+        Ask("dry", "Floor last seen dry?", (*before, Choice("n", UNKNOWN, "don't know")), UNKNOWN,
+            _dry_reader(situation, at), lambda answers: answers.get("found") == "yes"),
+        Ask("alone", "Was the dog alone?", (
+            Choice("y", "yes", "yes"),
+            Choice("n", "no", "no"),
+        ), "no" if situation.alone_since is None else "yes"),
+        Ask("cause", "Another cause?", (
+            Choice("n", "", "none"),
+            Choice("m", "marking", "marking: a little, upright"),
+            Choice("g", "greeting", "at a greeting"),
+            Choice("l", "leak", "leaked asleep"),
+        )),
+    )  # fmt: skip
+
+
+def accident_details(answers: Answers, at: datetime) -> dict[str, Any]:
+    """Return the fields of an accident's entry from the answers to :func:`accident_asks`."""
+    found, dry = answers["found"] == "yes", answers.get("dry", UNKNOWN)
+    return {
+        "place": answers["place"],
+        "found": found,
+        "dry": None if dry == UNKNOWN else _dry_at(dry, at),
+        "alone": answers["alone"] == "yes",
+        "cause": answers["cause"],
+    }
+
+
+def sleep_asks(situation: Situation, at: datetime) -> tuple[Ask, ...]:
+    """Return whether the dog settled for a nap or the night; the default goes by the clock."""
+    settings = situation.settings
+    to_bed = settings.bed_on(situation.date) - minutes_of(at)
+    night = to_bed <= figures.LAST_THING_FROM
+    return (
+        Ask("sleep", "Settled for", (
+            Choice("n", "nap", "a nap"),
+            Choice("z", "night", "the night"),
+        ), "night" if night else "nap"),
+    )  # fmt: skip
+
+
+def duty_asks(situation: Situation) -> tuple[Ask, ...]:
+    """Return who takes over, the next person as default."""
+    people = situation.settings.home.people
+    choices = tuple(
+        Choice(str(number), name, one_line(name, NAME_WIDTH))
+        for number, name in enumerate(people, 1)
+    )
+    return (Ask("by", "On duty from now", choices, next_on_duty(situation)),)
+
+
+def next_on_duty(situation: Situation) -> str:
+    """Return the person after the one on duty, in the order of the set-up."""
+    people = situation.settings.home.people
+    if situation.on_duty not in people:
+        return people[0]
+    return people[(people.index(situation.on_duty) + 1) % len(people)]
+
+
+ALL_SPOTS: Final = "all"
+
+
+def cleaned_asks(jobs: tuple[Job, ...]) -> tuple[Ask, ...]:
+    """Return which of several spots was cleaned; all of them as default."""
+    spots = tuple(
+        Choice(str(number), job.about, one_line(job.words, 48))
+        for number, job in enumerate(jobs[:8], 1)
+    )
+    return (Ask("about", "Cleaned", (*spots, Choice("a", ALL_SPOTS, "all of them")), ALL_SPOTS),)
+
+
+def note_asks() -> tuple[Ask, ...]:
+    """Return the line for a note."""
+    return (Ask("note", "Note", read=_note),)
+
+
+def other_asks(dog: Dog) -> tuple[Ask, ...]:
+    """Return the entries that have no key of their own, and what each needs."""
+
+    def of(kind: str) -> Callable[[Answers], bool]:
+        return lambda answers: answers.get("kind") == kind
+
+    return (
+        Ask("kind", "Other entry", (
+            Choice("h", "health", "health note: appetite, stool, how it looks"),
+            Choice("v", "vet", "seen by the vet"),
+            Choice("p", "pad", "pad changed or moved"),
+            Choice("i", "interval", "an interval of your own"),
+        ), "health"),
+        Ask("note", "What was noticed?", read=_note, when=of("health")),
+        Ask("minutes", "Interval, such as 90 or 1h30", read=_interval_reader(dog),
+            when=of("interval")),
+    )  # fmt: skip
+
+
+def other_details(answers: Answers) -> dict[str, Any]:
+    """Return the fields of an entry from the answers to :func:`other_asks`."""
+    details: dict[str, Any] = {}
+    if "note" in answers:
+        details["note"] = answers["note"]
+    if "minutes" in answers:
+        details["minutes"] = float(answers["minutes"])
+    return details
+
+
+def _short_text(text: str) -> str:
+    if not text.strip():
+        raise ValueError("Type a place, or press escape and choose one.")
+    return " ".join(text.split())
+
+
+def _note(text: str) -> str:
+    if not text.strip():
+        raise ValueError("Type something, or press escape.")
+    if len(text) > _LONGEST_NOTE:
+        raise ValueError(f"Too long: at most {_LONGEST_NOTE} characters.")
+    return text
+
+
+def _interval_reader(dog: Dog) -> Callable[[str], str]:
+    least, most = figures.FLOOR_INTERVAL, household_limit(dog)
+
+    def read(text: str) -> str:
+        minutes = read_span(text)
+        if not least <= minutes <= most:
+            raise ValueError(f"From {span_words(least)} to {span_words(most)} for this dog.")
+        return f"{minutes:g}"
+
+    return read
+
+
+def _dry_reader(situation: Situation, at: datetime) -> Callable[[str], str]:
+    def read(text: str) -> str:
+        dry = read_when(text, at, situation.settings.zone)
+        if dry > at:
+            raise TimeError(f"That is after {clock(at, situation.settings)}: give an earlier time.")
+        return dry.isoformat()
+
+    return read
+
+
+def _dry_at(answer: str, at: datetime) -> datetime:
+    if answer in _DRY:
+        return at - timedelta(minutes=int(answer))
+    return datetime.fromisoformat(answer)

@@ -1,0 +1,126 @@
+"""An entry as lines of text to correct, and the changes that come out of them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+from datetime import datetime
+from typing import Any, Final
+
+from pottyboard.board.form import Line
+from pottyboard.board.safe_text import one_line
+from pottyboard.core.events import (
+    CAUSES,
+    KINDS,
+    SIGNS,
+    SLEEPS,
+    Event,
+    EventError,
+    check_details,
+    check_time,
+)
+from pottyboard.core.localtime import TimeError, read_span, read_when
+from pottyboard.core.settings import Settings
+
+_WHOLE: Final = 100_000
+_YES_NO: Final = {"yes": True, "no": False, "": None}
+_LINES: Final = {
+    "place": Line("place", "Place", "a room, the spot outside, or pad"),
+    "found": Line("found", "Found later", choices=("yes", "no", "")),
+    "dry": Line("dry", "Last seen dry", "such as 10:05; empty if unknown"),
+    "alone": Line("alone", "Alone", choices=("yes", "no", "")),
+    "cause": Line("cause", "Another cause", choices=("", *CAUSES)),
+    "sleep": Line("sleep", "Settled for", choices=SLEEPS),
+    "sign": Line("sign", "Which sign", choices=("", *SIGNS)),
+    "ml": Line("ml", "Millilitres"),
+    "minutes": Line("minutes", "Interval", "such as 90 or 1h30"),
+}
+
+
+def lines_for(event: Event) -> tuple[Line, ...]:
+    """Return the lines of the form: what every entry has, then what this one carries or holds."""
+    held = [name for name in _LINES if name in event.row.carries]
+    return (
+        Line("kind", "What", choices=tuple(KINDS)),
+        Line("at", "When", "such as 10:05 or yesterday 22:10"),
+        *(_LINES[name] for name in held),
+        Line("by", "Who"),
+        Line("note", "Note"),
+    )
+
+
+def texts_of(event: Event, settings: Settings) -> dict[str, str]:
+    """Return each field of an entry as text, safe to show; the same text means no change."""
+
+    def when(instant: datetime | None) -> str:
+        if instant is None:
+            return ""
+        return f"{instant.astimezone(settings.zone):%Y-%m-%d %H:%M}"
+
+    def yes(value: bool | None) -> str:
+        return next(word for word, meant in _YES_NO.items() if meant is value)
+
+    return {
+        "kind": event.kind,
+        "at": when(event.at),
+        "by": one_line(event.by, _WHOLE),
+        "note": one_line(event.note, _WHOLE),
+        "place": one_line(event.place, _WHOLE),
+        "found": yes(event.found),
+        "dry": when(event.dry),
+        "alone": yes(event.alone),
+        "cause": event.cause,
+        "sleep": event.sleep,
+        "sign": event.sign,
+        "ml": "" if event.ml is None else f"{event.ml:g}",
+        "minutes": "" if event.minutes is None else f"{event.minutes:g}",
+    }
+
+
+def changes_from(
+    event: Event, answers: Mapping[str, str], settings: Settings, now: datetime
+) -> dict[str, Any]:
+    """Return the fields that differ, read from text, and checked as a whole.
+
+    What the entry carried and its new kind does not is dropped. Raises ``EventError`` or
+    ``TimeError`` with a message.
+    """
+
+    def when(text: str) -> datetime | None:
+        return read_when(text, now, settings.zone) if text.strip() else None
+
+    def yes(text: str) -> bool | None:
+        return _YES_NO[text]
+
+    readers: dict[str, Callable[[str], Any]] = {
+        "at": when, "dry": when, "found": yes, "alone": yes, "ml": _number, "minutes": _span,
+    }  # fmt: skip
+    before = texts_of(event, settings)
+    changes: dict[str, Any] = {
+        name: readers.get(name, str)(text) for name, text in answers.items() if text != before[name]
+    }
+    if "at" in changes and changes["at"] is None:
+        raise TimeError("When was it? Write a time, such as 10:05.")
+    kind = KINDS[answers["kind"]]
+    for name in event.row.carries:
+        if name not in kind.carries:
+            changes.pop(name, None)
+            empty = Event.__dataclass_fields__[name].default
+            if getattr(event, name) != empty:
+                changes[name] = empty
+    if changes:
+        check_time(check_details(replace(event, **changes)), now, settings.dog.arrived)
+    return changes
+
+
+def _number(text: str) -> float | None:
+    if not text.strip():
+        return None
+    try:
+        return float(text.strip().replace(",", "."))
+    except ValueError:
+        raise EventError(f"“{text}” is not a number of millilitres.") from None
+
+
+def _span(text: str) -> float | None:
+    return read_span(text) if text.strip() else None

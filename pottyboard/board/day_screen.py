@@ -1,0 +1,158 @@
+"""The Day screen: when the next break is due, why, and what the day looked like so far."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import timedelta
+from typing import Final
+
+from textual import events, on
+from textual.app import ComposeResult
+from textual.containers import Container, Horizontal, Vertical
+from textual.content import Content
+
+from pottyboard.board import day_text, words
+from pottyboard.board.actions import BY_ID, key_words
+from pottyboard.board.alerts import Alerts
+from pottyboard.board.clock import Pulse
+from pottyboard.board.countdown import Countdown
+from pottyboard.board.entries import Entries
+from pottyboard.board.key_bar import KeyBar
+from pottyboard.board.logging_screen import LoggingScreen
+from pottyboard.board.panel import Panel
+from pottyboard.board.timeline import Timeline
+from pottyboard.board.top_line import TopLine
+
+LEAST: Final = (60, 20)
+"""Columns and rows that the board needs."""
+
+_ROOMY_FROM: Final = 36
+"""From this height on, the panels write one line for each figure."""
+
+_FORGET_AFTER: Final = timedelta(minutes=2)
+"""Digits and a selection that were left standing go, or they would fall on the next entry."""
+
+
+class DayScreen(LoggingScreen):
+    """Presents the situation; every number on it comes from there."""
+
+    CSS_PATH = "day_screen.tcss"
+    HORIZONTAL_BREAKPOINTS = [
+        (0, "-too-narrow"),
+        (LEAST[0], "-w60"),
+        (80, "-w80"),
+        (120, "-w120"),
+        (180, "-w180"),
+    ]
+    VERTICAL_BREAKPOINTS = [
+        (0, "-too-low"),
+        (LEAST[1], "-h20"),
+        (24, "-h24"),
+        (_ROOMY_FROM, "-h36"),
+        (52, "-h52"),
+    ]
+
+    def __init__(self, entries: Entries, keymap: Mapping[str, str]) -> None:
+        """Present the situation of ``entries``."""
+        super().__init__(entries, keymap)
+        self._alerts = Alerts()
+        self._pulse = Pulse(self._beat)
+        self._touched = entries.situation.now
+
+    def compose(self) -> ComposeResult:
+        """Lay out the board, already filled in."""
+        now = self.situation
+        yield Panel(Content(""), "too-small")
+        with Container(id="board"):
+            yield TopLine(words.title(now))
+            with Horizontal(id="body"):
+                with Vertical(id="left"):
+                    yield Countdown(words.face(now), now.settings.board.glyphs)
+                    yield Panel(day_text.why(now), "why")
+                    with Container(id="figures"):
+                        yield Panel(Content(""), "since")
+                        yield Panel(Content(""), "progress")
+                    yield Panel(Content(""), "jobs")
+                yield Timeline(now)
+            yield KeyBar(self.keymap)
+
+    # --- Time -------------------------------------------------------------------------------------
+
+    def on_mount(self) -> None:
+        """Start the one timer."""
+        self._pulse.start()
+        self.tick()
+
+    def on_unmount(self) -> None:
+        """Stop the timer."""
+        self._pulse.stop()
+
+    def on_screen_resume(self) -> None:
+        """Look at once when a dialog or another screen has closed."""
+        self.tick()
+
+    def _beat(self) -> None:
+        if self.entries.is_stale():
+            self.call_later(self.tick)
+
+    def tick(self) -> None:
+        """Work the situation out anew, show it, and ring if a break has fallen due.
+
+        The pulse goes on under a dialog or the help, so that a break that falls due meanwhile is
+        heard.
+        """
+        now = self.entries.look().now
+        if now - self._touched > _FORGET_AFTER:
+            self.ago = self.chosen = ""
+        self.show()
+
+    @on(events.Key)
+    def _touch(self) -> None:
+        self._touched = self.entries.now()
+
+    @on(Timeline.Clicked)
+    def _choose(self, clicked: Timeline.Clicked) -> None:
+        self.chosen = clicked.event_id
+        self._touched = self.entries.now()
+        self.show()
+
+    # --- Showing ----------------------------------------------------------------------------------
+
+    def on_resize(self, event: events.Resize) -> None:
+        """Fill the panels for the new size."""
+        self.show()
+
+    def show(self) -> None:
+        """Present the situation; what has not changed is not painted again."""
+        now, size = self.situation, self.size
+        if not self.is_mounted:
+            return
+        if self._alerts.rings(now):
+            self.app.bell()
+        face = words.face(now)
+        self.set_class(face.state == "asleep" and now.asleep == "night", "-night")
+        compact = size.height < _ROOMY_FROM
+        self.query_one(TopLine).show(words.title(now))
+        self.query_one(Countdown).show(face, now.settings.board.glyphs)
+        self._panel("why").show(day_text.why(now))
+        self._panel("since").show(day_text.since(now, compact))
+        self._panel("progress").show(day_text.progress(now, compact))
+        self._panel("jobs").show(day_text.jobs(now, compact))
+        self._panel("too-small").show(day_text.too_small(now, size.width, size.height, LEAST))
+        self.query_one(Timeline).show(now, self.chosen)
+        self.query_one(KeyBar).prompt(self._prompt())
+
+    def _panel(self, name: str) -> Panel:
+        return self.query_one(f"#{name}", Panel)
+
+    def _prompt(self) -> str:
+        """Return what stands in place of the keys while minutes are typed or an entry is chosen."""
+        if self.ago:
+            return f"{int(self.ago)} min ago: now the letter (esc clears)"
+        event = self.entries.find(self.chosen) if self.chosen else None
+        if event is None:
+            return ""
+        settings = self.situation.settings
+        correct, delete = (key_words(BY_ID[name], self.keymap) for name in ("correct", "delete"))
+        entry = f"{words.clock(event.at, settings)} {words.describe(event, settings)}"
+        return f"{correct} corrects, {delete} deletes: {entry}"

@@ -1,0 +1,81 @@
+"""The texts of the Day screen's panels: the words of the situation, laid out with emphasis."""
+
+from __future__ import annotations
+
+from textual.content import Content
+
+from pottyboard.board import words
+from pottyboard.board.glyphs import sign
+from pottyboard.core.situation import Situation
+
+
+def why(situation: Situation) -> Content:
+    """Return the reasons for the next break, advice for right now, and how sure the board is."""
+    glyphs = situation.settings.board.glyphs
+    advice = words.marked(words.advice(situation), "advice", glyphs)
+    first, *others = words.reasons(situation)
+    lines = [
+        *(Content.styled(line, "bold") for line in advice),
+        Content.assemble(("Why: ", "dim"), first),
+        *(Content(f"     {other}") for other in others),
+        Content.styled(f"How sure: {words.confidence(situation)}", "dim"),
+        *(Content.styled(f"Then {later}", "dim") for later in words.later(situation)[:1]),
+    ]
+    return Content("\n").join(lines)
+
+
+def since(situation: Situation, compact: bool) -> Content:
+    """Return how long ago everything was: one line each, or side by side if ``compact``."""
+    rows = words.since(situation)
+    if compact:
+        return Content("\n").join(
+            Content(" ").join(_pair(what, ago, 6, 7) for what, ago in rows[start : start + 3])
+            for start in (0, 3)
+        )
+    lines = [_title("Since the last")]
+    lines += [_pair(what, ago, 8, 9) for what, ago in rows]
+    return Content("\n").join(lines)
+
+
+def _pair(what: str, ago: str, left: int, right: int) -> Content:
+    return Content.assemble((f"{what:{left}} ", "dim"), (f"{ago:<{right}}", "bold"))
+
+
+def progress(situation: Situation, compact: bool) -> Content:
+    """Return the streak, the interval, why it is what it is and what is missing to widen it."""
+    if compact:
+        return Content(f"{words.streak(situation)}, interval {words.interval_now(situation)}")
+    lines = [
+        _title("How it goes"),
+        Content.styled(words.record(situation), "bold"),
+        Content.assemble(("Interval ", "dim"), words.interval(situation)),
+        Content.styled(words.last_change(situation), "dim"),
+        Content(words.missing(situation)),
+    ]
+    return Content("\n").join(lines)
+
+
+def jobs(situation: Situation, compact: bool) -> Content:
+    """Return the open jobs, the first alone if ``compact``."""
+    glyphs = situation.settings.board.glyphs
+    lines = words.marked(words.jobs(situation), "job", glyphs)
+    if compact:
+        return Content(lines[0] if lines else "")
+    if not lines:
+        return Content("")
+    return Content("\n").join([_title("Open jobs"), *(Content(line) for line in lines)])
+
+
+def too_small(situation: Situation, width: int, height: int, least: tuple[int, int]) -> Content:
+    """Return what a window shows that is too small for the board."""
+    face = words.face(situation)
+    mark = sign("between", situation.settings.board.glyphs)
+    text = (
+        f"{face.word.upper()} {face.figures} {mark} {face.line}\n\n"
+        f"This window is {width}×{height}: the board needs {least[0]}×{least[1]}. Make it larger."
+    )
+    return Content(text)
+
+
+def _title(text: str) -> Content:
+    return Content.styled(text, "bold dim")

@@ -1,0 +1,123 @@
+"""The board's door to one dog's log: writing entries, and the situation that follows from them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
+from datetime import datetime, timedelta
+from typing import Any, Final
+
+from pottyboard.board.safe_text import one_line
+from pottyboard.board.words import NAME_WIDTH, clock, describe, name_of
+from pottyboard.core import figures
+from pottyboard.core.events import Event
+from pottyboard.core.localtime import span_words
+from pottyboard.core.situation import Job, Situation, situation
+from pottyboard.store import Record
+
+Clock = Callable[[], datetime]
+"""The one clock: returns the aware instant now."""
+
+_FINISHED_OUTSIDE: Final = "Praise now, right there, outside."
+_INDOORS: Final = "No scolding. Enzyme cleaner, no ammonia; press c when clean."
+
+
+class Entries:
+    """One dog's log as the board uses it.
+
+    Every change is on disk when its method returns; each returns a sentence that says what was
+    saved. Raises what the store raises, with a message that says what to do instead.
+    """
+
+    def __init__(self, record: Record, now: Clock) -> None:
+        """Read the log and work out the situation."""
+        self.record = record
+        self.now = now
+        self.situation: Situation = self.look()
+
+    def look(self) -> Situation:
+        """Work the situation out anew, from the whole log at the clock's instant."""
+        self.situation = situation(self.record.settings, self.record.events, self.now())
+        return self.situation
+
+    def is_stale(self) -> bool:
+        """Whether a minute has passed, or another process has written, since the last look."""
+        shown, now = self.situation.now, self.now()
+        same_minute = int(shown.timestamp() // 60) == int(now.timestamp() // 60)
+        return not same_minute or self.record.changed()
+
+    def find(self, event_id: str) -> Event | None:
+        """Return the entry with this id, None if it is gone."""
+        return next((event for event in self.record.events if event.id == event_id), None)
+
+    def make(self, kind: str, ago: int = 0, **details: Any) -> Event:
+        """Return an entry of ``kind`` that happened ``ago`` minutes before now, not yet saved."""
+        details.setdefault("by", self.situation.on_duty)
+        return Event(kind, self.now() - timedelta(minutes=ago), **details)
+
+    def save(self, event: Event) -> str:
+        """Save a new entry; return what was saved and what to do now."""
+        saved = self.record.add(event, self.now())
+        self.look()
+        return self._saved_words(saved)
+
+    def save_cleaned(self, event: Event, jobs: Sequence[Job]) -> str:
+        """Save that the spots of ``jobs`` are clean, or a spot that is on no list."""
+        if not jobs:
+            return self.save(event)
+        places = {entry.id: entry.place for entry in self.record.events}
+        events = tuple(
+            replace(event, about=job.about, place=places.get(job.about, "")) for job in jobs
+        )
+        saved = self.record.add_all(events, self.now())
+        self.look()
+        return " ".join(self._saved_words(entry) for entry in saved)
+
+    def undo(self) -> str:
+        """Take back the last change, also one from before the board was opened."""
+        undone = self.record.undo(self.now(), by=self.situation.on_duty)
+        self.look()
+        return one_line(undone.words, 300)
+
+    def correct(self, event_id: str, changes: Mapping[str, object]) -> str:
+        """Change fields of an entry."""
+        event = self.record.edit(event_id, changes, self.now(), by=self.situation.on_duty)
+        self.look()
+        return f"Corrected: {self._when(event)} {describe(event, self.record.settings)}."
+
+    def delete(self, event_id: str) -> str:
+        """Delete an entry."""
+        event = self.record.delete(event_id, self.now(), by=self.situation.on_duty)
+        self.look()
+        return f"Deleted: {self._when(event)} {describe(event, self.record.settings)}."
+
+    def places(self) -> tuple[str, ...]:
+        """Return the rooms where accidents happened, the last one first, then usual rooms."""
+        seen = [event.place for event in reversed(self.record.events) if event.row.is_accident]
+        rooms = ("kitchen", "living room", "hall", "bedroom")
+        named = (one_line(place, NAME_WIDTH) for place in (*seen, *rooms))
+        return tuple(dict.fromkeys(place for place in named if place))[:6]
+
+    def _saved_words(self, event: Event) -> str:
+        settings = self.record.settings
+        if event.kind == "duty":
+            return f"{one_line(event.by, NAME_WIDTH) or 'Nobody'} is on duty."
+        if event.kind == "note":
+            return f"Saved, {self._when(event)}: {one_line(event.note, 60)}"
+        words = f"Saved: {name_of(settings)} {event.row.done}, {self._when(event)}."
+        if event.row.group in ("care", "company"):
+            words = f"Saved: {describe(event, settings)}, {self._when(event)}."
+        if event.row.is_success and not event.on_pad:
+            if self.situation.day <= figures.PRAISE_DAYS and self._is_fresh(event):
+                words += f" {_FINISHED_OUTSIDE}"
+        elif event.row.is_accident:
+            words += f" {_INDOORS}"
+        return words
+
+    def _is_fresh(self, event: Event) -> bool:
+        return self.now() - event.at < timedelta(minutes=figures.TRY_LASTS)
+
+    def _when(self, event: Event) -> str:
+        at, ago = clock(event.at, self.record.settings), self.now() - event.at
+        minutes = int(ago.total_seconds() // 60)
+        return f"{at} ({span_words(minutes)} ago)" if minutes else at

@@ -1,0 +1,110 @@
+"""How a state looks: a word, a single-cell mark in two sets, and a large mark drawn in dots."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final, Literal
+
+from pottyboard.core.events import Kind
+from pottyboard.core.situation import State
+
+GlyphSet = Literal["drawn", "ascii"]
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """The look of one state: ``word``, one-cell ``mark``, the same in ASCII (``plain``), ``dots``.
+
+    ``dots`` are seven rows of seven, ``#`` for a dot.
+    """
+
+    word: str
+    mark: str
+    plain: str
+    dots: tuple[str, ...]
+
+    def glyph(self, glyphs: GlyphSet) -> str:
+        """Return the single-cell mark of the set."""
+        return self.plain if glyphs == "ascii" else self.mark
+
+
+LOOKS: Final[dict[State, Look]] = {
+    "rest": Look("rest", "▂", "-", (
+        "..###..",
+        ".#...#.",
+        "#.....#",
+        "#.....#",
+        "#.....#",
+        ".#...#.",
+        "..###..",
+    )),
+    "soon": Look("soon", "▅", "=", (
+        "..###..",
+        ".#...#.",
+        "#.....#",
+        "#.....#",
+        "#######",
+        ".#####.",
+        "..###..",
+    )),
+    "due": Look("due", "█", "#", (
+        "..###..",
+        ".#####.",
+        "#######",
+        "#######",
+        "#######",
+        ".#####.",
+        "..###..",
+    )),
+    "late": Look("late", "!", "!", (
+        "...#...",
+        "..###..",
+        "..#.#..",
+        ".##.##.",
+        ".#####.",
+        "###.###",
+        "#######",
+    )),
+    "asleep": Look("asleep", "☾", "z", (
+        "..###..",
+        ".##....",
+        "##.....",
+        "##.....",
+        "##....#",
+        ".##..##",
+        "..####.",
+    )),
+    "alone": Look("alone", "⌂", "~", (
+        "...#...",
+        "..#.#..",
+        ".#...#.",
+        "#######",
+        ".#...#.",
+        ".#.#.#.",
+        ".#.#.#.",
+    )),
+}  # fmt: skip
+
+_SIGNS: Final = {
+    "planned": ("·", "."),
+    "due": ("▸", ">"),
+    "missed": ("×", "x"),
+    "job": ("□", "*"),
+    "line": ("─", "-"),
+    "wall": ("│", "|"),
+    "advice": ("»", ">"),
+    "chosen": ("▸", ">"),
+    "done": ("✓", "+"),
+    "problem": ("▲", "!"),
+    "between": ("·", "-"),
+}
+
+
+def sign(name: str, glyphs: GlyphSet) -> str:
+    """Return a single-cell sign of the board, such as ``planned``, in the set."""
+    return _SIGNS[name][glyphs == "ascii"]
+
+
+def kind_glyph(kind: Kind, glyphs: GlyphSet) -> str:
+    """Return the single-cell mark of a kind of entry in the set."""
+    return kind.plain if glyphs == "ascii" else kind.mark

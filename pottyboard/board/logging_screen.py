@@ -1,0 +1,228 @@
+"""The keys of the Day screen: one letter, one entry."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+from typing import Any, ClassVar, Final
+
+from textual import events
+from textual.binding import BindingType
+from textual.screen import Screen
+
+from pottyboard.board import asked_entries as asked
+from pottyboard.board.actions import BY_ID, bindings, key_words
+from pottyboard.board.ask import Ask
+from pottyboard.board.entries import Entries
+from pottyboard.board.safe_text import one_line
+from pottyboard.board.words import clock
+from pottyboard.core.events import Event
+from pottyboard.core.situation import Situation
+from pottyboard.store import StoreError
+
+_MOST_DIGITS: Final = 3
+
+
+class LoggingScreen(Screen[None]):
+    """Turns keys into entries; what that looks like is the business of the subclass.
+
+    Everything that a person wrote reaches the screen as plain text.
+    """
+
+    AUTO_FOCUS = ""
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings()]
+
+    def __init__(self, entries: Entries, keymap: Mapping[str, str]) -> None:
+        """Write to ``entries``; ``keymap`` names the keys in messages."""
+        super().__init__(id="day")
+        self.entries = entries
+        self.keymap = keymap
+        self.ago = ""
+        self.chosen = ""
+
+    @property
+    def situation(self) -> Situation:
+        """The situation as last looked at."""
+        return self.entries.situation
+
+    def show(self) -> None:
+        """Present the situation, the typed minutes and the selection."""
+        raise NotImplementedError
+
+    def say(self, words: str, *, wrong: bool = False) -> None:
+        """Show a short message in place of the one before."""
+        self.app.clear_notifications()
+        self.app.notify(
+            one_line(words, 400), severity="error" if wrong else "information", markup=False
+        )
+
+    # --- Minutes ago ------------------------------------------------------------------------------
+
+    def on_key(self, event: events.Key) -> None:
+        """Collect digits: the minutes ago of the next entry."""
+        if event.character is not None and event.character in "0123456789":
+            event.stop()
+            if len(self.ago) < _MOST_DIGITS:
+                self.ago = (self.ago + event.character).lstrip("0")
+            self.show()
+
+    def action_shorten(self) -> None:
+        """Take back one digit."""
+        self.ago = self.ago[:-1]
+        self.show()
+
+    def action_clear(self) -> None:
+        """Forget the digits, then the selection."""
+        if self.ago:
+            self.ago = ""
+        else:
+            self.chosen = ""
+        self.show()
+
+    # --- Saving -----------------------------------------------------------------------------------
+
+    def change(self, work: Callable[[], str], *, can_undo: bool = True) -> None:
+        """Do ``work``, which saves and returns what it saved, and say so, or why it was refused."""
+        self.chosen = ""
+        try:
+            said = work()
+        except (ValueError, StoreError) as error:
+            self.say(str(error), wrong=True)
+        else:
+            undo = key_words(BY_ID["undo"], self.keymap)
+            self.say(f"{said} {undo} takes it back." if can_undo else said)
+        self.show()
+
+    def make(self, kind: str, **details: Any) -> Event:
+        """Return an entry that happened the typed minutes ago; the digits are used up."""
+        ago, self.ago = int(self.ago or 0), ""
+        return self.entries.make(kind, ago, **details)
+
+    def save(self, event: Event) -> None:
+        """Save an entry."""
+        self.change(lambda: self.entries.save(event))
+
+    def ask(
+        self, heading: str, asks: tuple[Ask, ...], then: Callable[[dict[str, str]], None]
+    ) -> None:
+        """Ask, then go on with the answers, unless escape was pressed."""
+        from pottyboard.board.ask_dialog import AskDialog
+
+        def closed(answers: dict[str, str] | None) -> None:
+            if answers is not None:
+                then(answers)
+
+        self.show()
+        glyphs = self.situation.settings.board.glyphs
+        self.app.push_screen(AskDialog(heading, asks, glyphs), closed)
+
+    # --- One key, one entry -----------------------------------------------------------------------
+
+    def action_log(self, kind: str) -> None:
+        """Log one entry, now or the typed minutes ago."""
+        self.save(self.make(kind))
+
+    def action_accident(self) -> None:
+        """Ask about an accident; it counts from this key, however long the answers take."""
+        event = self.make("pee-inside")
+        asks = asked.accident_asks(self.situation, self.entries.places(), event.at)
+
+        def then(answers: dict[str, str]) -> None:
+            details = asked.accident_details(answers, event.at)
+            self.save(replace(event, kind=answers["kind"], **details))
+
+        at = clock(event.at, self.situation.settings)
+        self.ask(f"Accident, {at}", asks, then)
+
+    def action_settled(self) -> None:
+        """Ask whether for a nap or the night."""
+        event = self.make("settled")
+        asks = asked.sleep_asks(self.situation, event.at)
+        self.ask("Settled", asks, lambda answers: self.save(replace(event, sleep=answers["sleep"])))
+
+    def action_duty(self) -> None:
+        """Hand over to the next person; ask who, if there are more than two."""
+        people = self.situation.settings.home.people
+        if not people:
+            setup = key_words(BY_ID["setup"], self.keymap)
+            self.say(f"Nobody is named yet: write the people into the set-up ({setup}).")
+        elif len(people) <= 2:
+            self.save(self.make("duty", by=asked.next_on_duty(self.situation)))
+        else:
+            event = self.make("duty")
+            asks = asked.duty_asks(self.situation)
+            self.ask("Duty", asks, lambda answers: self.save(replace(event, by=answers["by"])))
+
+    def action_cleaned(self) -> None:
+        """Tick off the spot that is to be cleaned; ask which, if there are several."""
+        event = self.make("cleaned")
+        jobs = tuple(job for job in self.situation.open_jobs if job.code == "clean")
+        if len(jobs) < 2:
+            self.change(lambda: self.entries.save_cleaned(event, jobs))
+            return
+
+        def then(answers: dict[str, str]) -> None:
+            chosen = [job for job in jobs if answers["about"] in (job.about, asked.ALL_SPOTS)]
+            self.change(lambda: self.entries.save_cleaned(event, chosen))
+
+        self.ask("Cleaned up", asked.cleaned_asks(jobs), then)
+
+    def action_note(self) -> None:
+        """Ask for a line of text."""
+        event = self.make("note")
+        asks = asked.note_asks()
+        self.ask("Note", asks, lambda answers: self.save(replace(event, note=answers["note"])))
+
+    def action_other(self) -> None:
+        """Ask which of the entries that have no key of their own."""
+        event = self.make("note")
+
+        def then(answers: dict[str, str]) -> None:
+            self.save(replace(event, kind=answers["kind"], **asked.other_details(answers)))
+
+        self.ask("Other entry", asked.other_asks(self.situation.settings.dog), then)
+
+    # --- What was logged --------------------------------------------------------------------------
+
+    def action_undo(self) -> None:
+        """Take back the last change."""
+        self.change(self.entries.undo, can_undo=False)
+
+    def action_choose(self, step: int) -> None:
+        """Select the entry before or after the selected one; the last one to begin with."""
+        entries = [slot.event.id for slot in self.situation.timeline if slot.event is not None]
+        if not entries:
+            self.say("Nothing is logged today.")
+        elif self.chosen in entries:
+            at = entries.index(self.chosen) + step
+            self.chosen = entries[min(max(at, 0), len(entries) - 1)]
+        else:
+            self.chosen = entries[-1]
+        self.show()
+
+    def action_correct(self) -> None:
+        """Open the selected entry for correction."""
+        event = self._chosen_event()
+        if event is None:
+            return
+        from pottyboard.board.correct_dialog import CorrectDialog
+
+        def closed(changes: dict[str, Any] | None) -> None:
+            if changes:
+                self.change(lambda: self.entries.correct(event.id, changes))
+
+        dialog = CorrectDialog(event, self.situation.settings, self.entries.now)
+        self.app.push_screen(dialog, closed)
+
+    def action_delete(self) -> None:
+        """Delete the selected entry; undo brings it back."""
+        event = self._chosen_event()
+        if event is not None:
+            self.change(lambda: self.entries.delete(event.id))
+
+    def _chosen_event(self) -> Event | None:
+        event = self.entries.find(self.chosen) if self.chosen else None
+        if event is None:
+            back, on = (key_words(BY_ID[name], self.keymap) for name in ("earlier", "later"))
+            self.say(f"Select an entry first, with {back} or {on}.")
+        return event
