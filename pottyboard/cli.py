@@ -105,10 +105,10 @@ def _look(record: Record, at: datetime) -> Situation:
     return situation(record.settings, record.events, at)
 
 
-def _open_board(household: Household, dog: str | None, clock: Clock) -> int:
+def _open_board(household: Household, dog: str | None, clock: Clock, set_up: bool = False) -> int:
     from pottyboard import board
 
-    return board.run(household, dog, clock)
+    return board.run(household, dog, clock, set_up=set_up)
 
 
 def _on_terminal() -> bool:
@@ -116,14 +116,10 @@ def _on_terminal() -> bool:
     return sys.stdin.isatty() and sys.stdout.isatty() and not dumb
 
 
-def _zone_here() -> str:
-    """Return the IANA name of this computer's zone, UTC if it does not tell."""
-    from pendulum.tz.local_timezone import get_local_timezone
+def _zone_here(now: datetime) -> str:
+    from pottyboard.board.clock import zone_of
 
-    try:
-        return zone_named(get_local_timezone().name).key
-    except (ValueError, OSError, RuntimeError):
-        return "UTC"
+    return zone_of(now)
 
 
 # --- The commands ---------------------------------------------------------------------------------
@@ -140,7 +136,7 @@ def _setup(args: Namespace, clock: Clock) -> int:
     household, given, now = _household(args), answers_given(args), clock()
     if not given:
         if _on_terminal():
-            return _open_board(household, args.dog, clock)
+            return _open_board(household, args.dog, clock, set_up=True)
         _warn("give at least one answer, such as --name Bramble; see pottyboard setup --help")
         return USAGE
     if args.another or not household.dogs():
@@ -164,7 +160,7 @@ def _answers_so_far(record: Record, given: Mapping[str, str], now: datetime) -> 
 def _defaults(given: Mapping[str, str], now: datetime) -> dict[str, str]:
     """Return the defaults for a new dog, in the zone that was given or else this computer's."""
     try:
-        zone = zone_named(given["zone"].strip()).key if "zone" in given else _zone_here()
+        zone = zone_named(given["zone"].strip()).key if "zone" in given else _zone_here(now)
     except TimeError:  # the answer will be refused with all the others that do not fit
         zone = "UTC"
     return default_answers(now, zone)
@@ -253,7 +249,7 @@ def _demo(args: Namespace, clock: Clock) -> int:
             print(sample_text(name, sample.settings, sample.events))
         return DONE
     with TemporaryDirectory(prefix="pottyboard-demo-") as home:
-        demo = copy_sample(read_sample(args.name, now), Path(home), now, _zone_here())
+        demo = copy_sample(read_sample(args.name, now), Path(home), now, _zone_here(now))
         if _on_terminal():
             ahead = demo.opens_at - now
             return _open_board(demo.household, None, lambda: clock() + ahead)

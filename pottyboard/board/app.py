@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from functools import partial
+from typing import Final
 
 from textual.app import App, SystemCommand
 from textual.screen import Screen
@@ -13,6 +14,8 @@ from pottyboard.board.colours import DAYLIGHT, EVENING, NAMES, TERMINAL
 from pottyboard.board.day_screen import DayScreen
 from pottyboard.board.entries import Clock, Entries
 from pottyboard.store import Household, Record
+
+_HEIGHTS: Final = [(0, "-low"), (24, "-high")]
 
 
 class BoardApp(App[int]):
@@ -24,18 +27,27 @@ class BoardApp(App[int]):
     ALLOW_SELECT = False
     ENABLE_COMMAND_PALETTE = True
     NOTIFICATION_TIMEOUT = 8
-    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (80, "-wide")]
-    VERTICAL_BREAKPOINTS = [(0, "-low"), (24, "-high")]
+    VERTICAL_BREAKPOINTS = _HEIGHTS
 
     def __init__(
-        self, household: Household, record: Record | None, now: Clock, environ: Mapping[str, str]
+        self,
+        household: Household,
+        record: Record | None,
+        now: Clock,
+        environ: Mapping[str, str],
+        *,
+        set_up: bool = False,
     ) -> None:
-        """Show ``record``, or the set-up if it is None; ``now`` is the only clock."""
+        """Show ``record``, or the set-up if it is None; ``now`` is the only clock.
+
+        With ``set_up`` the set-up stands over the board at first.
+        """
         no_colour = "NO_COLOR" in environ
         super().__init__(ansi_color=True if no_colour else None)
         self._household = household
         self._record = record
         self._now = now
+        self._set_up = set_up
         self._day: DayScreen | None = None
         self.animation_level = "none"
         self.register_theme(EVENING)
@@ -51,6 +63,8 @@ class BoardApp(App[int]):
             self.action_setup()
         else:
             self._open(self._record)
+            if self._set_up:
+                self.action_setup()
 
     def on_app_focus(self) -> None:
         """Look at once when the terminal's window is back in front."""

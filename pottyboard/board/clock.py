@@ -8,6 +8,8 @@ from collections.abc import Callable
 from datetime import UTC, datetime
 from typing import Final
 
+from pottyboard.core.localtime import zone_named
+
 _SECOND: Final = 1.0
 
 
@@ -24,8 +26,8 @@ def zone_of(now: datetime) -> str:
     from pendulum.tz.local_timezone import get_local_timezone
 
     try:
-        return get_local_timezone().name
-    except (OSError, RuntimeError, ValueError):
+        return zone_named(get_local_timezone().name or "UTC").key
+    except (LookupError, OSError, RuntimeError, ValueError):
         return "UTC"
 
 
