@@ -215,6 +215,7 @@ PRACTICE_GROWS: Final = _own(2, "times", "a calm practice doubles the next one")
 PRACTICE_SHRINKS: Final = _own(0.5, "times", "a distressed one halves it")
 PRACTICE_A_DAY: Final = _own(3, "a day", "practice absences, spread over the day")
 PRACTICE_REFER: Final = _own(2, "in a row", "distressed this often: ask a professional")
+REPORT_NOTE_MOST: Final = _own(500, "characters", "one note of a visit report")
 SHEET_DAYS: Final = _own(7, "days", "a handover sheet holds a week: it has to fit one page")
 
 
