@@ -8,8 +8,7 @@ from itertools import permutations
 
 import pytest
 
-from pottyboard.core.history import History
-from pottyboard.core.localtime import instant_of, minutes_of
+from pottyboard.core.localtime import instant_of
 from pottyboard.core.situation import situation
 
 from .diary import CLEAR_DAY, MORNING, Diary, diary
@@ -51,8 +50,12 @@ def test_the_day_turns_when_the_dog_gets_up_not_at_midnight() -> None:
         ([], "06:30"),
         (["06:10 up"], "06:10"),
         (["08:40 up"], "08:40"),
-        (["05:15 pee"], "05:15"),
-        (["04:45 pee"], "06:30"),
+        (["03:30 up"], "03:30"),
+        (["03:29 up"], "06:30"),
+        (["11:30 up"], "11:30"),
+        (["11:31 up"], "06:30"),
+        (["05:00 pee"], "05:00"),
+        (["04:59 pee"], "06:30"),
         (["05:20 meal"], "05:20"),
         (["05:40 play"], "06:30"),
         (["06:50 sign", "07:20 pee"], "06:50"),
@@ -306,19 +309,6 @@ def test_seconds_between_entries_do_not_matter() -> None:
     page = diary().on(3).all_at("06:30:40 up", "06:35:10 pee", "06:35:50 poop")
     assert page.read("06:36:20").since["pee"] == 1
     assert page.read("08:35:10").next_break.state == "due"
-
-
-def test_a_day_already_worked_out_is_redone_to_the_last_minute_that_can_touch_it() -> None:
-    page = diary().on(3).all_at(*CLEAR_DAY).on(4)
-    note = page.at("09:00", "note")
-    assert note.read("13:00").day == 4
-    first_sign_of_life = page.at("11:30", "up")
-    for grown in (first_sign_of_life, note.at("11:30", "up")):
-        kept = History.of(grown.settings, grown.entries, minutes_of(grown.instant("13:00"))).days
-        History._last = None
-        fresh = History.of(grown.settings, grown.entries, minutes_of(grown.instant("13:00"))).days
-        assert [day.plan for day in kept] == [day.plan for day in fresh]
-        assert [day.events for day in kept] == [day.events for day in fresh]
 
 
 def test_a_changed_routine_is_read_anew() -> None:

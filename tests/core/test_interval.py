@@ -135,8 +135,15 @@ def test_three_holds_near_the_interval_are_needed(
 
 
 def test_a_hold_over_a_night_is_no_evidence() -> None:
-    night = [hold for day in two_clear_days(SHORT_DAY).days("12:00") for hold in day.awake_holds]
-    assert max(night) == 90
+    unlogged = tuple(entry for entry in SHORT_DAY if entry.split()[1] not in ("up", "settled"))
+    for day in (SHORT_DAY, unlogged):
+        page = two_clear_days(day).at("06:35", "pee")
+        assert max(hold for day in page.read("12:00").days for hold in day.holds) == 90
+
+
+def test_an_accident_ends_a_hold_that_is_no_evidence() -> None:
+    page = diary().on(3).all_at(*MORNING, "08:00 pee-inside", "09:00 pee")
+    assert page.read("09:00").days[-1].holds == (60,)
 
 
 def test_the_steps_need_two_clear_days_each() -> None:
@@ -258,6 +265,8 @@ def test_only_a_known_late_break_is_named() -> None:
     page = diary().on(3).all_at(*MORNING)
     unknown = page.at("08:00", "pee-inside", found=True)
     assert unknown.read("09:00").days[-1].words == "1 accident"
+    perhaps = page.at("09:30", "pee-inside", found=True, dry="08:00")
+    assert perhaps.read("10:00").days[-1].words == "1 accident"
     late = page.at("09:30", "pee-inside", found=True, dry="08:55")
     assert late.read("10:00").days[-1].words == "1 accident, after the break was late"
     both = page.at("08:00", "pee-inside").at("11:00", "pee-inside")
@@ -402,6 +411,9 @@ def test_a_day_with_a_long_silence_is_unknown() -> None:
     day = ("06:30 up", "06:35 pee", "07:00 pee", "07:30 pee", "08:00 pee", "22:30 pee")
     assert verdict(*day)[0] == "unknown"
     assert "nothing logged for 14 h 30" in verdict(*day)[1]
+    eight_hours = ("06:30 up", "06:35 pee", "10:00 pee", "18:00 pee", "22:30 pee")
+    assert verdict(*eight_hours)[0] == "clear"
+    assert verdict(*eight_hours[:3], "18:01 pee", "22:30 pee")[0] == "unknown"
 
 
 def test_an_accident_of_any_cause_ends_a_clear_day() -> None:

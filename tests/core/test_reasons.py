@@ -63,6 +63,7 @@ def test_each_reason_falls_due(code: str, entries: list[str], read: str, due: st
         ("digestion", ["07:00 meal", "07:20 poop-inside"], "07:30"),
         ("sign", ["07:02 sign", "07:05 nothing"], "07:06"),
         ("sign", ["07:02 sign", "07:02 pee"], "07:03"),
+        ("sign", ["07:02 pee", "07:02 sign"], "07:03"),
         ("sign", ["07:02 sign", "07:05 pee-inside"], "07:06"),
         ("retry", ["08:30 nothing", "08:44 pee"], "08:50"),
         ("retry", ["08:30 nothing", "08:44 poop"], "08:50"),
@@ -151,11 +152,27 @@ def test_a_success_begins_the_count_anew() -> None:
     assert page.dues("11:56")["retry"] == "12:10"
 
 
+def test_an_accident_begins_the_count_anew_too() -> None:
+    tries = [f"{clock} nothing" for clock in ("08:35", "08:50", "09:05", "09:20")]
+    page = morning().all_at(*tries, "09:25 pee-inside", "11:00 nothing")
+    assert page.dues("11:01")["retry"] == "11:15"
+
+
+@pytest.mark.parametrize(
+    ("outing", "hold"), [("08:24", "08:35"), ("08:25", "09:25"), ("08:50", "09:50")]
+)
+def test_a_dry_outing_in_time_asks_again_at_half_the_interval(outing: str, hold: str) -> None:
+    assert morning().at(outing, "nothing").dues(outing)["hold"] == hold
+    assert morning().at(outing, "poop").dues(outing)["hold"] == hold
+
+
 def test_entries_within_ten_minutes_are_one_outing() -> None:
     twice = morning().all_at("08:35 nothing", "08:45 nothing", "09:00 nothing", "09:15 nothing")
     assert twice.dues("09:16")["retry"] == "09:30", "the first two entries count as one try"
     after_a_success = morning().all_at("08:35 pee", "08:40 nothing")
     assert "retry" not in after_a_success.dues("08:41")
+    assert morning().all_at("08:35 pee", "08:45 poop").read("09:00").days[-1].outings == 2
+    assert morning().all_at("08:35 pee", "08:46 poop").read("09:00").days[-1].outings == 3
 
 
 @pytest.mark.parametrize(
@@ -193,7 +210,8 @@ def test_an_outing_just_before_serves_the_leaving(outing: str, stands: bool) -> 
 
 
 def test_once_gone_or_clearly_not_going_it_asks_no_more() -> None:
-    page = morning(away="08:30-17:00").at("08:10", "pee")
+    page = morning(away="08:30-17:00")
+    assert "leaving" in page.dues("08:21")
     assert "leaving" not in page.at("08:20", "left").dues("08:21")
     stays = morning(away="08:30-17:00")
     assert "leaving" in stays.dues("08:45")
@@ -255,10 +273,16 @@ def test_the_night_break_once_taken_is_not_asked_again() -> None:
 
 
 def test_nobody_is_woken_shortly_before_getting_up() -> None:
-    early = diary().on(3).all_at(*MORNING, "21:50 pee", "21:55 settled")
-    assert early.on(4).dues("03:00") == {"night": "05:50", "up": "06:30"}
-    later = diary().on(3).all_at(*MORNING, "22:10 pee", "22:15 settled")
+    early = diary().on(3).all_at(*MORNING, "21:59 pee", "22:00 settled")
+    assert early.on(4).dues("03:00") == {"night": "05:59", "up": "06:30"}
+    later = diary().on(3).all_at(*MORNING, "22:00 pee", "22:05 settled")
     assert later.on(4).dues("03:00") == {"up": "06:30"}
+
+
+@pytest.mark.parametrize(("day", "planned"), [(1, True), (7, True), (8, False)])
+def test_the_first_week_has_planned_night_breaks(day: int, planned: bool) -> None:
+    page = diary(6).on(day).all_at(*MORNING, "22:30 pee", "22:40 settled")
+    assert ("night" in page.on(day + 1).dues("01:00")) is planned
 
 
 # --- What a break serves --------------------------------------------------------------------------
@@ -405,10 +429,9 @@ def test_a_sign_at_night_is_answered_at_once() -> None:
 def test_what_asked_before_the_night_is_not_hours_late_in_the_morning(entry: str) -> None:
     evening = diary().on(3).all_at(*MORNING, "22:20 pee", f"22:32 {entry}", "22:35 settled")
     for page in (evening.on(4), evening.on(4).at("06:30", "up")):
-        due = page.read("06:31").next_break
-        assert (due.state, due.minutes) == ("due", -1)
-    woken = evening.on(4).at("03:00", "up").read("03:01").next_break
-    assert (woken.state, woken.minutes) == ("due", -1)
+        assert page.dues("06:31") == {"hold": "06:30", "up": "06:30", "bedtime": "22:30"}
+    woken = evening.on(4).at("03:00", "up")
+    assert woken.dues("03:01") == {"hold": "03:00", "up": "03:00"}
 
 
 def test_a_dog_that_never_peed_is_due_from_the_arrival_on() -> None:
