@@ -140,9 +140,9 @@ HOLD_NIGHT_TIMES: Final = _own(2.5, "times", "a night asleep against a hold awak
 SLEEP_SHARE: Final = _own(0.5, "of a minute", "a minute asleep fills the bladder half as much")
 READY_SPREAD: Final = _own(0.5, "log units", "dogs differ widely in when a meal comes out")
 READY_SHAPE: Final = _own(1.6, "Weibull shape", "and so does one dog from meal to meal")
-BOWEL_MEDIAN: Final = _own(240, "min", "from a meal to stool indoors if nobody goes out")
+BOWEL_MEDIAN: Final = _own(360, "min", "from a meal to stool indoors if nobody goes out")
 BOWEL_SPREAD: Final = _own(0.5, "log units", "dogs differ widely in how long they hold stool")
-BOWEL_SHAPE: Final = _own(1.6, "Weibull shape", "the same")
+BOWEL_SHAPE: Final = _own(2.0, "Weibull shape", "how sharply that risk rises after a meal")
 KEPT_A_DAY: Final = _own(0.9, "of the evidence", "older days count less: the dog is learning")
 HOLDS_TO_SPEAK: Final = _own(5, "holds", "before that the estimate is shown but calls no break")
 STOOLS_TO_KNOW: Final = _own(
@@ -150,8 +150,8 @@ STOOLS_TO_KNOW: Final = _own(
 )
 DIGESTION_LONGEST: Final = _own(180, "min", "no after-meal break is planned later than this")
 LIMIT_CAREFUL: Final = _own(0.03, "chance", "an accident in about 33 breaks")
-LIMIT_BALANCED: Final = _own(0.06, "chance", "an accident in about 17 breaks")
-LIMIT_EASY: Final = _own(0.12, "chance", "an accident in about 8 breaks")
+LIMIT_BALANCED: Final = _own(0.05, "chance", "an accident in about 20 breaks")
+LIMIT_EASY: Final = _own(0.08, "chance", "an accident in about 12 breaks")
 MODEL_LEAST: Final = _published(
     45,
     "min",
