@@ -161,6 +161,14 @@ def test_a_home_that_is_a_file(bramble: Shell, tmp_path: Path) -> None:
     assert (done.code, done.out) == (1, "")
 
 
+@pytest.mark.skipif(not hasattr(os, "geteuid") or os.geteuid() == 0, reason="root may read all")
+def test_a_home_that_may_not_be_read(bramble: Shell) -> None:
+    month_of(bramble).chmod(0)
+    done = bramble.run("now")
+    assert (done.code, done.out) == (1, "")
+    assert "ermission" in done.err
+
+
 @pytest.mark.parametrize(
     ("content", "word"),
     [

@@ -1,0 +1,160 @@
+"""The situation as plain text, and days of the past as they ended."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+import pytest
+
+from pottyboard.papers.past_day import DayError, day_as_it_ended
+from pottyboard.papers.plain import day_text, entry_words, now_line, now_text
+from pottyboard.papers.printable import printable
+
+from ..core.diary import CLEAR_DAY, Diary, diary
+
+
+def page(text: str) -> list[str]:
+    """Return the lines of a text."""
+    return text.splitlines()
+
+
+def past(diary_page: Diary, day: int, clock: str = "12:00") -> list[str]:
+    """Return the lines of day ``day`` as read on the diary's present day."""
+    date = diary_page.settings.first_date + timedelta(days=day - 1)
+    now = diary_page.instant(clock)
+    ended = day_as_it_ended(diary_page.settings, diary_page.entries, date, now)
+    return page(day_text(ended))
+
+
+# --- Now ------------------------------------------------------------------------------------------
+
+
+def test_a_whole_page() -> None:
+    first = diary(8, arrived="09:00").all_at("10:05 pee", "11:00 meal", "11:30 pee-inside")
+    text = page(now_text(first.at("12:10", "nothing").read("12:20")))
+    assert text[0] == "Bramble, day 1 of 14, Mon 2026-03-02, 12:20"
+    assert text[2] == "SOON: break 12:25, in 5 min"
+    assert text[3] == "  - nothing came at 12:10: try 1 of 3 again"
+    assert "  then 13:00: last pee at 11:30, interval today 1 h 30" in text
+    assert "  ! Nothing came: keep Bramble tethered, crated or in arm's reach until it does" in text
+    assert (
+        "Since the last: pee 50 min, poop -, meal 1 h 20, drink -, outing 10 min, accident 50 min"
+    ) in text
+    assert any(line.startswith("Interval: 1 h 30 (up to 3 h). Mon 11:30: 30 min") for line in text)
+    assert "In a row: 0 clear days" in text
+    assert any(
+        line.startswith("  [ ] clean where it happened (pee indoors, 11:30)") for line in text
+    )
+
+
+@pytest.mark.parametrize(
+    ("clock", "words"),
+    [
+        ("10:30", "rest, break 12:05, in 1 h 35"),
+        ("11:55", "soon, break 12:05, in 10 min"),
+        ("12:05", "due, break 12:05, now"),
+        ("12:15", "due, break 12:05, 10 min ago"),
+        ("12:30", "late, break 12:05, 25 min ago"),
+    ],
+)
+def test_one_line_for_each_state(clock: str, words: str) -> None:
+    line = now_line(diary(8, arrived="09:00").at("10:05", "pee").read(clock))
+    assert line == f"Bramble: {words}: last pee at 10:05, interval today 2 h"
+
+
+def test_asleep_alone_and_on_duty_are_said() -> None:
+    night = diary().all_at(*CLEAR_DAY).read("23:30")
+    assert "Asleep: night" in page(now_text(night))
+    left = diary(away="08:30-17:00").all_at("06:30 up", "06:35 both", "08:20 pee", "08:30 left")
+    text = page(now_text(left.at("08:31", "duty", by="Ana").read("09:00")))
+    assert "Alone since: 08:30" in text
+    assert "On duty: Ana" in text
+
+
+def test_after_two_weeks_the_title_counts_on_without_a_goal() -> None:
+    assert now_text(diary().on(20).at("06:30", "up").read("06:40")).startswith(
+        "Bramble, day 20, Sat 2026-03-21"
+    )
+
+
+# --- A day ----------------------------------------------------------------------------------------
+
+
+def test_a_day_that_went_well() -> None:
+    two_days = diary().on(1).all_at(*CLEAR_DAY).on(2).at("06:30", "up")
+    lines = past(two_days, 1)
+    assert lines[0] == "Bramble, day 1 of 14, Mon 2026-03-02: clear, no accident, 11 outings"
+    assert lines[1] == "Interval: 2 h"
+    assert "  08:35  08:35  done     pee (hold)" in lines
+    assert "  17:30  17:30  done     meal" in lines
+    assert lines[-1] == "  22:40         logged   settled"
+    assert len(lines) == 5 + len(CLEAR_DAY)
+
+
+def test_a_day_says_what_moved_its_interval() -> None:
+    lines = past(diary().at("08:00", "pee").at("09:30", "pee-inside").on(2).at("06:30", "up"), 1)
+    assert lines[1] == "Interval: 1 h 30"
+    assert lines[3].startswith("  09:30  30 min narrower: an accident seen at 09:30")
+
+
+@pytest.mark.parametrize("up", ["05:40", "06:30", "07:25", "09:55"])
+def test_a_past_day_ends_when_the_next_began(up: str) -> None:
+    night = diary().all_at(*CLEAR_DAY).on(2).all_at("01:10 pee", f"{up} up", f"{up} pee")
+    first, second = past(night, 1), past(night, 2)
+    assert first[0].startswith("Bramble, day 1 of 14, Mon 2026-03-02: clear")
+    assert second[0].startswith("Bramble, day 2 of 14, Tue 2026-03-03: open")
+    assert any(line.startswith("  01:10") for line in first)
+    assert not any(line.startswith("  01:10") for line in second)
+    assert any(line.startswith(f"  {up}") for line in second)
+
+
+def test_today_is_shown_as_it_is_now() -> None:
+    today = diary().all_at("06:30 up", "06:35 both")
+    assert "  07:00  -- now --" in past(today, 1, "07:00")
+
+
+@pytest.mark.parametrize("day", [0, 3, -400, 400])
+def test_a_day_outside_the_log(day: int) -> None:
+    with pytest.raises(DayError, match="from 2026-03-02 to 2026-03-03"):
+        past(diary().on(2).at("06:30", "up"), day)
+
+
+def test_a_day_on_which_the_clocks_change() -> None:
+    from datetime import date
+
+    spring = diary(on=date(2026, 3, 28)).all_at(*CLEAR_DAY).on(2).all_at(*CLEAR_DAY).on(3)
+    lines = past(spring.at("06:30", "up"), 2)
+    assert lines[0].startswith("Bramble, day 2 of 14, Sun 2026-03-29: clear")
+    assert "  06:30         done     got up" in lines
+
+
+# --- Entries and text -----------------------------------------------------------------------------
+
+
+def test_an_entry_says_all_that_it_carries() -> None:
+    first = diary().at("07:00", "water", ml=180.0, by="Ana")
+    first = first.at("08:00", "interval", minutes=90.0, note="vet's advice")
+    first = first.at("09:00", "pee-inside", found=True, dry="08:30", alone=False, place="hall")
+    words = [entry_words(event, first.settings) for event in first.entries]
+    assert words == [
+        "long drink, 180 ml, by Ana",
+        "interval set, 1 h 30, “vet's advice”",
+        "pee indoors, hall, found, dry at 08:30, not alone",
+    ]
+
+
+@pytest.mark.parametrize(
+    ("text", "shown"),
+    [
+        ("plain", "plain"),
+        ("  two\r\n lines\t", "two lines"),
+        ("\x1b[31mred\x1b[0m\x07", "[31mred[0m"),
+        ("\u202eleft\u202c \u200b[/b]", "left [/b]"),
+        ("שלום łąka 犬", "שלום łąka 犬"),
+        ("x" * 30, "x" * 19 + "…"),
+        ("\x00" * 30, ""),
+        ("", ""),
+    ],
+)
+def test_printable(text: str, shown: str) -> None:
+    assert printable(text, 20) == shown
