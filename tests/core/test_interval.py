@@ -141,6 +141,12 @@ def test_a_hold_over_a_night_is_no_evidence() -> None:
         assert max(hold for day in page.read("12:00").days for hold in day.holds) == 90
 
 
+def test_the_waking_part_of_a_night_s_hold_is_no_evidence_either() -> None:
+    day = (*SHORT_DAY[:-3], "22:30 nothing", "22:40 settled")
+    page = two_clear_days(day).all_at("06:30 up", "06:35 pee")
+    assert max(hold for day in page.read("12:00").days for hold in day.holds) == 90
+
+
 def test_an_accident_ends_a_hold_that_is_no_evidence() -> None:
     page = diary().on(3).all_at(*MORNING, "08:00 pee-inside", "09:00 pee")
     assert page.read("09:00").days[-1].holds == (60,)

@@ -434,6 +434,12 @@ def test_what_asked_before_the_night_is_not_hours_late_in_the_morning(entry: str
     assert woken.dues("03:01") == {"hold": "03:00", "up": "03:00"}
 
 
+def test_a_sign_that_nobody_answered_is_over_in_the_morning() -> None:
+    page = diary().on(3).all_at(*MORNING, "22:20 pee", "22:32 sign").on(4)
+    assert page.dues("02:00")["sign"] == "2026-03-04 22:32"
+    assert "sign" not in page.dues("06:31")
+
+
 def test_a_dog_that_never_peed_is_due_from_the_arrival_on() -> None:
     page = diary(arrived="14:00")
     due = page.read("14:10").next_break
