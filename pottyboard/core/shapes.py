@@ -160,6 +160,37 @@ class RiskEstimate:
 
 
 @dataclass(frozen=True, slots=True)
+class HoldDay:
+    """What was believed of the hold at the end of one day, in minutes (see HoldEstimate)."""
+
+    number: int
+    median_minutes: int
+    range80: tuple[int, int]
+
+
+@dataclass(frozen=True, slots=True)
+class HoldStudy:
+    """The hold awake, drawn: each curve gives the share of holds that last past ``minutes``.
+
+    ``log`` is the curve from the log alone, with no model (Turnbull's, which is Kaplan and Meier's
+    where no accident was only found); None past the last of its data. ``belief`` is the estimate,
+    ``prior`` what was believed before day 1. ``accidents`` and ``longest`` are waking minutes: the
+    holds that ended indoors, and the longest that did not. ``limit`` is the chance of an accident
+    that the household accepts.
+    """
+
+    minutes: tuple[int, ...]
+    log: tuple[float | None, ...]
+    belief: tuple[float, ...]
+    prior: tuple[float, ...]
+    accidents: tuple[int, ...]
+    longest: tuple[int, ...]
+    days: tuple[HoldDay, ...]
+    estimate: HoldEstimate
+    limit: float
+
+
+@dataclass(frozen=True, slots=True)
 class Situation:
     """Everything that a view shows, at ``now``.
 

@@ -6,18 +6,28 @@ put into values and words that a view shows as they are.
 
 from __future__ import annotations
 
+import math
+from collections.abc import Iterable
+from datetime import datetime
+
 from pottyboard.core import figures
-from pottyboard.core.history import History
-from pottyboard.core.learning import Estimate
-from pottyboard.core.localtime import Minutes, count_words, instant_of, span_words
+from pottyboard.core.belief import believe
+from pottyboard.core.events import Event
+from pottyboard.core.history import Day, History
+from pottyboard.core.learning import Estimate, estimate_of, hold_prior, observed_hold
+from pottyboard.core.localtime import Minutes, count_words, instant_of, minutes_of, span_words
 from pottyboard.core.proportion import bound_after_none
 from pottyboard.core.reasons import Moment
 from pottyboard.core.risk import limit_of, risk_now
-from pottyboard.core.shapes import HoldEstimate, RiskEstimate
+from pottyboard.core.settings import Settings
+from pottyboard.core.shapes import HoldDay, HoldEstimate, HoldStudy, RiskEstimate
+from pottyboard.core.survival import turnbull
 
 CURVE_AHEAD = 240
 CURVE_STEP = 10
 _PROOF_DAYS = 28
+_STUDY_STEP = 10
+_STUDY_MOST = 960
 
 
 def hold_estimate(history: History, estimate: Estimate) -> HoldEstimate:
@@ -63,6 +73,38 @@ def _proof_words(number: int, near: float) -> str:
         f"{count_words(number, 'hold')} of {span_words(near)} or longer without an accident: "
         f"the true rate could still be up to {bound:.0%}"
     )
+
+
+def hold_study(settings: Settings, events: Iterable[Event], now: datetime) -> HoldStudy:
+    """Return the hold awake as curves, from all ``events`` up to ``now`` (aware)."""
+    history = History.of(settings, events, minutes_of(now))
+    estimate = estimate_of(settings.dog, history.today.lessons)
+    holds = [h for day in history.days for h in day.holds if not h.night and not h.other_cause]
+    seen = [observed_hold(hold) for hold in holds]
+    curve = turnbull(seen) if seen else None
+    reach = max((one.high if one.ended else one.low for one in seen), default=0.0)
+    belief, prior = estimate.hold, believe(hold_prior(settings.dog))
+    longest = max(2 * belief.median, *belief.range80, reach)
+    last = min(_STUDY_MOST, _STUDY_STEP * math.ceil(longest / _STUDY_STEP))
+    minutes = tuple(range(0, last + 1, _STUDY_STEP))
+    dry = sorted((hold.awake for hold in holds if hold.how == "out"), reverse=True)
+    return HoldStudy(
+        minutes=minutes,
+        log=tuple(curve.survival(t) if curve and t <= reach else None for t in minutes),
+        belief=tuple(belief.survival(t) for t in minutes),
+        prior=tuple(prior.survival(t) for t in minutes),
+        accidents=tuple(round(hold.awake) for hold in holds if hold.how != "out"),
+        longest=tuple(round(hold) for hold in dry[:3]),
+        days=tuple(_hold_day(settings, day) for day in history.days),
+        estimate=hold_estimate(history, estimate),
+        limit=limit_of(settings),
+    )
+
+
+def _hold_day(settings: Settings, day: Day) -> HoldDay:
+    belief = estimate_of(settings.dog, day.lessons).hold
+    low, high = belief.range80
+    return HoldDay(day.plan.number, round(belief.median), (round(low), round(high)))
 
 
 def risk_estimate(moment: Moment, due: Minutes) -> RiskEstimate | None:
