@@ -260,7 +260,7 @@ class _DayAtWork:
     def __init__(self, settings: Settings, plan: DayPlan, before: Day | None, learn: bool) -> None:
         self.settings, self.plan, self.learn = settings, plan, learn
         self.facts = before.facts.copy() if before else Facts()
-        self.steps = before.steps if before else (opening(settings.dog, plan.start),)
+        self.steps = before.steps if before else (opening(settings.dog, settings.arrived),)
         self.streak = before.streak if before else 0
         self.clear = before.clear if before else ()
         self.outings: list[Outing] = []

@@ -25,7 +25,8 @@ _at = attrgetter("t")
 class DayPlan:
     """The routine of one day, instants in epoch minutes.
 
-    ``start`` is when the dog really got up (the planned time until then, the arrival on day 1);
+    ``start`` is when the dog really got up (the planned time until then; the arrival on day 1,
+    unless that was in the middle of the night);
     ``bed`` the bedtime that ends the day; ``next_up`` the planned morning after; ``last_bed`` the
     bedtime before; ``absence`` the planned leaving and returning.
     """
@@ -70,7 +71,7 @@ def plan_for(settings: Settings, day: date, events: Sequence[Event]) -> DayPlan:
     """Return the plan of ``day``, started where ``events`` (sorted) say that the dog got up."""
     up, routine = _routine(settings, day)
     start = _got_up(up, events)
-    if day == settings.first_date:
+    if day == settings.first_date and settings.arrived > up - figures.UP_EARLIEST:
         start = settings.arrived
     if start == routine.start:
         return routine

@@ -111,6 +111,17 @@ def test_before_the_arrival_it_is_day_1() -> None:
     assert (early.day, early.next_break.state, early.next_break.minutes) == (1, "rest", 240)
 
 
+@pytest.mark.parametrize("entries", [[], ["01:10 settled"], ["01:05 pee", "01:10 settled"]])
+def test_an_arrival_in_the_middle_of_the_night_waits_for_the_morning(entries: list[str]) -> None:
+    page = diary(arrived="01:00").all_at(*entries)
+    assert page.read("03:00").day == 1
+    assert page.read("03:00").next_break.minutes == 210
+    assert page.read("06:40").next_break.state == "due"
+    assert page.read("06:40").day == 1
+    early = page.at("05:10", "up")
+    assert early.read("05:10").next_break.state == "due"
+
+
 # --- Nights that nobody logs ----------------------------------------------------------------------
 
 
