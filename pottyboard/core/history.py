@@ -10,7 +10,7 @@ from __future__ import annotations
 from bisect import bisect_left, insort
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 from functools import cached_property
 from itertools import pairwise
 from operator import attrgetter
@@ -38,9 +38,12 @@ from pottyboard.core.shapes import DaySummary, Verdict
 _at = attrgetter("t")
 
 
-def _order(event: Event) -> tuple[Minutes, bool, str, str]:
-    """Return the place of an entry in the log; in one minute a cleaning follows its accident."""
-    return event.t, event.kind == "cleaned", event.id, event.kind
+def _order(event: Event) -> tuple[Minutes, bool, datetime, str, str]:
+    """Return the place of an entry in the log; at one instant, by when it was typed.
+
+    A cleaning follows its accident in any case.
+    """
+    return event.t, event.kind == "cleaned", event.logged or event.at, event.id, event.kind
 
 
 @dataclass(frozen=True)

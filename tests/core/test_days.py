@@ -329,3 +329,14 @@ def test_a_changed_routine_is_read_anew() -> None:
     earlier = replace(page, settings=replace(page.settings, home=home))
     assert earlier.dues("07:00")["bedtime"] == "21:30"
     assert page.dues("07:00")["bedtime"] == "22:30"
+
+
+def test_two_entries_at_one_instant_stand_in_the_order_in_which_they_were_typed() -> None:
+    page = diary().on(3).all_at(*MORNING)
+    for first, second in (("a", "b"), ("b", "a")):
+        nap = page.at("13:00", "pee", id=first, logged="13:01")
+        nap = nap.at("13:00", "settled", id=second, logged="13:02")
+        assert nap.read("13:05").asleep == "nap"
+        woken = page.at("13:00", "settled", id=first, logged="13:01")
+        woken = woken.at("13:00", "up", id=second, logged="13:02")
+        assert woken.read("13:05").asleep == ""
