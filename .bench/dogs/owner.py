@@ -1,0 +1,56 @@
+"""The owner: late now and then, sometimes forgets, misses an entry, sees some things and not all.
+
+The same for every way of calling breaks: what differs is only when the owner is called.
+"""
+
+from __future__ import annotations
+
+from random import Random
+
+from dogs.population import Traits
+
+
+class Owner:
+    """One person's delays, eyes and logging, from a seed."""
+
+    def __init__(self, traits: Traits, seed: int) -> None:
+        name = f"{seed}-{traits.number}"
+        self.traits = traits
+        self._delays = Random(f"delays-{name}")
+        self.eyes = Random(f"eyes-{name}")
+        self.hand = Random(f"hand-{name}")
+
+    def delay(self, first_thing: bool = False) -> float:
+        """Return the minutes from the call to the door."""
+        rng, kind = self._delays, self._delays.random()
+        if first_thing:
+            return rng.uniform(1, 9)
+        if kind < 0.70:
+            minutes = rng.uniform(0, 5)
+        elif kind < 0.92:
+            minutes = rng.uniform(5, 20)
+        elif kind < 0.98:
+            minutes = rng.uniform(20, 45)
+        else:
+            minutes = rng.uniform(45, 110)
+        return minutes * self.traits.slack
+
+    def notices_sign(self, night: bool) -> bool:
+        """Return whether a sign is seen; at night it must wake somebody."""
+        return self.eyes.random() < self.traits.notices * (0.7 if night else 1.0)
+
+    def sees_accident(self) -> bool:
+        """Return whether an accident is seen as it happens."""
+        return self.eyes.random() < 0.55
+
+    def finds_after(self) -> float:
+        """Return how long an unseen accident lies there, in minutes."""
+        return self.eyes.lognormvariate(3.2, 0.7)
+
+    def logs(self, odds: float) -> bool:
+        """Return whether something is logged that is logged with these odds."""
+        return self.hand.random() < odds
+
+    def slip(self) -> int:
+        """Return by how many minutes a logged time is early."""
+        return self.hand.choice((0, 0, 0, 0, 0, 0, 1, 2, 3, 5))
