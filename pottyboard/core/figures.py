@@ -127,14 +127,14 @@ TRY_LASTS: Final = _published(
 # --- What is believed before the log speaks, and how it is learned --------------------------------
 
 HOLD_MEDIAN_SMALL: Final = _own(
-    200, "min", "the middle untrained small dog goes indoors after this"
+    240, "min", "the middle untrained small dog goes indoors after this"
 )
-HOLD_MEDIAN_MEDIUM: Final = _own(240, "min", "the same for a medium dog")
-HOLD_MEDIAN_LARGE: Final = _own(280, "min", "the same for a large dog")
+HOLD_MEDIAN_MEDIUM: Final = _own(280, "min", "the same for a medium dog")
+HOLD_MEDIAN_LARGE: Final = _own(320, "min", "the same for a large dog")
 HOLD_SHARE_PRONE: Final = _own(0.75, "of the hold", "a dog prone to accidents holds less")
 HOLD_SHARE_SENIOR: Final = _own(0.9, "of the hold", "a senior dog holds somewhat less")
 HOLD_SPREAD: Final = _own(0.35, "log units", "dogs of one size differ by about a third")
-HOLD_SHAPE: Final = _own(3.0, "Weibull shape", "how sharply the risk rises within one hold")
+HOLD_SHAPE: Final = _own(3.5, "Weibull shape", "how sharply the risk rises within one hold")
 SHAPE_SPREAD: Final = _own(0.3, "log units", "how little is known of that sharpness")
 HOLD_NIGHT_TIMES: Final = _own(2.5, "times", "a night asleep against a hold awake")
 SLEEP_SHARE: Final = _own(0.5, "of a minute", "a minute asleep fills the bladder half as much")

@@ -74,10 +74,13 @@ def hold_minutes(awake: float, asleep: float) -> float:
 
 
 def observed_hold(hold: Hold) -> Observed:
-    """Return what one hold says about the waiting time, in waking minutes (a night: in all)."""
+    """Return what one hold says about the waiting time, in waking minutes (a night: in all).
+
+    A dry hold by day says no more than "at least 4 h": it may be two with a forgotten pee between.
+    """
     high = hold.length if hold.night else hold_minutes(hold.awake, hold.asleep)
     if hold.how == "out":
-        return Observed(high)
+        return Observed(high if hold.night else min(high, figures.MOST_INTERVAL))
     if hold.how == "seen":
         return Observed(high, high)
     low = hold.dry * high / hold.length if hold.length else 0.0
@@ -87,12 +90,23 @@ def observed_hold(hold: Hold) -> Observed:
 NOTHING = Evidence()
 
 
+def is_gap(hold: Hold) -> bool:
+    """Whether a hold by day is too long to be true: a gap in the log, not a hold."""
+    return not hold.night and hold.awake > figures.SILENCE_TOO_LONG
+
+
+def holds_by_day(holds: Iterable[Hold]) -> list[Hold]:
+    """Return the holds awake that say something about holding."""
+    return [h for h in holds if not (h.night or h.other_cause or is_gap(h))]
+
+
 @dataclass(frozen=True, slots=True)
 class Lessons:
     """What a stretch of the log has taught: evidence for the four waits, and plain counts.
 
     ``holds`` and ``accidents`` count the waking holds and the accidents among them, unweighted;
-    ``stools`` the stools timed from a meal; ``longest`` is the longest waking hold, in minutes.
+    ``gaps`` those too long to be true, which teach nothing; ``stools`` the stools timed
+    from a meal.
     """
 
     hold: Evidence = NOTHING
@@ -101,25 +115,26 @@ class Lessons:
     bowel: Evidence = NOTHING
     holds: int = 0
     accidents: int = 0
+    gaps: int = 0
     stools: int = 0
-    longest: float = 0.0
 
     @classmethod
     def of(cls, waits: Iterable[Hold | Digested]) -> Lessons:
         """Return what these waits teach."""
         waits = list(waits)
-        holds = [w for w in waits if isinstance(w, Hold) and not w.other_cause]
-        day = [hold for hold in holds if not hold.night]
+        holds = [wait for wait in waits if isinstance(wait, Hold)]
+        day = holds_by_day(holds)
+        nights = [hold for hold in holds if hold.night and not hold.other_cause]
         meals = [w for w in waits if isinstance(w, Digested)]
         return cls(
             Evidence.of(map(observed_hold, day)),
-            Evidence.of(observed_hold(h) for h in holds if h.night),
+            Evidence.of(map(observed_hold, nights)),
             Evidence.of(meal.ready for meal in meals),
             Evidence.of(meal.bowel for meal in meals),
             len(day),
             sum(hold.how != "out" for hold in day),
+            sum(map(is_gap, holds)),
             sum(meal.ended for meal in meals),
-            max((hold.awake for hold in day), default=0.0),
         )
 
     def __add__(self, other: Lessons) -> Lessons:
@@ -131,8 +146,8 @@ class Lessons:
             self.bowel + other.bowel,
             self.holds + other.holds,
             self.accidents + other.accidents,
+            self.gaps + other.gaps,
             self.stools + other.stools,
-            max(self.longest, other.longest),
         )
 
     def a_day_older(self) -> Lessons:

@@ -14,7 +14,13 @@ from pottyboard.core import figures
 from pottyboard.core.belief import believe
 from pottyboard.core.events import Event
 from pottyboard.core.history import Day, History
-from pottyboard.core.learning import Estimate, estimate_of, hold_prior, observed_hold
+from pottyboard.core.learning import (
+    Estimate,
+    estimate_of,
+    hold_prior,
+    holds_by_day,
+    observed_hold,
+)
 from pottyboard.core.localtime import Minutes, count_words, instant_of, minutes_of, span_words
 from pottyboard.core.proportion import bound_after_none
 from pottyboard.core.reasons import Moment
@@ -40,8 +46,8 @@ def hold_estimate(history: History, estimate: Estimate) -> HoldEstimate:
     else:
         enough = int(figures.HOLDS_TO_SPEAK)
         words = f"{lessons.holds} of {enough} holds: it does not know this dog yet"
-    if lessons.hold.cut:
-        words += "; some holds are too long to be true, check the log"
+    if lessons.gaps:
+        words += f"; {count_words(lessons.gaps, 'gap')} in the log left out"
     return HoldEstimate(
         median_minutes=round(belief.median),
         range80=(round(low), round(high)),
@@ -79,7 +85,7 @@ def hold_study(settings: Settings, events: Iterable[Event], now: datetime) -> Ho
     """Return the hold awake as curves, from all ``events`` up to ``now`` (aware)."""
     history = History.of(settings, events, minutes_of(now))
     estimate = estimate_of(settings.dog, history.today.lessons)
-    holds = [h for day in history.days for h in day.holds if not h.night and not h.other_cause]
+    holds = holds_by_day(hold for day in history.days for hold in day.holds)
     seen = [observed_hold(hold) for hold in holds]
     curve = turnbull(seen) if seen else None
     reach = max((one.high if one.ended else one.low for one in seen), default=0.0)
