@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 from collections.abc import Callable, Mapping
 from datetime import datetime
@@ -29,6 +30,8 @@ def run(
     (such as ``accident=f2 pee=f1``). Raises what the store raises if the dog's log cannot be
     opened.
     """
+    # Nothing made while starting is garbage, and looking for some takes a tenth of the start.
+    gc.disable()
     from pottyboard.board.app import BoardApp
 
     record = household.record(dog) if dog is not None or household.dogs() else None

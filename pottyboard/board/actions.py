@@ -3,16 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
-from typing import Final, Literal
+from typing import Final, Literal, NamedTuple
 
 from textual.binding import Binding
 
 Topic = Literal["log", "entry", "board"]
 
 
-@dataclass(frozen=True, slots=True)
-class Action:
+class Action(NamedTuple):
     """One thing that a key does.
 
     ``id`` names it for keymaps; ``words`` in footer, help and palette; ``key`` is the default key,

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import gc
 from collections.abc import Iterable, Mapping
 from functools import partial
-from typing import Final
+from typing import Any, ClassVar, Final
 
 from textual.app import App, SystemCommand
 from textual.screen import Screen
@@ -22,7 +23,7 @@ class BoardApp(App[int]):
     """Shows one dog's board; asks the set-up questions first where there is no dog yet."""
 
     TITLE = "pottyboard"
-    CSS_PATH = "app.tcss"
+    CSS_PATH: ClassVar = ["app.tcss", "day_screen.tcss"]
     AUTO_FOCUS = ""
     ALLOW_SELECT = False
     ENABLE_COMMAND_PALETTE = True
@@ -52,32 +53,46 @@ class BoardApp(App[int]):
         self.animation_level = "none"
         self.register_theme(EVENING)
         self.register_theme(DAYLIGHT)
-        asked_for = NAMES.get(environ.get("POTTYBOARD_COLOURS", ""), EVENING.name)
-        self.theme = TERMINAL if no_colour else asked_for
+        self._begin_with(TERMINAL if no_colour else environ.get("POTTYBOARD_COLOURS", ""))
         self.keymap, self._wrong_keys = _keymap(environ.get("POTTYBOARD_KEYS", ""))
         self.set_keymap(self.keymap)
 
-    def on_mount(self) -> None:
-        """Open the day, or the set-up on a first start."""
-        if self._record is None:
-            self.action_setup()
+    def _begin_with(self, colours: str) -> None:
+        """Take the colours of the first paint."""
+        theme = NAMES.get(colours, colours)
+        if theme in NAMES.values() and theme != EVENING.name:
+            self.theme = theme
         else:
-            self._open(self._record)
-            if self._set_up:
-                self.action_setup()
+            # Setting the theme would read every style sheet twice.
+            self.set_reactive(App.theme, EVENING.name)
+            self.stylesheet.set_variables(self.get_css_variables())
+
+    def get_default_screen(self) -> Screen[Any]:
+        """Return the day as the first screen, if there is a dog: nothing is painted before it."""
+        return super().get_default_screen() if self._record is None else self._day_of(self._record)
+
+    def on_ready(self) -> None:
+        """Look for garbage from the first paint on, but never through what the start has made."""
+        gc.freeze()
+        gc.enable()
+
+    def on_mount(self) -> None:
+        """Open the set-up on a first start, or if it was asked for."""
+        if self._record is None or self._set_up:
+            self.action_setup()
 
     def on_app_focus(self) -> None:
         """Look at once when the terminal's window is back in front."""
         if self._day is not None:
             self._day.tick()
 
-    def _open(self, record: Record) -> None:
+    def _day_of(self, record: Record) -> DayScreen:
         self._record = record
-        self._day = DayScreen(Entries(record, self._now), self.keymap)
-        self.push_screen(self._day)
+        self._day = DayScreen(Entries(record, self._now), self.keymap, self.size)
         for notice in (*record.notices, self._wrong_keys):
             if notice:
                 self.notify(notice, severity="warning", timeout=30, markup=False)
+        return self._day
 
     # --- Actions of the board ---------------------------------------------------------------------
 
@@ -92,7 +107,7 @@ class BoardApp(App[int]):
             if record is None and saved is None:
                 self.exit(0)
             elif record is None and saved is not None:
-                self._open(saved)
+                self.push_screen(self._day_of(saved))
 
         self.push_screen(screen, closed)
 

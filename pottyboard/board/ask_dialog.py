@@ -139,8 +139,9 @@ class AskDialog(ModalScreen[dict[str, str] | None]):
     def _keys(self, ask: Ask) -> str:
         if self._typing:
             return "enter saves, esc leaves"
-        given = ", backspace goes back" if self._asking.answers else ""
-        return f"one key answers, enter accepts the marked one{given}, esc cancels"
+        if self._asking.answers:
+            return "one key answers, enter accepts, backspace goes back, esc"
+        return "one key answers, enter accepts the marked one, esc"
 
     def _lines(self, current: Ask) -> Iterator[Content]:
         for ask in self._asking.asked:
@@ -165,7 +166,7 @@ class AskDialog(ModalScreen[dict[str, str] | None]):
 
     def _choice(self, key: str, words: str, default: bool) -> Content:
         click = Style.from_meta({"@click": f"screen.choose('{key}')"})
-        text = f" {key}  {one_line(words, 48)} "
+        text = f" {key}  {one_line(words, 38)} "
         enter = "  enter" if default else ""
         style = "reverse" if default else ""
         return Content.assemble("    ", (text, style), (enter, "dim")).stylize(click)

@@ -129,7 +129,7 @@ def other_asks(dog: Dog) -> tuple[Ask, ...]:
 
     return (
         Ask("kind", "Other entry", (
-            Choice("h", "health", "health note: appetite, stool, how it looks"),
+            Choice("h", "health", "health note: appetite, stool, looks"),
             Choice("v", "vet", "seen by the vet"),
             Choice("p", "pad", "pad changed or moved"),
             Choice("i", "interval", "an interval of your own"),

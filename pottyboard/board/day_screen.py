@@ -10,6 +10,7 @@ from textual import events, on
 from textual.app import ComposeResult
 from textual.containers import Container, Horizontal, Vertical
 from textual.content import Content
+from textual.geometry import Size
 
 from pottyboard.board import day_text, words
 from pottyboard.board.actions import BY_ID, key_words
@@ -29,39 +30,47 @@ LEAST: Final = (60, 20)
 _ROOMY_FROM: Final = 36
 """From this height on, the panels write one line for each figure."""
 
+_WIDTHS: Final = [
+    (0, "-too-narrow"),
+    (LEAST[0], "-w60"),
+    (80, "-w80"),
+    (120, "-w120"),
+    (180, "-w180"),
+]
+_HEIGHTS: Final = [
+    (0, "-too-low"),
+    (LEAST[1], "-h20"),
+    (24, "-h24"),
+    (_ROOMY_FROM, "-h36"),
+    (52, "-h52"),
+]
+
 _FORGET_AFTER: Final = timedelta(minutes=2)
 """Digits and a selection that were left standing go, or they would fall on the next entry."""
+
+
+def _class_for(cells: int, breakpoints: list[tuple[int, str]]) -> str:
+    """Return the class that the breakpoints give to a length of ``cells``."""
+    return [name for least, name in breakpoints if least <= cells][-1]
 
 
 class DayScreen(LoggingScreen):
     """Presents the situation; every number on it comes from there."""
 
-    CSS_PATH = "day_screen.tcss"
-    HORIZONTAL_BREAKPOINTS = [
-        (0, "-too-narrow"),
-        (LEAST[0], "-w60"),
-        (80, "-w80"),
-        (120, "-w120"),
-        (180, "-w180"),
-    ]
-    VERTICAL_BREAKPOINTS = [
-        (0, "-too-low"),
-        (LEAST[1], "-h20"),
-        (24, "-h24"),
-        (_ROOMY_FROM, "-h36"),
-        (52, "-h52"),
-    ]
+    HORIZONTAL_BREAKPOINTS = _WIDTHS
+    VERTICAL_BREAKPOINTS = _HEIGHTS
 
-    def __init__(self, entries: Entries, keymap: Mapping[str, str]) -> None:
-        """Present the situation of ``entries``."""
+    def __init__(self, entries: Entries, keymap: Mapping[str, str], size: Size) -> None:
+        """Present the situation of ``entries``, laid out for ``size`` from the first paint on."""
         super().__init__(entries, keymap)
+        self.add_class(_class_for(size.width, _WIDTHS), _class_for(size.height, _HEIGHTS))
         self._alerts = Alerts()
         self._pulse = Pulse(self._beat)
         self._touched = entries.situation.now
 
     def compose(self) -> ComposeResult:
         """Lay out the board, already filled in."""
-        now = self.situation
+        now, compact = self.situation, self._is_compact
         yield Panel(Content(""), "too-small")
         with Container(id="board"):
             yield TopLine(words.title(now))
@@ -70,9 +79,9 @@ class DayScreen(LoggingScreen):
                     yield Countdown(words.face(now), now.settings.board.glyphs)
                     yield Panel(day_text.why(now), "why")
                     with Container(id="figures"):
-                        yield Panel(Content(""), "since")
-                        yield Panel(Content(""), "progress")
-                    yield Panel(Content(""), "jobs")
+                        yield Panel(day_text.since(now, compact), "since")
+                        yield Panel(day_text.progress(now, compact), "progress")
+                    yield Panel(day_text.jobs(now, compact), "jobs")
                 yield Timeline(now)
             yield KeyBar(self.keymap)
 
@@ -81,7 +90,6 @@ class DayScreen(LoggingScreen):
     def on_mount(self) -> None:
         """Start the one timer."""
         self._pulse.start()
-        self.tick()
 
     def on_unmount(self) -> None:
         """Stop the timer."""
@@ -89,7 +97,7 @@ class DayScreen(LoggingScreen):
 
     def on_screen_resume(self) -> None:
         """Look at once when a dialog or another screen has closed."""
-        self.tick()
+        self._beat()
 
     def _beat(self) -> None:
         if self.entries.is_stale():
@@ -131,7 +139,7 @@ class DayScreen(LoggingScreen):
             self.app.bell()
         face = words.face(now)
         self.set_class(face.state == "asleep" and now.asleep == "night", "-night")
-        compact = size.height < _ROOMY_FROM
+        compact = self._is_compact
         self.query_one(TopLine).show(words.title(now))
         self.query_one(Countdown).show(face, now.settings.board.glyphs)
         self._panel("why").show(day_text.why(now))
@@ -141,6 +149,10 @@ class DayScreen(LoggingScreen):
         self._panel("too-small").show(day_text.too_small(now, size.width, size.height, LEAST))
         self.query_one(Timeline).show(now, self.chosen)
         self.query_one(KeyBar).prompt(self._prompt())
+
+    @property
+    def _is_compact(self) -> bool:
+        return self.size.height < _ROOMY_FROM
 
     def _panel(self, name: str) -> Panel:
         return self.query_one(f"#{name}", Panel)

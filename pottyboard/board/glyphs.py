@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Final, Literal
+from typing import Final, Literal, NamedTuple
 
 from pottyboard.core.events import Kind
 from pottyboard.core.situation import State
@@ -11,8 +10,7 @@ from pottyboard.core.situation import State
 GlyphSet = Literal["drawn", "ascii"]
 
 
-@dataclass(frozen=True, slots=True)
-class Look:
+class Look(NamedTuple):
     """The look of one state: ``word``, one-cell ``mark``, the same in ASCII (``plain``), ``dots``.
 
     ``dots`` are seven rows of seven, ``#`` for a dot.

@@ -4,21 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import replace
-from typing import Any, ClassVar, Final
+from typing import TYPE_CHECKING, Any, ClassVar, Final
 
 from textual import events
 from textual.binding import BindingType
 from textual.screen import Screen
 
-from pottyboard.board import asked_entries as asked
 from pottyboard.board.actions import BY_ID, bindings, key_words
-from pottyboard.board.ask import Ask
 from pottyboard.board.entries import Entries
 from pottyboard.board.safe_text import one_line
 from pottyboard.board.words import clock
 from pottyboard.core.events import Event
 from pottyboard.core.situation import Situation
 from pottyboard.store import StoreError
+
+if TYPE_CHECKING:
+    from pottyboard.board.ask import Ask
 
 _MOST_DIGITS: Final = 3
 
@@ -124,6 +125,8 @@ class LoggingScreen(Screen[None]):
 
     def action_accident(self) -> None:
         """Ask about an accident; it counts from this key, however long the answers take."""
+        from pottyboard.board import asked_entries as asked
+
         event = self.make("pee-inside")
         asks = asked.accident_asks(self.situation, self.entries.places(), event.at)
 
@@ -136,12 +139,16 @@ class LoggingScreen(Screen[None]):
 
     def action_settled(self) -> None:
         """Ask whether for a nap or the night."""
+        from pottyboard.board import asked_entries as asked
+
         event = self.make("settled")
         asks = asked.sleep_asks(self.situation, event.at)
         self.ask("Settled", asks, lambda answers: self.save(replace(event, sleep=answers["sleep"])))
 
     def action_duty(self) -> None:
         """Hand over to the next person; ask who, if there are more than two."""
+        from pottyboard.board import asked_entries as asked
+
         people = self.situation.settings.home.people
         if not people:
             setup = key_words(BY_ID["setup"], self.keymap)
@@ -155,6 +162,8 @@ class LoggingScreen(Screen[None]):
 
     def action_cleaned(self) -> None:
         """Tick off the spot that is to be cleaned; ask which, if there are several."""
+        from pottyboard.board import asked_entries as asked
+
         event = self.make("cleaned")
         jobs = tuple(job for job in self.situation.open_jobs if job.code == "clean")
         if len(jobs) < 2:
@@ -169,12 +178,16 @@ class LoggingScreen(Screen[None]):
 
     def action_note(self) -> None:
         """Ask for a line of text."""
+        from pottyboard.board import asked_entries as asked
+
         event = self.make("note")
         asks = asked.note_asks()
         self.ask("Note", asks, lambda answers: self.save(replace(event, note=answers["note"])))
 
     def action_other(self) -> None:
         """Ask which of the entries that have no key of their own."""
+        from pottyboard.board import asked_entries as asked
+
         event = self.make("note")
 
         def then(answers: dict[str, str]) -> None:

@@ -37,6 +37,7 @@ _HEADINGS: Final = {
 }
 _KEYS: Final = "enter: next, and at the end save    up, down: move    ctrl+s: save    esc: leave"
 _PREVIEW_WIDTH: Final = 36
+_WIDTHS: Final = [(0, "-plain"), (90, "-roomy")]
 
 
 class SetupScreen(Screen[Record | None]):
@@ -44,7 +45,7 @@ class SetupScreen(Screen[Record | None]):
 
     AUTO_FOCUS = ".answer"
     CSS_PATH: ClassVar = ["setup_screen.tcss", "form.tcss"]
-    HORIZONTAL_BREAKPOINTS = [(0, "-plain"), (90, "-roomy")]
+    HORIZONTAL_BREAKPOINTS = _WIDTHS
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "leave", "leave", show=False, priority=True),
         Binding("ctrl+s", "save", "save", show=False, priority=True),

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
-from typing import Final, Literal
+from typing import Final, Literal, NamedTuple
 
 from rich.cells import cell_len
 
@@ -20,8 +19,7 @@ BOTH_COLUMNS_FROM: Final = 40
 RowLook = Literal["logged", "accident", "planned", "due", "missed", "chosen", "now"]
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(NamedTuple):
     """One row of ``text``, its ``look`` and the id of the entry that it shows, if any."""
 
     text: str

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
-from typing import Final
+from typing import Final, NamedTuple
 
 from pottyboard.board.glyphs import LOOKS, GlyphSet, sign
 from pottyboard.board.safe_text import one_line
@@ -26,8 +25,7 @@ _SINCE: Final[tuple[tuple[Clock, str], ...]] = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Face:
+class Face(NamedTuple):
     """The one large thing: the ``state``, the ``large`` figures, their ``unit`` and a ``line``."""
 
     state: State
