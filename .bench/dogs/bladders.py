@@ -96,7 +96,7 @@ class HazardBladder(VolumeBladder):
         passed = self.water / 50
         self.water -= passed
         self._calm_down()
-        self.elapsed += (0.5 if asleep else 1.0) + 9.0 * passed + 0.5 * self.haste
+        self.elapsed += (0.5 if asleep else 1.0) + 6.0 * passed + 0.5 * self.haste
         scale = self.scale * self.training * (1.15 if asleep else 1.0)
         hazard = self.STEEP / scale * (self.elapsed / scale) ** (self.STEEP - 1)
         self.pressure += hazard * (0.5 if asleep else 1.0)
@@ -141,10 +141,10 @@ class DiurnalBladder(VolumeBladder):
         pace = 1.25 * self.traits.urine + 0.15 * self.water / 10
         self.volume += pace / 60 * (0.5 if asleep else 1.0)
         self.drowsy += ((1.5 if asleep else 1.0) - self.drowsy) / 10
-        self.haste = 0.12 * (1 - cos(4 * pi * (clock - 2 * 60) / 1440)) - 0.08
+        self.haste = 0.08 * (1 - cos(4 * pi * (clock - 2 * 60) / 1440)) - 0.05
         for hour in self.today:
             if not asleep:
-                self.haste += 0.35 * exp(-(((clock - hour) / 25) ** 2))
+                self.haste += 0.27 * exp(-(((clock - hour) / 25) ** 2))
         self.haste = min(0.6, self.haste)
         return self.urge
 
