@@ -21,6 +21,7 @@ from pottyboard.board.entries import Entries
 from pottyboard.board.key_bar import KeyBar
 from pottyboard.board.logging_screen import LoggingScreen
 from pottyboard.board.panel import Panel
+from pottyboard.board.risk_curve import RiskCurve
 from pottyboard.board.timeline import Timeline
 from pottyboard.board.top_line import TopLine
 
@@ -82,7 +83,9 @@ class DayScreen(LoggingScreen):
                         yield Panel(day_text.since(now, compact), "since")
                         yield Panel(day_text.progress(now, compact), "progress")
                     yield Panel(day_text.jobs(now, compact), "jobs")
-                yield Timeline(now)
+                with Vertical(id="right"):
+                    yield Timeline(now)
+                    yield RiskCurve(now)
             yield KeyBar(self.keymap)
 
     # --- Time -------------------------------------------------------------------------------------
@@ -148,6 +151,7 @@ class DayScreen(LoggingScreen):
         self._panel("jobs").show(day_text.jobs(now, compact))
         self._panel("too-small").show(day_text.too_small(now, size.width, size.height, LEAST))
         self.query_one(Timeline).show(now, self.chosen)
+        self.query_one(RiskCurve).show(now)
         self.query_one(KeyBar).prompt(self._prompt())
 
     @property
