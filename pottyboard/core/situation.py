@@ -8,8 +8,9 @@ from datetime import datetime
 from typing import Any, Final
 
 from pottyboard.core import figures
+from pottyboard.core.days import Day
 from pottyboard.core.events import Event
-from pottyboard.core.history import Day, History
+from pottyboard.core.history import History
 from pottyboard.core.interval import missing, start_interval, top_interval
 from pottyboard.core.jobs import open_jobs
 from pottyboard.core.learning import estimate_of

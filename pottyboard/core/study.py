@@ -12,8 +12,9 @@ from datetime import datetime
 
 from pottyboard.core import figures
 from pottyboard.core.belief import believe
+from pottyboard.core.days import Day
 from pottyboard.core.events import Event
-from pottyboard.core.history import Day, History
+from pottyboard.core.history import History
 from pottyboard.core.learning import (
     Estimate,
     estimate_of,

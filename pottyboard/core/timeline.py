@@ -7,8 +7,8 @@ from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 
 from pottyboard.core import figures
+from pottyboard.core.days import Day
 from pottyboard.core.events import Event
-from pottyboard.core.history import Day
 from pottyboard.core.localtime import Minutes, instant_of
 from pottyboard.core.reasons import RULE_BY_CODE, Due, Moment, dues
 from pottyboard.core.shapes import Slot, SlotKind, SlotStatus

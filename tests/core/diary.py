@@ -13,8 +13,9 @@ from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, timedelta
 from typing import Any
 
+from pottyboard.core.days import Day
 from pottyboard.core.events import Event, check_details
-from pottyboard.core.history import Day, History
+from pottyboard.core.history import History
 from pottyboard.core.localtime import at_clock, instant_of, minutes_of, read_clock
 from pottyboard.core.settings import Dog, Home, Settings, Work
 from pottyboard.core.situation import Situation, situation

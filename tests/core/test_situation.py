@@ -148,13 +148,13 @@ def test_offsets_are_the_home_s() -> None:
 def worked_out(monkeypatch: pytest.MonkeyPatch) -> list[int]:
     """Return the numbers of the days that are worked out from now on, as they come."""
     numbers: list[int] = []
-    plain = history._DayAtWork.done
+    plain = history.DayAtWork.done
 
     def done(self: Any, *args: Any) -> history.Day:
         numbers.append(self.plan.number)
         return plain(self, *args)
 
-    monkeypatch.setattr(history._DayAtWork, "done", done)
+    monkeypatch.setattr(history.DayAtWork, "done", done)
     return numbers
 
 
