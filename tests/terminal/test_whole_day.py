@@ -1,0 +1,215 @@
+"""A whole day with the board in a real pseudo-terminal, from the set-up to the next start."""
+
+from __future__ import annotations
+
+import json
+import os
+import subprocess
+import sys
+from dataclasses import dataclass
+from pathlib import Path
+
+import pytest
+
+import pottyboard
+from pottyboard.core.questions import QUESTIONS
+
+from .pseudo import PseudoTerminal
+
+AT_CLOCK = Path(__file__).with_name("at_clock.py")
+
+
+@dataclass
+class Laptop:
+    """The household's laptop: a home for the log, a zone, and a clock that a test sets."""
+
+    home: Path
+    face: Path
+    environ: dict[str, str]
+
+    def set_clock(self, clock: str, day: str = "2026-03-02") -> None:
+        """Let it be this time of day in Oslo."""
+        fresh = self.face.with_suffix(".new")
+        fresh.write_text(f"{day}T{clock}+01:00", "ascii")
+        fresh.replace(self.face)  # at once, or the program could read an empty file
+
+    def command(self, *words: str) -> list[str]:
+        """Return the command line that runs the program by this clock."""
+        return [sys.executable, str(AT_CLOCK), str(self.face), "--home", str(self.home), *words]
+
+    def board(self, *words: str, columns: int = 120, rows: int = 40) -> PseudoTerminal:
+        """Start the program on a terminal."""
+        return PseudoTerminal(self.command(*words), self.environ, columns, rows)
+
+    def run(self, *words: str) -> str:
+        """Run a command without a terminal; return what it prints."""
+        done = subprocess.run(
+            self.command(*words), env=self.environ, stdin=subprocess.DEVNULL,
+            capture_output=True, text=True, check=True,
+        )  # fmt: skip
+        return done.stdout
+
+
+@pytest.fixture
+def laptop(tmp_path: Path) -> Laptop:
+    """A laptop in Oslo with nothing on it yet."""
+    environ = {
+        **os.environ,
+        "TZ": "Europe/Oslo",
+        "PYTHONPATH": str(Path(pottyboard.__file__).parents[1]),
+    }
+    return Laptop(tmp_path / "home", tmp_path / "clock", environ)
+
+
+DAY = (
+    ("06:32", "g", "Saved: Bramble got up, 06:32."),
+    ("06:38", "b", "Saved: Bramble peed and pooped outside, 06:38."),
+    ("07:02", "m", "Saved: Bramble ate, 07:02."),
+    ("07:20", "n", "Saved: Bramble went out, nothing came, 07:20."),
+    ("07:36", "p", "Saved: Bramble peed outside, 07:36."),
+    ("08:30", "w", "Saved: Bramble drank, 08:30."),
+    ("08:52", "p", "Saved: Bramble peed outside, 08:52."),
+    ("09:30", "y", "Saved: Bramble played, 09:30."),
+    ("09:46", "o", "Saved: Bramble pooped outside, 09:46."),
+    ("10:20", "s", "Saved: Bramble showed a sign, 10:20."),
+    ("10:23", "p", "Saved: Bramble peed outside, 10:23."),
+)
+"""A morning: the clock, the key, and what the board says."""
+
+
+ANSWER = 44
+"""A column of the form's answers, to the right of what is written there."""
+
+
+def set_up(terminal: PseudoTerminal) -> None:
+    """Fill in two answers and accept all the others with enter, from line to line."""
+    answers = {"name": "Bramble", "weight": "8 kg"}
+    terminal.until("A new dog", "06:30  break", QUESTIONS[0].label, QUESTIONS[-1].label)
+    unlit = ""
+    for question, following in zip(QUESTIONS, [*QUESTIONS[1:], QUESTIONS[0]], strict=True):
+        terminal.until_true(
+            lambda q=question, off=unlit: terminal.background(q.label, ANSWER) != off,
+            f"the line {question.label} to light up",
+        )
+        unlit = terminal.background(following.label, ANSWER)
+        terminal.press(*answers.get(question.key, ""), "enter")
+    terminal.until("Bramble · day 1 of 14 · Mon 2 Mar", "06:30", "p pee", gone="A new dog")
+
+
+def log_an_accident(terminal: PseudoTerminal) -> None:
+    """Answer the accident's dialog, some answers by a key and some by enter."""
+    terminal.press("a")
+    terminal.until("Accident, 11:40", "▸ Pee or poop?")
+    terminal.press("enter")
+    terminal.until("▸ Where?", "kitchen")
+    terminal.press("2")
+    terminal.until("▸ Seen happening, or found?")
+    terminal.press("f")
+    terminal.until("▸ Floor last seen dry?")
+    terminal.press("2")
+    terminal.until("▸ Was the dog alone?")
+    terminal.press("enter")
+    terminal.until("▸ Another cause?")
+    terminal.press("enter")
+    terminal.until("Saved: Bramble peed indoors, 11:40.", "No scolding", gone="▸ Another cause?")
+
+
+def test_a_whole_day(laptop: Laptop) -> None:
+    laptop.set_clock("06:30")
+    with laptop.board(rows=50) as terminal:
+        set_up(terminal)
+        for clock, key, said in DAY:
+            laptop.set_clock(clock)
+            terminal.press(key)
+            terminal.until(said, f" {clock} ")
+
+        laptop.set_clock("11:40")
+        log_an_accident(terminal)
+        shown = terminal.until("clean living room (pee indoors, 11:40)", "30 min narrower")
+        assert "Interval 1 h 30" in shown
+
+        laptop.set_clock("11:50")
+        terminal.press("c")
+        terminal.until("Saved: cleaned up", gone="clean living room")
+
+        terminal.press("y")
+        terminal.until("Saved: Bramble played, 11:50.")
+        terminal.press("u")
+        terminal.until("Taken back: play, 11:50", gone="Saved: Bramble played")
+
+        laptop.set_clock("12:30")
+        terminal.press("2", "0")
+        terminal.until("20 min ago")
+        terminal.press("p")
+        terminal.until("Saved: Bramble peed outside, 12:10 (20 min ago).")
+
+        laptop.set_clock("22:31")
+        terminal.press("p")
+        terminal.until("Saved: Bramble peed outside, 22:31.")
+        laptop.set_clock("22:40")
+        terminal.press("z")
+        terminal.until("Settled for", "the night")
+        terminal.press("enter")
+        terminal.until("Saved: Bramble settled down, 22:40.")
+        terminal.press("q")
+        assert terminal.ended() == 0
+
+    found = json.loads(laptop.run("now", "--json"))
+    assert found["day"] == 1
+    assert found["next_break"]["state"] == "asleep"
+    assert found["interval_minutes"] == 90
+    assert found["since_minutes"]["pee"] == 9
+    assert found["since_minutes"]["accident"] == 11 * 60
+
+    laptop.set_clock("06:40", "2026-03-03")
+    with laptop.board() as terminal:
+        terminal.until("Bramble · day 2 of 14 · Tue 3 Mar", "06:40")
+        terminal.press("u")  # undo reaches back over the restart
+        terminal.until("Taken back: settled, 22:40")
+        terminal.press("q")
+        assert terminal.ended() == 0
+
+    day = laptop.run("day", "1")
+    logged = [line[2:7] for line in day.splitlines() if line[2:4].isdigit()]
+    keyed = [clock for clock, _, _ in DAY]
+    assert sorted(logged) == sorted([*keyed, "06:30", "11:40", "11:40", "11:50", "12:10", "22:31"])
+    assert "pee indoors, living room, found, dry at 11:10, not alone" in day
+    assert "play" not in day.split("11:40")[-1]
+
+
+def test_another_process_shows_on_the_open_board(laptop: Laptop) -> None:
+    laptop.set_clock("09:00")
+    laptop.run("setup", "--name", "Moss", "--zone", "Europe/Oslo", "--arrived", "06:30")
+    with laptop.board() as terminal:
+        terminal.until("Moss", "not yet")
+        laptop.run("log", "pee", "--ago", "12")
+        terminal.until("08:48", "12 min")
+        terminal.press("q")
+        assert terminal.ended() == 0
+
+
+def test_setup_without_options_opens_the_form(laptop: Laptop) -> None:
+    laptop.set_clock("09:00")
+    with laptop.board("setup") as terminal:
+        terminal.until("A new dog")
+        terminal.press("escape")
+        assert terminal.ended() == 0
+    assert not list(laptop.home.glob("*/settings.json"))
+
+
+def test_without_colour_no_colour_is_sent(laptop: Laptop) -> None:
+    laptop.set_clock("09:00")
+    laptop.environ["NO_COLOR"] = "1"
+    laptop.run("setup", "--name", "Moss", "--zone", "Europe/Oslo", "--arrived", "06:30")
+    with laptop.board() as terminal:
+        terminal.until("Moss", "p pee")
+        terminal.press("a")
+        terminal.until("▸ Pee or poop?")
+        terminal.press("escape")
+        terminal.until("p pee", gone="▸ Pee or poop?")
+        terminal.press("q")
+        assert terminal.ended() == 0
+        assert b"38;2;" not in terminal.sent
+        assert b"48;2;" not in terminal.sent
+        assert b"38;5;" not in terminal.sent
+        assert b"48;5;" not in terminal.sent
