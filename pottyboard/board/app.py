@@ -108,6 +108,8 @@ class BoardApp(App[int]):
                 self.exit(0)
             elif record is None and saved is not None:
                 self.push_screen(self._day_of(saved))
+            elif self._day is not None:
+                self._day.tick()
 
         self.push_screen(screen, closed)
 

@@ -24,6 +24,7 @@ from pottyboard.board.panel import Panel
 from pottyboard.board.risk_curve import RiskCurve
 from pottyboard.board.timeline import Timeline
 from pottyboard.board.top_line import TopLine
+from pottyboard.store import StoreError
 
 LEAST: Final = (60, 20)
 """Columns and rows that the board needs."""
@@ -68,6 +69,7 @@ class DayScreen(LoggingScreen):
         self._alerts = Alerts()
         self._pulse = Pulse(self._beat)
         self._touched = entries.situation.now
+        self._warned = ""
 
     def compose(self) -> ComposeResult:
         """Lay out the board, already filled in."""
@@ -112,10 +114,20 @@ class DayScreen(LoggingScreen):
         The pulse goes on under a dialog or the help, so that a break that falls due meanwhile is
         heard.
         """
-        now = self.entries.look().now
+        try:
+            now = self.entries.look().now
+        except StoreError as error:
+            self._warn(str(error))
+            return
         if now - self._touched > _FORGET_AFTER:
             self.ago = self.chosen = ""
         self.show()
+
+    def _warn(self, words: str) -> None:
+        """Say once that the log can't be read; the board keeps what it has shown."""
+        if words != self._warned:
+            self._warned = words
+            self.say(words, wrong=True)
 
     @on(events.Key)
     def _touch(self) -> None:
@@ -123,9 +135,13 @@ class DayScreen(LoggingScreen):
 
     @on(Timeline.Clicked)
     def _choose(self, clicked: Timeline.Clicked) -> None:
-        self.chosen = clicked.event_id
+        """Select an entry by a click; a second click opens it."""
         self._touched = self.entries.now()
-        self.show()
+        if clicked.event_id == self.chosen:
+            self.action_correct()
+        else:
+            self.chosen = clicked.event_id
+            self.show()
 
     # --- Showing ----------------------------------------------------------------------------------
 

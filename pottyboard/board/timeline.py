@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import ClassVar
 
 from rich.segment import Segment
+from rich.style import Style
 from textual import events
 from textual.geometry import Size
 from textual.message import Message
@@ -46,6 +47,7 @@ class Timeline(ScrollView, can_focus=False):
         self._situation = situation
         self._chosen = ""
         self._rows: tuple[Row, ...] = ()
+        self._looks: dict[str, Style] = {}
 
     @property
     def lines(self) -> tuple[Row, ...]:
@@ -90,12 +92,19 @@ class Timeline(ScrollView, can_focus=False):
             return self._strip(heading(width), "heading")
         at = self.scroll_offset.y + y - 1
         if at >= len(self._rows):
-            return Strip.blank(width, self.rich_style)
+            return self._strip(" " * width, "logged")
         return self._strip(self._rows[at].text, self._rows[at].look)
 
     def _strip(self, text: str, look: str) -> Strip:
-        style = self.rich_style + self.get_component_rich_style(f"timeline--{look}")
-        return Strip([Segment(text, style)])
+        if look not in self._looks:
+            component = self.get_component_rich_style(f"timeline--{look}")
+            self._looks[look] = self.rich_style + component
+        return Strip([Segment(text, self._looks[look])])
+
+    def notify_style_update(self) -> None:
+        """Look the styles up anew when the colours change."""
+        self._looks.clear()
+        super().notify_style_update()
 
     def on_click(self, event: events.Click) -> None:
         """Select the entry under the mouse."""
