@@ -103,6 +103,9 @@ NIGHT_HOLD: Final = _published(
     480, "min", "Daytona News-Journal humane-society column, 2019: about 8 h is usually doable"
 )
 NIGHT_HOLD_SMALL: Final = _own(360, "min", "small or prone dogs are planned for two hours less")
+NIGHT_MOST: Final = _published(
+    600, "min", "Trainer digest (carriesdogwalkpetsit.com): 8 to 10 h overnight"
+)
 NIGHT_BREAK_NIGHTS: Final = _own(7, "nights", "the first week gets a planned break on long nights")
 NIGHT_BREAK_WORTH: Final = _own(30, "min", "closer than this to getting up, nobody is woken for it")
 NIGHT_ACCIDENT_NIGHTS: Final = _own(3, "nights", "after a wet night the planned break comes back")

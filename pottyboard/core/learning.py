@@ -76,11 +76,12 @@ def hold_minutes(awake: float, asleep: float) -> float:
 def observed_hold(hold: Hold) -> Observed:
     """Return what one hold says about the waiting time, in waking minutes (a night: in all).
 
-    A dry hold by day says no more than "at least 4 h": it may be two with a forgotten pee between.
+    A dry hold by day says no more than "at least 4 h", one over a night no more than "at least
+    10 h": a longer one may be two with a forgotten pee between.
     """
     high = hold.length if hold.night else hold_minutes(hold.awake, hold.asleep)
     if hold.how == "out":
-        return Observed(high if hold.night else min(high, figures.MOST_INTERVAL))
+        return Observed(min(high, figures.NIGHT_MOST if hold.night else figures.MOST_INTERVAL))
     if hold.how == "seen":
         return Observed(high, high)
     low = hold.dry * high / hold.length if hold.length else 0.0
@@ -97,7 +98,7 @@ def is_gap(hold: Hold) -> bool:
 
 def holds_by_day(holds: Iterable[Hold]) -> list[Hold]:
     """Return the holds awake that say something about holding."""
-    return [h for h in holds if not (h.night or h.other_cause or is_gap(h))]
+    return [hold for hold in holds if not (hold.night or hold.other_cause)]
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,8 +106,7 @@ class Lessons:
     """What a stretch of the log has taught: evidence for the four waits, and plain counts.
 
     ``holds`` and ``accidents`` count the waking holds and the accidents among them, unweighted;
-    ``gaps`` those too long to be true, which teach nothing; ``stools`` the stools timed
-    from a meal.
+    ``gaps`` those too long to be true; ``stools`` the stools timed from a meal.
     """
 
     hold: Evidence = NOTHING

@@ -210,8 +210,8 @@ def _model(moment: Moment) -> Minutes | None:
     if not moment.estimate.speaks:
         return None
     start = max(facts.last_pee, facts.last_out or 0.0) + figures.MODEL_LEAST
-    end = max(facts.last_pee, facts.dry_out or 0.0) + moment.interval
-    if end <= start:
+    end = _hold(moment)
+    if end is None or end <= start:
         return None
     risk = risk_now(moment.estimate, facts, moment.now)
     return risk.latest(limit_of(moment.settings), start, end)

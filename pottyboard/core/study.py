@@ -48,7 +48,7 @@ def hold_estimate(history: History, estimate: Estimate) -> HoldEstimate:
         enough = int(figures.HOLDS_TO_SPEAK)
         words = f"{lessons.holds} of {enough} holds: it does not know this dog yet"
     if lessons.gaps:
-        words += f"; {count_words(lessons.gaps, 'gap')} in the log left out"
+        words += f"; {count_words(lessons.gaps, 'gap')} in the log counted low"
     return HoldEstimate(
         median_minutes=round(belief.median),
         range80=(round(low), round(high)),
