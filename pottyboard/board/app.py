@@ -120,6 +120,13 @@ class BoardApp(App[int]):
         assert self._record is not None
         self.push_screen(HelpScreen(self._record, self.keymap))
 
+    def action_hold(self) -> None:
+        """Open the page of what the log has taught about the hold."""
+        from pottyboard.board.hold_screen import HoldScreen
+
+        assert self._day is not None
+        self.push_screen(HoldScreen(self._day.entries))
+
     def action_colours(self) -> None:
         """Change to the next colours."""
         names = list(NAMES.values())
