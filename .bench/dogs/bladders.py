@@ -7,7 +7,7 @@ that hold begins: an owner who could look inside would know.
 
 from __future__ import annotations
 
-from math import cos, exp, pi
+from math import cos, exp, pi, sqrt
 from random import Random
 
 from dogs.population import Traits
@@ -104,7 +104,7 @@ class HazardBladder(VolumeBladder):
 
     @property
     def urge(self) -> float:
-        return (self.pressure / self.limit) ** 0.5
+        return sqrt(self.pressure / self.limit)
 
     @property
     def fill(self) -> float:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import time
 from collections.abc import Callable, Sequence
+from itertools import pairwise
 from math import exp, log
 from multiprocessing import Pool
 from random import Random
@@ -60,11 +61,11 @@ def _interpolate(at: float, points: Sequence[tuple[float, float]]) -> float | No
 
     None outside the points: a fixed timetable that nobody ran is not compared with.
     """
-    for (left, low), (right, high) in zip(points, points[1:], strict=False):
+    logs = [(along, log(max(height, 0.01))) for along, height in points]
+    for (left, low), (right, high) in pairwise(logs):
         if left <= at <= right:
             share = (at - left) / (right - left) if right > left else 0.0
-            low, high = max(low, 0.01), max(high, 0.01)
-            return exp(log(low) + share * (log(high) - log(low)))
+            return exp(low + share * (high - low))
     return None
 
 
@@ -133,6 +134,22 @@ def print_comparison(results: Results, seed: int) -> None:
         print(f"{name:<30}{cells[0]:>24}{cells[1]:>24}{more:>16}")
 
 
+def print_reasons(results: Results) -> None:
+    """Print for the board what called its outings, and how many of them were for nothing."""
+    for name, outcomes in results.items():
+        if not name.startswith("board"):
+            continue
+        sums: dict[str, list[int]] = {}
+        for outcome in outcomes:
+            for why, counts in outcome.by_reason.items():
+                sums[why] = [a + b for a, b in zip(sums.get(why, [0, 0, 0]), counts, strict=True)]
+        print(f"\n{name:<22}{'outings':>9}{'empty':>8}{'needed':>8}")
+        for why, (all_, empty, needed) in sorted(sums.items(), key=lambda one: -one[1][0]):
+            print(
+                f"  {why:<20}{all_ / len(outcomes):>9.1f}{empty / all_:>8.0%}{needed / all_:>8.0%}"
+            )
+
+
 def _cell(value: float | None, spread: Sequence[float | None]) -> str:
     known = sorted(one for one in spread if one is not None)
     if value is None or len(known) < len(spread) // 2:
@@ -144,10 +161,11 @@ def _cell(value: float | None, spread: Sequence[float | None]) -> str:
 def main() -> None:
     """Read the options, run, print."""
     parser = argparse.ArgumentParser(prog="dogs", description=__doc__)
-    parser.add_argument("--dogs", type=int, default=200, help="how many (20 for a quick look)")
+    parser.add_argument("--dogs", type=int, default=100, help="how many (20 for a quick look)")
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--workers", type=int, default=2)
     parser.add_argument("--mechanism", choices=[*MECHANISMS, "all"], default="all")
+    parser.add_argument("--reasons", action="store_true", help="what called the board's outings")
     options = parser.parse_args()
     chosen = list(MECHANISMS) if options.mechanism == "all" else [options.mechanism]
     for mechanism in chosen:
@@ -157,3 +175,5 @@ def main() -> None:
         print(f"\n=== {mechanism}: {options.dogs} dogs, seed {options.seed} ({took:.0f} s)\n")
         print_table(results)
         print_comparison(results, options.seed)
+        if options.reasons:
+            print_reasons(results)

@@ -6,13 +6,12 @@ from dataclasses import dataclass, field
 from datetime import timedelta
 from typing import Any
 
-from pottyboard.core.events import Event
-
 from dogs.body import Body, Mechanism
 from dogs.life import Moment, moments, spans
 from dogs.owner import Owner
-from dogs.policies import AllKnowing, Maker
+from dogs.policies import Maker
 from dogs.population import ARRIVAL, DAYS, MIDNIGHT, Traits
+from pottyboard.core.events import Event
 
 ABOUT_TO_GO = 0.8
 """How close to going indoors the all-knowing owner lets it come."""
@@ -22,7 +21,11 @@ LOOKS_AGAIN = 15
 
 @dataclass(slots=True)
 class Outcome:
-    """What two weeks came to: counts for one dog, ``by_day`` the accidents of each day."""
+    """What two weeks came to: counts for one dog.
+
+    ``by_day`` are the accidents of each day; ``by_reason`` for each reason that called the outings,
+    the empty ones, and those that were needed: where the dog was past the half of what it holds.
+    """
 
     pee: int = 0
     stool: int = 0
@@ -32,6 +35,7 @@ class Outcome:
     signs: int = 0
     events: int = 0
     by_day: list[int] = field(default_factory=lambda: [0] * DAYS)
+    by_reason: dict[str, list[int]] = field(default_factory=dict)
 
     @property
     def accidents(self) -> int:
@@ -127,7 +131,7 @@ class Trial:
             self.asleep = False
             if self.nap_logged and not self.away:
                 self._maybe_write(0.9, "up", now)
-        elif what == "left" and not isinstance(self.policy, AllKnowing):
+        elif what == "left" and not self.policy.sees_inside:
             self.away = True
             self._maybe_write(0.85, "left", now)
         elif what == "back" and self.away:
@@ -137,9 +141,8 @@ class Trial:
             self._go_to_bed(now)
 
     def _go_to_bed(self, now: int) -> None:
-        knows = isinstance(self.policy, AllKnowing)
-        if not knows and (now - self.last_out > 30 or self.last_empty):
-            self._go_out(now)
+        if not self.policy.sees_inside and (now - self.last_out > 30 or self.last_empty):
+            self._go_out(now, "last thing")
         self.asleep = self.night = True
         self.body.end_day(clear=self.outcome.by_day[now // 1440] == 0)
         if self.owner.logs(0.9):
@@ -189,7 +192,7 @@ class Trial:
     def _should_go(self, now: int) -> bool:
         if self.called_by_sign is not None:
             return now >= self.called_by_sign
-        if isinstance(self.policy, AllKnowing):
+        if self.policy.sees_inside:
             return self.body.urge >= ABOUT_TO_GO
         if now - self.last_out < (10 if self.last_empty else 20):
             return False
@@ -204,15 +207,20 @@ class Trial:
             self.policy.look()
         return self.policy.due(now, self.night) <= now
 
-    def _go_out(self, now: int) -> None:
+    def _go_out(self, now: int, why: str = "") -> None:
+        why = why or ("sign seen" if self.called_by_sign is not None else self.policy.reason)
+        needed = self.body.urge > 0.5
         pee, poop = self.body.go_outside(now)
-        if isinstance(self.policy, AllKnowing):
+        if self.policy.sees_inside:
             while self.body.urge >= ABOUT_TO_GO:
                 more = self.body.go_outside(now)
                 pee, poop = pee or more[0], poop or more[1]
         kind = "both" if pee and poop else "pee" if pee else "poop" if poop else "nothing"
         self.outcome.outings += 1
         self.outcome.empty += kind == "nothing"
+        counts = self.outcome.by_reason.setdefault(why, [0, 0, 0])
+        for index, one in enumerate((True, kind == "nothing", needed)):
+            counts[index] += one
         self.last_out, self.last_empty = now, kind == "nothing"
         self.called_by_sign = self.delay = None
         self.policy.went(now)
