@@ -1,41 +1,48 @@
-"""One JSON file of the log, on TinyDB: read whole, checked, written whole.
+"""One JSON file of the record, on TinyDB: read whole, checked, written whole.
 
-A file holds TinyDB tables: ``about`` with the schema version, ``entries`` by id, and ``trail``, the
-append-only list of changes with what was there before. A damaged file is kept aside; what can be
-saved of it is merged with its newest backup.
+A file holds TinyDB tables: ``about`` with the schema version, ``entries`` (or ``answers``) by id,
+``trail`` with what was there before each correction, and, where the file was ever damaged,
+``mended`` with what was said about it and ``unread`` with the rows that nobody could understand.
 """
 
 from __future__ import annotations
 
-import contextlib
 import json
-import os
-import re
 from collections.abc import Callable, Iterator, Mapping
-from contextlib import contextmanager
+from contextlib import AbstractContextManager, contextmanager, nullcontext, suppress
 from datetime import UTC, datetime
 from pathlib import Path
-from typing import Any, Final
+from typing import Any, Final, Generic, TypeVar
 
 from tinydb import TinyDB
 from tinydb.storages import Storage
 from tinydb.table import Document, Table
 
+from pottyboard.store.damage import (
+    SCHEMA,
+    Mended,
+    Row,
+    Tables,
+    UnreadableError,
+    change_of,
+    mended,
+    parse,
+    salvage,
+    schema_of,
+)
 from pottyboard.store.disk import (
     Signature,
     keep_aside,
-    make_folder,
+    keep_version,
+    read_file,
     replace_file,
     signature_of,
 )
-from pottyboard.store.errors import StoreError
+from pottyboard.store.errors import StoreError, unusable
 
-SCHEMA: Final = 1
-_ENTRY: Final = re.compile(r'"([^"\\]{1,80})":\s*(?=\{)')
-_DAY = 24 * 3600
-
-Tables = dict[str, dict[str, Any]]
-Check = Callable[[Mapping[str, Any]], object]
+T = TypeVar("T")
+_DAY_NS: Final = 24 * 3600 * 10**9
+_ALONE: Final = nullcontext()
 
 
 class _TextIds(Table):
@@ -45,139 +52,139 @@ class _TextIds(Table):
     default_query_cache_capacity = 0
 
 
-class UnreadableError(ValueError):
-    """Content that is not one of our files, with the reason in a word for its new name."""
-
-    def __init__(self, word: str, why: str) -> None:
-        """Keep the word for the file name and the reason for people."""
-        super().__init__(why)
-        self.word = word
+class _Database(TinyDB):
+    table_class = _TextIds
 
 
-def parse(content: bytes) -> Tables:
-    """Return the tables in the bytes of a file; raise :class:`UnreadableError` if not ours."""
-    if not content.strip():
-        raise UnreadableError("empty", "is empty")
+class Book(Storage, Generic[T]):
+    """One file as a TinyDB storage, which notices other writers and replaces the file as a whole.
 
-    def refuse(constant: str) -> None:
-        raise ValueError(f"{constant} is not a number")
+    ``read`` turns a row of ``table`` into its value and raises ``ValueError`` for a row that is
+    none; ``turn`` is the lock that keeps other writers out; with ``mirror`` the backup is as new as
+    the file, without it one change behind.
+    """
 
-    try:
-        tables = json.loads(content.decode("utf-8"), parse_constant=refuse)
-    except (ValueError, RecursionError) as error:
-        raise UnreadableError("damaged", f"is damaged ({error})") from None
-    if not isinstance(tables, dict) or not all(isinstance(t, dict) for t in tables.values()):
-        raise UnreadableError("foreign", "is not a file of this program")
-    if not isinstance(schema_of(tables), int):
-        raise UnreadableError("foreign", "is not a file of this program")
-    return tables
-
-
-def schema_of(tables: Tables) -> Any:
-    """Return the schema version that the tables name, None if none."""
-    about = tables.get("about", {}).get("file")
-    return about.get("schema") if isinstance(about, dict) else None
-
-
-def salvage(content: bytes, check: Check) -> dict[str, Any]:
-    """Return the whole entries that stand in damaged bytes, by id."""
-    text = content.decode("utf-8", errors="replace")
-    decoder = json.JSONDecoder()
-    found: dict[str, Any] = {}
-    for match in _ENTRY.finditer(text):
-        with contextlib.suppress(ValueError, RecursionError):
-            document, _ = decoder.raw_decode(text, match.end())
-            if isinstance(document, dict) and document.get("id", match[1]) == match[1]:
-                with contextlib.suppress(ValueError, TypeError, KeyError):
-                    check(document)
-                    found[match[1]] = document
-    return found
-
-
-class _WholeFile(Storage):
-    """TinyDB storage that replaces the file as a whole and notices other writers."""
-
-    def __init__(self, book: Book) -> None:
-        self.book = book
-
-    def read(self) -> Tables:
-        return dict(self.book.tables())
-
-    def write(self, data: Mapping[str, Mapping[str, Any]]) -> None:
-        self.book.put({name: dict(table) for name, table in data.items()})
-
-    def close(self) -> None:
-        """Nothing stays open between two calls."""
-
-
-class Book:
-    """One file of the log. ``check`` raises for a document that is not an entry."""
-
-    def __init__(self, path: Path, check: Check) -> None:
+    def __init__(
+        self,
+        path: Path,
+        read: Callable[[Row], T],
+        table: str = "entries",
+        turn: AbstractContextManager[None] = _ALONE,
+        *,
+        mirror: bool = False,
+    ) -> None:
         """Take the file at ``path``, which need not exist yet."""
-        self.path, self.check = path, check
-        self.notices: list[str] = []
+        self.path = path
         self.signature: Signature | None = None
+        self.last_change = 0
+        self._value_of, self._main, self._turn, self._mirror = read, table, turn, mirror
+        self._database = _Database(storage=lambda: self)
         self._tables: Tables | None = None
         self._draft: Tables | None = None
-        self._database: TinyDB | None = None
-        self._texts: dict[tuple[str, str], tuple[object, str]] = {}
-        self._last_change: tuple[object, int] | None = None
+        self._values: dict[str, T] = {}
+        self._valued: Row = {}
+        self._texts: dict[str, tuple[Row, dict[str, str]]] = {}
+        self._unread = 0
+        self._trouble: StoreError | None = None
+        self._said: list[str] = []
+
+    # --- What the file holds ----------------------------------------------------------------------
 
     @property
-    def read_only(self) -> bool:
-        """Whether a newer program wrote the file."""
-        schema = schema_of(self.tables())
-        return isinstance(schema, int) and schema > SCHEMA
-
-    @property
-    def last_change(self) -> int:
-        """The highest number of a change in the trail, 0 without any."""
-        trail = self.tables().get("trail", {})
-        if self._last_change is None or self._last_change[0] is not trail:
-            number = max((int(note["change"]) for note in trail.values()), default=0)
-            self._last_change = (trail, number)
-        return self._last_change[1]
-
-    def changed(self) -> bool:
-        """Whether the file is another one than at the last reading."""
-        return self._tables is None or signature_of(self.path) != self.signature
-
-    def table(self, name: str) -> Table:
-        """Return a TinyDB table of the file; changes belong inside :meth:`writing`."""
-        if self._database is None:
-            self._database = TinyDB(self, storage=_WholeFile)
-            self._database.table_class = _TextIds
-        return self._database.table(name, cache_size=0)
-
     def tables(self) -> Tables:
-        """Return the content, read again if another process changed the file."""
+        """The content as of the last :meth:`look`; not to be changed in place."""
         if self._draft is not None:
             return self._draft
-        if self._tables is None or self.changed():
+        if self._tables is None:
             self._read()
         assert self._tables is not None
         return self._tables
 
+    @property
+    def values(self) -> Mapping[str, T]:
+        """The values of the rows by id, the same mapping until one of them changes."""
+        rows = self.tables[self._main]
+        if rows is not self._valued:
+            self._values, _ = self._understand(rows)
+            self._valued = rows
+        return self._values
+
+    @property
+    def read_only(self) -> bool:
+        """Whether a newer program wrote the file."""
+        return schema_of(self.tables) > SCHEMA
+
+    @property
+    def notices(self) -> tuple[str, ...]:
+        """What this process found: the file damaged and mended, not readable, or newer."""
+        told = [*self._said, *([str(self._trouble)] if self._trouble else [])]
+        if self.read_only:
+            left = f" {self._unread} entries are not shown." if self._unread else ""
+            told.append(
+                f"{self.path.name} was written by a newer version of this program and opens "
+                f"read-only.{left} Update the program."
+            )
+        return tuple(told)
+
+    @property
+    def kept(self) -> tuple[str, ...]:
+        """What was said of damage, by any process, as long as the file kept aside is there."""
+        rows = self.tables.get("mended", {})
+        return tuple(
+            row["words"]
+            for aside, row in rows.items()
+            if isinstance(row, dict) and (self.path.parent / aside).exists()
+        )
+
+    def look(self, signature: Signature | None) -> None:
+        """Read the file again if ``signature``, which it has now, is another one than before.
+
+        What cannot be read or understood becomes one of the :attr:`notices`.
+        """
+        if self._tables is None or self._trouble is not None or signature != self.signature:
+            self._read()
+
+    def table(self, name: str) -> Table:
+        """Return a TinyDB table of the file; several changes belong inside :meth:`writing`."""
+        return self._database.table(name, cache_size=0)
+
+    # --- The storage that TinyDB sees -------------------------------------------------------------
+
+    def read(self) -> Tables:
+        """Return the tables for TinyDB, which puts new ones in their place."""
+        return dict(self.tables)
+
+    def write(self, data: Tables) -> None:
+        """Take new tables from TinyDB: at once, or at the end of :meth:`writing`."""
+        self.put(dict(data))
+
+    def close(self) -> None:
+        """Nothing stays open between two calls."""
+
     def put(self, tables: Tables) -> None:
-        """Take new content: at once, or at the end of :meth:`writing`."""
-        if self._draft is not None:
-            self._draft = tables
-        else:
+        """Take new tables: at once, or at the end of :meth:`writing`."""
+        if self._draft is None:
             self._save(tables)
+        else:
+            self._draft = tables
 
     @contextmanager
-    def writing(self) -> Iterator[Book]:
-        """Collect several changes into one write; on an error none of them is made."""
+    def writing(self) -> Iterator[None]:
+        """Collect several changes into one write; on an error none of them is made.
+
+        Raises :class:`StoreError` if the file may not or cannot be written.
+        """
+        self.look(signature_of(self.path))
+        if self._trouble is not None:
+            self._read(strict=True)
         if self.read_only:
             raise StoreError(
-                f"{self.path.name} was written by a newer version of this program: it opens "
-                f"read-only here. Update the program to log."
+                f"Not saved: {self.path.name} was written by a newer version of this program. "
+                f"Update the program; until then the log can only be read."
             )
-        self._draft = dict(self.tables())
-        self._draft.setdefault("about", {"file": {"schema": SCHEMA}})
+        self._draft = dict(self.tables)
         try:
-            yield self
+            yield
             draft = self._draft
         finally:
             self._draft = None
@@ -185,95 +192,203 @@ class Book:
 
     # --- Reading ----------------------------------------------------------------------------------
 
-    def _read(self) -> None:
+    def _read(self, strict: bool = False) -> None:
+        """Read the file; with ``strict`` raise what otherwise becomes a notice."""
+        self._trouble = None
         try:
-            signature = signature_of(self.path)
-            content = None if signature is None else self.path.read_bytes()
-        except OSError as error:
-            raise StoreError(
-                f"Cannot read {self.path}: {error.strerror}. Check who owns it and its permissions."
-            ) from error
-        if content is None:
-            self._tables, self.signature = {}, None
+            content, signature = read_file(self.path)
+        except FileNotFoundError:
+            self._accept({}, None)
+            if self._mirror and (backup := self._newest_backup()):
+                self._bring_back(backup)
             return
-        try:
-            self._tables = parse(content)
-        except UnreadableError as trouble:
-            self._mend(content, trouble)
-        else:
-            self.signature = signature
+        except OSError as error:
+            self._accept({}, signature_of(self.path))
+            self._trouble = unusable(self.path, error.strerror)
+            if strict:
+                raise self._trouble from error
+            return
+        trouble = self._try(content, signature)
+        if trouble is not None:
+            self._mend(content, trouble, strict)
 
-    def _mend(self, content: bytes, trouble: UnreadableError) -> None:
-        """Keep a file aside that cannot be used, and go on with what can be saved of it."""
-        stamp = datetime.now(UTC).strftime("%Y%m%d-%H%M%S")
-        aside = keep_aside(self.path, content, trouble.word, stamp)
-        saved = salvage(content, self.check) if trouble.word == "damaged" else {}
-        tables = self._backup() or {}
-        backed = len(tables.get("entries", {}))
-        tables["entries"] = {**tables.get("entries", {}), **saved}
-        tables.setdefault("about", {"file": {"schema": SCHEMA}})
-        self.notices.append(
-            f"{self.path.name} {trouble}. It is kept as {aside.name}. "
-            f"{len(saved)} entries were saved from it and {backed} from its last backup."
+    def _try(self, content: bytes, signature: Signature) -> UnreadableError | None:
+        """Take the content of the file as it is, or return why that is not possible."""
+        try:
+            tables = parse(content)
+        except UnreadableError as trouble:
+            return trouble
+        unread = self._accept(tables, signature)
+        if unread and not self.read_only:
+            return UnreadableError("damaged", f"holds {len(unread)} rows that make no sense")
+        return None
+
+    def _accept(self, tables: Tables, signature: Signature | None) -> Row:
+        """Take tables as what the file holds; return the rows that cannot be understood."""
+        rows = dict(tables.get(self._main, {}))
+        for row_id, row in tables.get("unread", {}).items():
+            if row_id not in rows and self._is_value(row_id, row):
+                rows[row_id] = row
+        self._values, unread = self._understand(rows)
+        self._valued = rows
+        self._tables = {**self._blank(), **tables, self._main: rows}
+        self._unread = len(unread)
+        self.signature = signature
+        numbered = (*rows.values(), *tables.get("trail", {}).values())
+        self.last_change = max(
+            (change_of(row) for row in numbered if isinstance(row, dict)), default=0
         )
-        self._tables = tables
-        replace_file(self.path, self._dump(tables))
-        self.signature = signature_of(self.path)
+        return unread
+
+    def _blank(self) -> Tables:
+        return {"about": {"file": {"schema": SCHEMA}}, self._main: {}, "trail": {}}
+
+    def _understand(self, rows: Row) -> tuple[dict[str, T], Row]:
+        """Return the values of rows by id, and the rows that have none."""
+        values = {i: value for i, value in self._values.items() if i in rows}
+        unread: Row = {}
+        for row_id in _renewed(self._valued, rows):
+            values.pop(row_id, None)
+            try:
+                values[row_id] = self._value(row_id, rows[row_id])
+            except ValueError:
+                unread[row_id] = rows[row_id]
+        return values, unread
+
+    def _value(self, row_id: str, row: Any) -> T:
+        if not isinstance(row, dict) or row.get("id", row_id) != row_id:
+            raise ValueError("not a row of this table")
+        return self._value_of(row)
+
+    def _is_value(self, row_id: str, row: Any) -> bool:
+        with suppress(ValueError):
+            self._value(row_id, row)
+            return True
+        return False
+
+    # --- Damage -----------------------------------------------------------------------------------
+
+    def _mend(self, content: bytes, trouble: UnreadableError, strict: bool) -> None:
+        """Keep a file aside that cannot be used, and go on with what can be saved of it."""
+        try:
+            with self._turn:
+                content, signature = read_file(self.path)
+                now_trouble = self._try(content, signature)
+                if now_trouble is None:
+                    return  # another process was faster
+                trouble = now_trouble
+                outcome = self._outcome(content)
+                stamp = datetime.now(UTC).strftime("%Y%m%d-%H%M%S")
+                aside = keep_aside(self.path, content, trouble.word, stamp)
+                words = self._told(trouble, outcome, aside.name)
+                told = {**outcome.tables.get("mended", {}), aside.name: {"words": words}}
+                tables = {**outcome.tables, "mended": told}
+                self._accept(tables, replace_file(self.path, self._dump(tables)))
+                self._said.append(words)
+        except (StoreError, OSError) as error:
+            self._accept(self._outcome(content).tables, signature_of(self.path))
+            self._trouble = StoreError(
+                f"{self.path.name} {trouble}. It was left as it is, since it could not be kept "
+                f"aside: {error}"
+            )
+            if strict:
+                raise self._trouble from error
+
+    def _outcome(self, content: bytes) -> Mended:
+        backup = self._newest_backup()
+        try:
+            tables = parse(content)
+        except UnreadableError:
+            return mended(salvage(content, self._main, self._is_value), backup, self._main)
+        rows = tables.get(self._main, {})
+        values, unread = self._understand(rows)
+        found = {**tables, self._main: {row_id: rows[row_id] for row_id in values}}
+        return mended(found, backup, self._main, unread)
+
+    def _told(self, trouble: UnreadableError, outcome: Mended, aside: str) -> str:
+        what = "entries" if self._main == "entries" else self._main
+        unread = f", {outcome.unread} left out" if outcome.unread else ""
+        return (
+            f"{self.path.name} {trouble}. It is kept as {aside}: {outcome.saved} {what} saved from "
+            f"it, {outcome.restored} from its backup{unread}."
+        )
+
+    # --- Backups ----------------------------------------------------------------------------------
 
     @property
-    def _backup_path(self) -> Path:
+    def _backup(self) -> Path:
         return self.path.parent / "backups" / self.path.name
 
-    def _backup(self) -> Tables | None:
-        try:
-            return parse(self._backup_path.read_bytes())
-        except (OSError, UnreadableError):
-            return None
+    @property
+    def _day_backup(self) -> Path:
+        return self._backup.with_suffix(".day.json")
+
+    def _newest_backup(self) -> Tables:
+        """Return the newest backup that can be read, empty if there is none."""
+        for path in (self._backup, self._day_backup):
+            with suppress(OSError, UnreadableError):
+                tables = parse(path.read_bytes())
+                if schema_of(tables) == SCHEMA:
+                    rows = tables.get(self._main, {})
+                    good = {i: row for i, row in rows.items() if self._is_value(i, row)}
+                    return {**tables, self._main: good}
+        return {}
+
+    def _bring_back(self, backup: Tables) -> None:
+        """Put a missing file back from its backup."""
+        with suppress(StoreError), self._turn:
+            self._accept(backup, replace_file(self.path, self._dump(backup)))
+            self._said.append(f"{self.path.name} was missing and is back from its backup.")
 
     # --- Writing ----------------------------------------------------------------------------------
 
     def _save(self, tables: Tables) -> None:
         content = self._dump(tables)
-        self._back_up()
+        if self.signature is not None and not self._mirror:
+            keep_version(self.path, self._backup)
+            day_old = signature_of(self._day_backup)
+            if day_old is None or self.signature[0] - day_old[0] >= _DAY_NS:
+                keep_version(self.path, self._day_backup)
         try:
-            replace_file(self.path, content)
+            self.signature = replace_file(self.path, content)
         except StoreError:
-            # The new file may be in place although the disk complained: read it again.
-            self._tables = None
+            self._tables = None  # the new file may be in place all the same: read it again
             raise
-        self._tables, self.signature = tables, signature_of(self.path)
-
-    def _back_up(self) -> None:
-        """Keep yesterday's version: a link to the file that is about to be replaced."""
-        backup = signature_of(self._backup_path)
-        if self.signature is None or (backup and self.signature[0] - backup[0] < _DAY * 10**9):
-            return
-        with contextlib.suppress(OSError, StoreError):
-            make_folder(self._backup_path.parent)
-            fresh = self._backup_path.with_suffix(".new")
-            fresh.unlink(missing_ok=True)
-            os.link(self.path, fresh)
-            os.replace(fresh, self._backup_path)
+        self._tables = tables
+        if self._mirror:
+            with suppress(StoreError, OSError):
+                replace_file(self._backup, content)
 
     def _dump(self, tables: Tables) -> bytes:
-        """Return the file's bytes. A document is put into text once: it never changes in place."""
-        texts: dict[tuple[str, str], tuple[object, str]] = {}
-        parts = []
-        for name, table in tables.items():
-            rows = []
-            for doc_id, stored in table.items():
-                key = (name, doc_id)
-                known = self._texts.get(key)
-                if known is None or known[0] is not stored:
-                    text = json.dumps(stored, separators=(",", ":"), allow_nan=False)
-                    known = (stored, f"{json.dumps(doc_id)}:{text}")
-                texts[key] = known
-                rows.append(known[1])
-            parts.append(f"{json.dumps(name)}:{{" + ",\n".join(rows) + "}")
-        self._texts = texts
+        """Return the file's bytes, a row a line, so that damage to one line leaves the others.
+
+        A row is put into text once: rows never change in place.
+        """
+        self._texts = {name: self._lines(name, rows) for name, rows in tables.items()}
+        parts = (
+            f"{json.dumps(name)}:{{\n" + ",\n".join(lines.values()) + "\n}"
+            for name, (_, lines) in self._texts.items()
+        )
         return ("{" + ",\n".join(parts) + "}\n").encode("ascii")
 
+    def _lines(self, name: str, rows: Row) -> tuple[Row, dict[str, str]]:
+        """Return rows with their lines by id."""
+        known, texts = self._texts.get(name, ({}, {}))
+        lines = {i: line for i, line in texts.items() if i in rows}
+        for row_id in _renewed(known, rows):
+            row = rows[row_id]
+            text = json.dumps(row, separators=(",", ":"), allow_nan=False)
+            lines[row_id] = f"{json.dumps(row_id)}:{text}"
+            if isinstance(row, dict):
+                self.last_change = max(self.last_change, change_of(row))
+        return rows, lines
 
-def document(doc_id: str, values: Mapping[str, Any]) -> Document:
+
+def _renewed(before: Row, after: Row) -> list[str]:
+    """Return the ids of the rows that are new objects: rows never change in place."""
+    return [row_id for row_id, row in after.items() if before.get(row_id) is not row]
+
+
+def document(row_id: str, row: Mapping[str, Any]) -> Document:
     """Return a TinyDB document under our own id."""
-    return Document(dict(values), doc_id)  # type: ignore[arg-type]
+    return Document(row, row_id)  # type: ignore[arg-type]

@@ -2,49 +2,75 @@
 
 from __future__ import annotations
 
-import re
+import os
 import unicodedata
 from collections.abc import Mapping
+from contextlib import suppress
 from datetime import datetime
+from itertools import count
 from pathlib import Path
+from typing import Final
 
 from pottyboard.core.questions import settings_from
 from pottyboard.store.disk import make_folder
-from pottyboard.store.errors import StoreError
+from pottyboard.store.errors import StoreError, unusable
 from pottyboard.store.record import Record
 
-HOME_VARIABLE = "POTTYBOARD_HOME"
+HOME_VARIABLE: Final = "POTTYBOARD_HOME"
+_SLUG_LENGTH: Final = 40
+_RESERVED: Final = frozenset(
+    ("con", "prn", "aux", "nul", *(f"{port}{n}" for port in ("com", "lpt") for n in range(1, 10)))
+)
+"""Names that Windows keeps for devices."""
 
 
 class Household:
     """All dogs of one home folder."""
 
     def __init__(self, folder: Path) -> None:
-        """Take the home folder, made if it is not there; raise :class:`StoreError` if unusable."""
+        """Take the home folder, which need not exist yet; raise :class:`StoreError` if unusable."""
         self.folder = folder
-        make_folder(folder)
+        try:
+            if folder.exists() and not folder.is_dir():
+                raise StoreError(f"{folder} is a file: choose a folder with --home.")
+        except OSError as error:
+            raise unusable(folder, error.strerror) from error
+        except ValueError as error:
+            raise unusable(folder, str(error)) from error
 
-    @staticmethod
-    def default_folder(home: str | None, environ: Mapping[str, str]) -> Path:
-        """Return ``home`` if given, else ``POTTYBOARD_HOME``, else the system's place for data."""
+    @classmethod
+    def default_folder(cls, home: str | None, environ: Mapping[str, str]) -> Path:
+        """Return ``home`` if given, else ``POTTYBOARD_HOME``, else the system's place for data.
+
+        An empty text counts as not given.
+        """
         chosen = home or environ.get(HOME_VARIABLE)
         if chosen:
-            return Path(chosen).expanduser().absolute()
+            try:
+                return Path(chosen).expanduser().absolute()
+            except RuntimeError:  # ~ of somebody who is not here
+                return Path(chosen).absolute()
         from platformdirs import user_data_path
 
         return user_data_path("pottyboard", appauthor=False)
 
     def dogs(self) -> tuple[str, ...]:
-        """Return the folder names of the dogs, in order."""
+        """Return the folder names of the dogs, in order: folders with settings or a log."""
+        dogs, refused = [], None
         try:
-            return tuple(
-                sorted(path.parent.name for path in self.folder.glob("*/settings.json"))
-                or sorted({path.parent.name for path in self.folder.glob("*/events-*.json")})
-            )
+            for entry in os.scandir(self.folder):
+                try:
+                    if entry.is_dir() and _holds_record(entry.path):
+                        dogs.append(entry.name)
+                except PermissionError as error:
+                    refused = unusable(Path(entry.path), error.strerror)
+        except FileNotFoundError:
+            return ()
         except OSError as error:
-            raise StoreError(
-                f"Cannot read {self.folder}: {error.strerror}. Choose another with --home."
-            ) from error
+            raise unusable(self.folder, error.strerror) from error
+        if refused is not None and not dogs:
+            raise refused
+        return tuple(sorted(dogs))
 
     def record(self, dog: str | None = None) -> Record:
         """Return the record of ``dog`` (its name or folder), or of the only dog there is.
@@ -58,27 +84,48 @@ class Household:
             if len(dogs) > 1:
                 raise StoreError(f"Several dogs here: choose one with --dog ({', '.join(dogs)}).")
             return Record(self.folder / dogs[0])
-        name = slug(dog)
-        if name not in dogs:
-            raise StoreError(f"No dog “{dog}” in {self.folder}. There is: {', '.join(dogs)}.")
-        return Record(self.folder / name)
+        for name in dogs:
+            if dog == name or slug(dog) == slug(name):
+                return Record(self.folder / name)
+        raise StoreError(f"No dog “{dog}” in {self.folder}. There is: {', '.join(dogs)}.")
 
     def create(self, answers: Mapping[str, str], now: datetime) -> Record:
         """Make a folder for a new dog and save its answers.
 
-        Raises ``SettingsError`` before anything is made if the answers do not fit.
+        Raises ``SettingsError`` before anything is made if the answers do not fit,
+        :class:`StoreError` if the disk refuses.
         """
         name = slug(settings_from(answers, now).dog.name)
-        folder, number = self.folder / name, 1
-        while folder.exists():
-            number += 1
-            folder = self.folder / f"{name}-{number}"
+        for number in count(1):
+            folder = self.folder / (name if number == 1 else f"{name}-{number}")
+            try:
+                make_folder(folder, fresh=True)
+            except FileExistsError:
+                continue
+            break
         record = Record(folder)
-        record.save_answers(answers, now)
+        try:
+            record.save_answers(answers, now)
+        except StoreError:
+            with suppress(OSError):  # or the next try would find the name taken
+                (folder / ".lock").unlink(missing_ok=True)
+                folder.rmdir()
+            raise
         return record
+
+
+def _holds_record(folder: str) -> bool:
+    names = os.listdir(folder)
+    return "settings.json" in names or any(
+        name.startswith("events-") and name.endswith(".json") for name in names
+    )
 
 
 def slug(name: str) -> str:
     """Return a folder name for a dog's name: lower-case letters and digits of any script."""
     plain = unicodedata.normalize("NFKC", name).casefold()
-    return re.sub(r"[\W_]+", "-", plain).strip("-")[:40] or "dog"
+    kept = "".join(c if unicodedata.category(c)[0] in "LMN" else " " for c in plain)
+    short = "-".join(kept.split())[:_SLUG_LENGTH].strip("-")
+    if short in _RESERVED:
+        return f"{short}-dog"
+    return short or "dog"

@@ -1,40 +1,41 @@
 """One dog's record: its settings and its log, in one folder.
 
 ``settings.json`` holds the answers of the set-up, ``events-YYYY-MM.json`` the entries of a month
-(by their UTC instant). Every change is under a lock, read again before it is written, and noted in
-the month's trail with what was there before.
+(by their UTC instant). Every change is made under a lock, on what is on disk at that moment, and
+what was there before stays in the month's trail.
 """
 
 from __future__ import annotations
 
-import secrets
+import os
 from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from pathlib import Path
-from typing import Any, Final, Literal
+from typing import Any, Final
 
-from filelock import FileLock, Timeout
+from pendulum import Timezone
 
 from pottyboard.core.events import Event, EventError, check_details, check_time
-from pottyboard.core.localtime import clock_words
-from pottyboard.core.questions import SettingsError, answers_from, settings_from
+from pottyboard.core.localtime import clock_words, count_words
+from pottyboard.core.questions import BY_KEY, SettingsError, answers_from, settings_from
 from pottyboard.core.settings import Settings
 from pottyboard.store.book import Book, document
-from pottyboard.store.disk import make_folder
-from pottyboard.store.documents import document_of, event_of
-from pottyboard.store.errors import StoreError
+from pottyboard.store.damage import Row, Tables
+from pottyboard.store.disk import make_folder, remove_unfinished, signature_of
+from pottyboard.store.documents import FIELDS, document_of, event_of
+from pottyboard.store.errors import StoreError, unsaved
+from pottyboard.store.lock import Turn
+from pottyboard.store.months import Months
+from pottyboard.store.trail import Action, Change, Standing, added_in, last_standing
 
-Action = Literal["add", "edit", "delete"]
-_LOCK_WAIT: Final = 10.0
-_LOCK_POLL: Final = 0.005
-_EDITABLE: Final = frozenset(Event.__dataclass_fields__) - {"id", "logged", "t"}
+_EDITABLE: Final = FIELDS - {"id", "logged"}
 
 
 @dataclass(frozen=True, slots=True)
 class Undone:
-    """What an undo took back: the kind of change, the entry concerned, and words for a toast."""
+    """What an undo took back: the kind of change, the entry concerned, and words for people."""
 
     action: Action
     event: Event
@@ -45,59 +46,63 @@ class Record:
     """The settings and the log of one dog. Several processes may hold the same record."""
 
     def __init__(self, folder: Path) -> None:
-        """Take the folder of one dog; raise :class:`StoreError` if it cannot be used."""
+        """Take the folder of one dog; nothing is read or made yet."""
         self.folder = folder
-        make_folder(folder)
-        self._lock = FileLock(
-            folder / ".lock", timeout=_LOCK_WAIT, poll_interval=_LOCK_POLL, mode=0o600
+        self._turn = Turn(folder)
+        self._setup = Book(
+            folder / "settings.json", _answers_in, "answers", self._turn, mirror=True
         )
-        self._setup = Book(folder / "settings.json", _check_answers)
-        self._months: dict[str, Book] = {}
-        self._entries: dict[str, tuple[object, tuple[tuple[int, Event], ...]]] = {}
-        self._events: tuple[Event, ...] = ()
-        self._seen: tuple[object, ...] | None = None
-        self._settings: tuple[object, Settings] | None = None
-        self._skipped: dict[str, str] = {}
+        self._months = Months(folder, self._turn)
+        self._settings: tuple[dict[str, str], Settings] | None = None
+        self._swept = False
 
     # --- Settings ---------------------------------------------------------------------------------
 
     @property
     def answers(self) -> dict[str, str]:
         """The answers of the set-up; raises :class:`StoreError` if there are none."""
-        found = self._setup.tables().get("answers", {}).get("all")
-        if not isinstance(found, dict) or not found:
+        return dict(self._answers())
+
+    def _answers(self) -> dict[str, str]:
+        self._setup.look(signature_of(self._setup.path))
+        answers = self._setup.values.get("all")
+        if answers is None:
+            kept = "".join(f" {notice}" for notice in self._setup.notices)
             raise StoreError(
-                f"{self.folder} holds no settings. Run “pottyboard setup”; the log stays as it is."
+                f"{self.folder} holds no settings: run “pottyboard setup”. The log there stays as "
+                f"it is.{kept}"
             )
-        return {key: value for key, value in found.items() if isinstance(value, str)}
+        return answers
 
     @property
     def settings(self) -> Settings:
         """The settings, read again when the file changed.
 
-        Raises :class:`StoreError` if there are none or they cannot be understood.
+        Raises :class:`StoreError` if there are none or they do not fit.
         """
-        answers = self.answers
-        if self._settings is None or self._settings[0] != self._setup.signature:
+        answers = self._answers()
+        if self._settings is None or self._settings[0] is not answers:
+            known = {key: answer for key, answer in answers.items() if key in BY_KEY}
             try:
-                settings = settings_from(answers, datetime.now(UTC))
+                settings = settings_from(known, _written_at(answers))
             except SettingsError as error:
                 raise StoreError(
-                    f"The settings in {self._setup.path} do not fit ({error}). Run "
-                    f"“pottyboard setup” with the right answers; the log stays as it is."
+                    f"The settings in {self._setup.path} do not fit ({error}). Run “pottyboard "
+                    f"setup” with the right answers; the log stays as it is."
                 ) from error
-            self._settings = (self._setup.signature, settings)
+            self._settings = (answers, settings)
         return self._settings[1]
 
     def save_answers(self, answers: Mapping[str, str], now: datetime) -> Settings:
-        """Check and save the answers; return the settings.
+        """Check and save the answers of the set-up; return the settings once they are on disk.
 
-        Raises ``SettingsError`` naming every problem, :class:`StoreError` if the disk fails.
+        Raises ``SettingsError`` naming every problem, :class:`StoreError` if they cannot be saved.
         """
         settings = settings_from(answers, now)
-        with self._locked(), self._setup.writing() as book:
-            table = book.table("answers")
-            table.remove(doc_ids=["all"] if table.contains(doc_id="all") else [])  # type: ignore[arg-type, list-item]
+        make_folder(self.folder)
+        with self._turn, self._setup.writing():
+            table = self._setup.table("answers")
+            table.remove(doc_ids=["all"])  # type: ignore[list-item]
             table.insert(document("all", answers_from(settings)))
         return settings
 
@@ -105,290 +110,238 @@ class Record:
 
     @property
     def events(self) -> tuple[Event, ...]:
-        """Every entry in order of time; the same tuple until something changed on disk."""
-        books = self._books()
-        for month, book in books.items():
-            if self._is_stale(month, book):
-                self._read_month(month, book)
-        seen = tuple(self._entries[month][0] for month in books)
-        if seen != self._seen:
-            newest: dict[str, tuple[int, Event]] = {}
-            for month in books:
-                for change, event in self._entries[month][1]:
-                    # A move to another month that was cut short leaves two: the later one counts.
-                    if event.id not in newest or newest[event.id][0] < change:
-                        newest[event.id] = (change, event)
-            events = (event for _, event in newest.values())
-            self._events = tuple(sorted(events, key=lambda event: (event.t, event.id)))
-            self._seen = seen
-        return self._events
+        """Every entry in order of time and id; the same tuple until something changed on disk.
+
+        Only the months that changed are read again. Raises :class:`StoreError` if the folder
+        cannot be read; what is wrong with single files is among the :attr:`notices`.
+        """
+        return self._months.events
 
     def changed(self) -> bool:
-        """Whether another process wrote to the log or the settings since the last reading."""
-        if self._settings is not None and self._setup.changed():
-            return True
-        return any(self._is_stale(month, book) for month, book in self._books().items())
-
-    def _is_stale(self, month: str, book: Book) -> bool:
-        known = self._entries.get(month)
-        return known is None or book.changed() or known[0] != book.signature
+        """Whether the files are others than when :attr:`events` and :attr:`settings` were read."""
+        setup = self._setup
+        other_setup = self._settings is not None and setup.signature != signature_of(setup.path)
+        return other_setup or self._months.is_stale()
 
     @property
     def notices(self) -> tuple[str, ...]:
-        """What was found damaged, foreign or newer, and where it was kept."""
-        newer = [
-            f"{book.path.name} was written by a newer version of this program: it opens read-only."
-            for book in (self._setup, *self._books().values())
-            if book.read_only
-        ]
-        books = (self._setup, *self._months.values())
-        mended = [notice for book in books for notice in book.notices]
-        return (*mended, *self._skipped.values(), *newer)
+        """What was found damaged, foreign or newer, and where it was kept aside."""
+        self._look()
+        return (*self._setup.notices, *self._months.notices)
+
+    @property
+    def kept(self) -> tuple[str, ...]:
+        """What was said of files that are still kept aside, also by another process long ago."""
+        self._look()
+        return (*self._setup.kept, *self._months.kept)
 
     @property
     def read_only(self) -> bool:
         """Whether a newer program wrote here, so that nothing can be saved."""
-        return any(book.read_only for book in (self._setup, *self._books().values()))
+        self._look()
+        return self._setup.read_only or self._months.read_only
 
-    def _books(self) -> dict[str, Book]:
-        try:
-            names = sorted(path.name for path in self.folder.glob("events-????-??.json"))
-        except OSError as error:
-            raise StoreError(f"Cannot read {self.folder}: {error.strerror}.") from error
-        for name in names:
-            self._month(name[len("events-") : -len(".json")])
-        return dict(sorted(self._months.items()))
-
-    def _month(self, month: str) -> Book:
-        if month not in self._months:
-            self._months[month] = Book(self.folder / f"events-{month}.json", event_of)
-        return self._months[month]
-
-    def _read_month(self, month: str, book: Book) -> None:
-        read, skipped = [], 0
-        for stored in book.tables().get("entries", {}).values():
-            try:
-                read.append((int(stored.get("change", 0)), event_of(stored)))
-            except (ValueError, TypeError, KeyError, AttributeError):
-                skipped += 1
-        self._skipped.pop(month, None)
-        if skipped:
-            self._skipped[month] = (
-                f"{book.path.name}: {skipped} entries could not be understood. They stay in the "
-                f"file; the rest of the log is shown."
-            )
-        self._entries[month] = (book.signature, tuple(read))
+    def _look(self) -> None:
+        self._setup.look(signature_of(self._setup.path))
+        self._months.look()
 
     # --- Changing ---------------------------------------------------------------------------------
 
     def add(self, event: Event, now: datetime) -> Event:
-        """Save a new entry and return it with its id, once it is on disk.
+        """Save a new entry; return it as it is on disk, with its id, zone and time of logging.
 
-        Raises ``EventError`` if it does not fit, :class:`StoreError` if it cannot be saved.
+        An event with an id that is saved already, and is the same, is saved again. Raises
+        ``EventError`` if it does not fit, :class:`StoreError` if it cannot be saved.
         """
         return self.add_all((event,), now)[0]
 
     def add_all(self, events: Iterable[Event], now: datetime) -> tuple[Event, ...]:
         """Save several entries as one change, which one undo takes back."""
         settings = self.settings
-        ready = tuple(
-            check_time(
-                check_details(
-                    replace(
-                        event,
-                        id=event.id or new_id(event, now),
-                        zone=event.zone or settings.home.zone,
-                        logged=event.logged or now,
-                    )
-                ),
-                now,
-                settings.dog.arrived,
-            )
-            for event in events
-        )
-        with self._locked():
-            number = self._next_change(now, {month_of(event) for event in ready})
-            for month in sorted({month_of(event) for event in ready}):
-                with self._month(month).writing() as book:
-                    for event in ready:
-                        if month_of(event) == month:
-                            self._put(book, event, number)
-                            self._note(book, number, now, event.by, "add", event.id)
-        return ready
+        ready = tuple(_ready(event, settings, now) for event in events)
+        if len({event.id for event in ready}) < len(ready):
+            raise EventError("Two of the entries have the same id.")
+        with self._changing(now) as change:
+            return tuple(self._add(event, change) for event in ready)
+
+    def _add(self, event: Event, change: Change) -> Event:
+        month, present = self._months.place(event.id), self._months.event(event.id)
+        if month is None or present is None:
+            change.add(event)
+            return event
+        if replace(event, logged=present.logged) != present:
+            raise EventError(f"There is an entry {event.id} already: correct that one.")
+        change.again(month, self._months.row(month, event.id))
+        return present
 
     def edit(
         self, event_id: str, changes: Mapping[str, object], now: datetime, by: str = ""
     ) -> Event:
         """Save a correction and return the corrected entry; what was there stays in the trail.
 
-        Raises ``EventError`` if the correction does not fit or there is no such entry.
+        Raises ``EventError`` if it does not fit or the entry is gone, :class:`StoreError` if it
+        cannot be saved.
         """
-        unknown = set(changes) - _EDITABLE
+        settings = self.settings
+        unknown = sorted(changes.keys() - _EDITABLE)
         if unknown:
-            raise EventError(f"An entry has no “{sorted(unknown)[0]}” to correct.")
-        with self._locked():
-            before = self._find(event_id)
-            after = replace(before, **changes)  # type: ignore[arg-type]
-            check_time(check_details(after), now, self.settings.dog.arrived)
-            self._swap(before, after, now, by, "edit")
+            raise EventError(f"An entry has no “{unknown[0]}” to correct.")
+        with self._changing(now, by) as change:
+            place, before = self._find(event_id)
+            after = check_details(_as_stored(replace(before, **changes)))  # type: ignore[arg-type]
+            if after.at != before.at:
+                check_time(after, now, settings.dog.arrived)
+            if after != before:
+                change.correct("edit", event_id, place, after, added=added_in(place[1]))
         return after
 
     def delete(self, event_id: str, now: datetime, by: str = "") -> Event:
         """Delete an entry and return it; the trail keeps it.
 
-        Raises ``EventError`` if there is no such entry.
+        Raises ``EventError`` if the entry is gone, :class:`StoreError` if the disk refuses.
         """
-        with self._locked():
-            before = self._find(event_id)
-            self._swap(before, None, now, by, "delete")
+        with self._changing(now, by) as change:
+            place, before = self._find(event_id)
+            change.correct("delete", event_id, place, None)
         return before
 
     def undo(self, now: datetime, by: str = "") -> Undone:
-        """Take back the last change that was not taken back yet, also after a restart.
+        """Take back the last change that was not taken back yet, whoever made it and when.
 
-        Raises :class:`StoreError` if there is none.
+        Raises :class:`StoreError` if there is none or the disk refuses.
         """
-        with self._locked():
-            notes = [
-                (int(note["change"]), book, note)
-                for book in self._books().values()
-                for note in book.tables().get("trail", {}).values()
-            ]
-            gone = {note["of"] for _, _, note in notes if note["action"] == "undo"}
-            standing = [n for n in notes if n[2]["action"] != "undo" and n[2]["note"] not in gone]
-            if not standing:
-                raise StoreError("There is nothing to take back.")
-            last = max(number for number, _, _ in standing)
-            undone: list[tuple[Action, Event]] = []
-            for number, _, note in standing:
-                if number == last:
-                    undone.append(self._take_back(note, now, by))
-        action, event = undone[-1]
-        return Undone(action, event, self._undone_words(action, event, len(undone)))
-
-    def _take_back(self, note: Mapping[str, Any], now: datetime, by: str) -> tuple[Action, Event]:
-        action: Action = note["action"]
-        if action == "add":
-            before = self._find(note["entry"])
-            self._swap(before, None, now, by, "undo", of=note["note"])
-            return action, before
-        event = event_of(note["before"])
-        present = next((e for e in self.events if e.id == event.id), None)
-        self._swap(present, event, now, by, "undo", of=note["note"])
-        return action, event
-
-    def _undone_words(self, action: Action, event: Event, number: int) -> str:
         zone = self.settings.zone
-        what = f"{event.row.words}, {clock_words(event.t, zone)}"
-        if number > 1:
-            what = f"{number} entries"
-        return {
-            "add": f"Taken back: {what}",
-            "edit": f"Correction taken back: {what}",
-            "delete": f"Back again: {what}",
-        }[action]
+        with self._changing(now, by) as change:
+            last = last_standing(self._months.tables)
+            if last is None:
+                raise StoreError("There is nothing to take back.")
+            events = self._take_back(last, change)
+        return Undone(last.action, events[-1], _undone_words(last.action, events, zone))
 
-    def _find(self, event_id: str) -> Event:
-        for event in self.events:
-            if event.id == event_id:
-                return event
-        raise EventError("That entry is no longer there: somebody else may have deleted it.")
+    def _take_back(self, last: Standing, change: Change) -> list[Event]:
+        """Reverse a change; return the entries that went or came back."""
+        if last.note is None:
+            for month, row in last.entries:
+                change.correct("undo", row["id"], (month, row), None, of=last.number)
+            return sorted((event_of(row) for _, row in last.entries), key=lambda event: event.at)
+        before = last.note["before"]
+        event = event_of(before)
+        place = self._months.place(event.id)
+        present = None if place is None else (place, self._months.row(place, event.id))
+        change.correct("undo", event.id, present, event, added=added_in(before), of=last.number)
+        return [event]
 
-    def _swap(
-        self,
-        before: Event | None,
-        after: Event | None,
-        now: datetime,
-        by: str,
-        action: str,
-        of: str = "",
-    ) -> None:
-        """Replace one entry by another, in whichever months they belong, and note it."""
-        months = [month_of(event) for event in (after, before) if event is not None]
-        number = self._next_change(now, set(self._books()) | set(months))
-        entry = after or before
-        assert entry is not None
-        # The new one is written before the old one goes: a crash leaves two, and the later counts.
-        for place, month in enumerate(dict.fromkeys(months)):
-            with self._month(month).writing() as book:
-                if before is not None and month == month_of(before):
-                    _remove(book, before.id)
-                if after is not None and month == month_of(after):
-                    self._put(book, after, number)
-                if place == 0:
-                    self._note(book, number, now, by, action, entry.id, before, of)
+    def _find(self, event_id: str) -> tuple[tuple[str, Row], Event]:
+        """Return an entry with its month and row."""
+        month, event = self._months.place(event_id), self._months.event(event_id)
+        if month is None or event is None:
+            raise EventError("That entry is no longer there: somebody else may have deleted it.")
+        return (month, self._months.row(month, event_id)), event
 
-    @staticmethod
-    def _put(book: Book, event: Event, number: int) -> None:
-        if event.id in book.tables().get("entries", {}):
-            _remove(book, event.id)
-        stored = {**document_of(event), "change": number}
-        book.table("entries").insert(document(event.id, stored))
-
-    @staticmethod
-    def _note(
-        book: Book,
-        number: int,
-        now: datetime,
-        by: str,
-        action: str,
-        entry: str,
-        before: Event | None = None,
-        of: str = "",
-    ) -> None:
-        """Add a line to the trail."""
-        note = {
-            "note": secrets.token_hex(6),
-            "change": number,
-            "action": action,
-            "entry": entry,
-            "at": now.astimezone(UTC).isoformat(),
-        }
-        if by:
-            note["by"] = by
-        if before is not None and action != "add":
-            note["before"] = document_of(before)
-        if of:
-            note["of"] = of
-        book.table("trail").insert(document(str(note["note"]), note))
-
-    def _next_change(self, now: datetime, months: Iterable[str]) -> int:
-        """Return a number later than every change so far in these months, whatever the clock."""
-        latest = max(self._month(month).last_change for month in months)
-        return max(int(now.timestamp() * 1000), latest + 1)
+    # --- Writing ----------------------------------------------------------------------------------
 
     @contextmanager
-    def _locked(self) -> Iterator[None]:
-        try:
-            with self._lock:
-                yield
-        except Timeout:
-            raise StoreError(
-                f"Another program has held {self.folder} for {_LOCK_WAIT:.0f} s. Close it, then "
-                f"try again; nothing was saved."
-            ) from None
-        except PermissionError as error:
-            raise StoreError(
-                f"May not write in {self.folder}: check who owns it and its permissions."
-            ) from error
+    def _changing(self, now: datetime, by: str = "") -> Iterator[Change]:
+        """Collect a change under the lock, on what is on disk now, and write it at the end."""
+        with self._turn:
+            if not self._swept:
+                remove_unfinished(self.folder)
+                self._swept = True
+            self._months.look()
+            if self._months.read_only:
+                raise StoreError(
+                    f"Not saved: a newer version of this program wrote in {self.folder}. Update "
+                    f"the program; until then the log can only be read."
+                )
+            change = Change(self._months.last_change + 1, now, by)
+            if leftovers := self._months.leftovers():
+                for month, ids in leftovers.items():
+                    change.take_away(month, ids)
+                self._write(change)
+                self._months.look()
+                change = Change(change.number, now, by)
+            yield change
+            self._write(change)
+
+    def _write(self, change: Change) -> None:
+        """Write the months of a change one after the other; if one fails, put back the others."""
+        done: list[tuple[Book[Event], Tables]] = []
+        for month in change.months():
+            book = self._months.book(month)
+            before = book.tables
+            try:
+                with book.writing():
+                    _rewrite(book, change, month)
+            except StoreError as error:
+                try:
+                    for earlier, tables in reversed(done):
+                        earlier.put(tables)
+                except StoreError as again:
+                    raise unsaved(book.path, "nor the month beside it", perhaps=True) from again
+                raise error
+            done.append((book, before))
 
 
-def _remove(book: Book, event_id: str) -> None:
-    table = book.table("entries")
-    if table.contains(doc_id=event_id):  # type: ignore[arg-type]
-        table.remove(doc_ids=[event_id])  # type: ignore[list-item]
+def _rewrite(book: Book[Event], change: Change, month: str) -> None:
+    """Make a month's part of a change in the tables of its file."""
+    entries, rows = book.table("entries"), change.entries.get(month, {})
+    old = [i for i in (*rows, *change.gone.get(month, ())) if i in book.tables["entries"]]
+    if old:
+        entries.remove(doc_ids=old)
+    if rows:
+        entries.insert_multiple(document(row_id, row) for row_id, row in rows.items())
+    if notes := change.notes.get(month):
+        book.table("trail").insert_multiple(document(row_id, row) for row_id, row in notes.items())
 
 
-def _check_answers(stored: Mapping[str, Any]) -> None:
-    if not all(isinstance(value, str) for value in stored.values()):
+def _undone_words(action: Action, events: list[Event], zone: Timezone) -> str:
+    what = f"{events[-1].row.words}, {clock_words(events[-1].t, zone)}"
+    if len(events) > 1:
+        what = count_words(len(events), "entry", "entries")
+    return {
+        "add": f"Taken back: {what}",
+        "edit": f"Correction taken back: {what}",
+        "delete": f"Back again: {what}",
+    }[action]
+
+
+def _ready(event: Event, settings: Settings, now: datetime) -> Event:
+    """Return an event as it is saved; raise ``EventError`` if it does not fit."""
+    ready = replace(
+        event,
+        id=event.id or new_id(event),
+        zone=event.zone or settings.home.zone,
+        logged=event.logged or now,
+    )
+    return check_time(check_details(_as_stored(ready)), now, settings.dog.arrived)
+
+
+def _as_stored(event: Event) -> Event:
+    """Return an event as it will be read back; raise ``EventError`` if that is not possible."""
+    try:
+        return event_of(document_of(event))
+    except EventError:
+        raise
+    except ValueError as error:
+        check_details(event)  # which says it better where a number is out of range
+        raise EventError(f"This cannot be saved: {error}.") from error
+
+
+def _answers_in(row: Row) -> dict[str, str]:
+    if "name" not in row or not all(isinstance(value, str) for value in row.values()):
         raise ValueError("not the answers of a set-up")
+    return row
 
 
-def month_of(event: Event) -> str:
-    """Return the month that an entry's file is named after, such as ``2026-03`` (UTC)."""
-    return f"{event.at:%Y-%m}"
+def _written_at(answers: Mapping[str, Any]) -> datetime:
+    """Return an instant near which the answers were given: that of the arrival, if it is one."""
+    try:
+        arrived = datetime.fromisoformat(answers.get("arrived", ""))
+    except ValueError:
+        return datetime.now(UTC)
+    return arrived if arrived.tzinfo else arrived.replace(tzinfo=UTC)
 
 
-def new_id(event: Event, now: datetime) -> str:
+def new_id(event: Event) -> str:
     """Return a new id: the minute for people, and enough chance that two never meet."""
-    return f"{event.at:%Y%m%d-%H%M}-{secrets.token_hex(5)}"
+    return f"{event.at:%Y%m%d-%H%M}-{os.urandom(5).hex()}"

@@ -18,7 +18,8 @@ from pottyboard.core.localtime import at_clock, instant_of, local, minutes_of, z
 from pottyboard.core.plan import date_at
 from pottyboard.core.questions import answers_from, settings_from
 from pottyboard.core.settings import Settings
-from pottyboard.store.book import SCHEMA, Book, Tables, parse
+from pottyboard.store.book import Book
+from pottyboard.store.damage import SCHEMA, Tables, parse
 from pottyboard.store.disk import make_folder
 from pottyboard.store.documents import event_of
 from pottyboard.store.errors import StoreError

@@ -1,0 +1,62 @@
+"""The lock of a dog's folder: one writer at a time."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from types import TracebackType
+from typing import TYPE_CHECKING, Final
+
+from pottyboard.store.disk import FILE_MODE
+from pottyboard.store.errors import StoreError, unusable
+
+if TYPE_CHECKING:
+    from filelock import FileLock
+
+_WAIT: Final = 5.0
+_POLL: Final = 0.005
+"""Seconds between two looks: at filelock's own 50 ms a second writer would wait that long."""
+
+
+class Turn:
+    """A writer's turn in one folder, as a context manager; turns may stand within each other.
+
+    Raises :class:`StoreError` if the folder refuses, or another program has it for too long.
+    """
+
+    def __init__(self, folder: Path, wait: float = _WAIT) -> None:
+        """Take the folder, and how many seconds to wait for it; nothing is locked yet."""
+        self._folder = folder
+        self._wait = wait
+        self._lock: FileLock | None = None
+
+    def __enter__(self) -> None:
+        """Wait for the turn."""
+        from filelock import FileLock, Timeout  # a command that only reads needs none of it
+
+        if self._lock is None:
+            path = self._folder / ".lock"
+            self._lock = FileLock(path, self._wait, mode=FILE_MODE, poll_interval=_POLL)
+        try:
+            self._lock.acquire()
+        except Timeout:
+            raise StoreError(
+                f"Not saved: another program has held {self._folder} for {self._wait:g} s. "
+                f"Close it, then try again."
+            ) from None
+        except OSError as error:
+            raise unusable(self._folder, error.strerror) from error
+        except NotImplementedError:
+            raise StoreError(
+                f"Not saved: the disk of {self._folder} knows no locks. Choose a folder on "
+                f"another disk with --home or POTTYBOARD_HOME."
+            ) from None
+
+    def __exit__(
+        self,
+        kind: type[BaseException] | None,
+        error: BaseException | None,
+        trace: TracebackType | None,
+    ) -> None:
+        """Give the turn away."""
+        assert self._lock is not None
+        self._lock.release()
