@@ -3,7 +3,7 @@
 The meal before leaving gets a lead of about 3 h where the household is up early enough. Otherwise
 the break before leaving has to come after the dog's digestion time, if need be with an earlier
 meal; failing that, a visit covers the after-meal break. A meal that falls into an absence is given
-on return.
+before leaving or on return, whichever is nearer and can be.
 """
 
 from __future__ import annotations
@@ -47,11 +47,16 @@ def feedings(
         earliest = first
         if fed:
             apart = min(figures.MEALS_APART, usual - meals[index - 1])
-            earliest = fed[-1].at + apart
+            room = max(0.0, latest - fed[-1].at) / (len(meals) - index)
+            earliest = fed[-1].at + min(apart, room // figures.VISIT_GRID * figures.VISIT_GRID)
         following = meals[index + 1] if index + 1 < len(meals) else float("inf")
         at = max(usual, min(earliest, latest))
         words = "" if at == usual else "later, to keep the meals apart"
         for absence in alone:
+            last = absence.leave - figures.BEFORE_LEAVING
+            if absence.leave <= at < absence.back and at - last < absence.back - at:
+                # Rather before leaving than hours later, if there is still time.
+                at, words = (last, "before leaving") if last >= earliest else (at, words)
             if absence.leave > at:
                 if absence.leave <= following:
                     better = _before_leaving(at, earliest, absence.leave, digestion)
