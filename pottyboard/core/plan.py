@@ -14,6 +14,7 @@ from functools import lru_cache
 from operator import attrgetter
 
 from pottyboard.core import figures
+from pottyboard.core.absence import absence_on
 from pottyboard.core.events import Event
 from pottyboard.core.localtime import Minutes, local
 from pottyboard.core.settings import Settings
@@ -28,7 +29,7 @@ class DayPlan:
     ``start`` is when the dog really got up (the planned time until then; the arrival on day 1,
     unless that was in the middle of the night);
     ``bed`` the bedtime that ends the day; ``next_up`` the planned morning after; ``last_bed`` the
-    bedtime before; ``absence`` the planned leaving and returning.
+    bedtime before; ``absence`` the planned leaving and returning, the longest if there are several.
     """
 
     date: date
@@ -63,7 +64,7 @@ def _routine(settings: Settings, day: date) -> tuple[Minutes, DayPlan]:
         next_up=settings.up_on(after),
         last_bed=settings.bed_on(day - timedelta(days=1)),
         meals=settings.meals_on(day),
-        absence=settings.absence_on(day),
+        absence=absence_on(settings, day),
     )
 
 

@@ -177,13 +177,3 @@ class Settings:
                 for clock in home.meals
             )
         )
-
-    def absence_on(self, day: date) -> tuple[Minutes, Minutes] | None:
-        """Return when the household plans to leave and to be back on ``day``, if it does."""
-        work = self.home.work
-        if work is None or day.isoweekday() not in work.days:
-            return None
-        if self.day_number(day) < work.from_day:
-            return None
-        back = day + timedelta(days=work.back <= work.leave)
-        return at_clock(day, work.leave, self.zone), at_clock(back, work.back, self.zone)
