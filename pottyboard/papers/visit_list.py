@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Iterator
 from datetime import datetime
 
@@ -14,7 +15,12 @@ from pottyboard.papers.printable import printable
 
 def visit_list(settings: Settings, plan: AwayPlan) -> str:
     """Return the visits day by day, what cannot be covered, and what would cover it."""
-    lines = [line for day in plan.days for line in _day(settings, day)]
+    lines = [
+        part
+        for day in plan.days
+        for line in _day(settings, day)
+        for part in textwrap.wrap(line, 80, subsequent_indent=" " * 7)
+    ]
     return "\n".join([*lines, "", f"In all: {plan.words}"])
 
 
