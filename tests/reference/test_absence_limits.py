@@ -116,7 +116,7 @@ def test_at_least_one_visit_near_the_middle_of_8_to_10_hours(hours: float, inter
 def test_a_visit_every_couple_of_hours_at_first_and_later_every_four() -> None:
     # Common practice, no source: every couple of hours in the first days, later every 4 h or once
     # at midday.
-    settings = household(weight="35", leave="08:00", **{"return": "15:30"})
+    settings = household(weight="35", up="05:00", leave="08:00", **{"return": "15:30"})
     days = outlook(settings, NOW, start_interval(settings.dog)).clear.days
     assert (days[0].interval, days[0].visits) == (120, 3)
     assert (days[-1].interval, days[-1].visits) == (top_interval(settings.dog), 1)
