@@ -7,7 +7,8 @@ over a change of the clocks counts on in real minutes), so that equal days give 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from bisect import bisect_left
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from functools import lru_cache
@@ -80,13 +81,17 @@ class Case:
                 at = until
         return round(at + left * self.limit, 6)
 
-    def reach(self, at: Minutes) -> Minutes:
-        """Return when the next break has to have come after one at ``at``."""
-        reach = self.holds_until(at)
+    def reaches(self, marks: Sequence[Minutes]) -> list[Minutes]:
+        """Return when the next break has to have come after one at each of ``marks`` (in order)."""
+        if self.nights:
+            reaches = [self.holds_until(mark) for mark in marks]
+        else:
+            reaches = [mark + self.limit for mark in marks]
         for window in (self.meal, self.middle):
-            if window is not None and at < window[0]:
-                reach = min(reach, window[1])
-        return reach
+            if window is not None:
+                before = bisect_left(marks, window[0])
+                reaches[:before] = [min(reach, window[1]) for reach in reaches[:before]]
+        return reaches
 
 
 @lru_cache(maxsize=2048)
@@ -107,7 +112,8 @@ def pose(case: Case) -> tuple[Cover, tuple[int, ...]]:
     who = tuple(number for number in best if number >= 0)
     slots = [(start + step) * _GRID for step, number in enumerate(best) if number >= 0]
     prices = [case.openings[number].price for number in who]
-    return cover(case.begin, case.back, slots, prices, case.reach), who
+    marks = [case.begin, *slots]
+    return cover(marks, case.reaches(marks), prices, case.back), who
 
 
 @lru_cache(maxsize=2048)

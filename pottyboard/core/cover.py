@@ -20,9 +20,8 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections import deque
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 from typing import Final
 
 from pottyboard.core import figures
@@ -75,32 +74,29 @@ class Cover:
 
 
 def cover(
-    begin: Minutes,
-    end: Minutes,
-    slots: Sequence[int],
-    prices: Sequence[int],
-    reach: Callable[[Minutes], Minutes],
+    marks: Sequence[Minutes], reach: Sequence[Minutes], prices: Sequence[int], end: Minutes
 ) -> Cover:
-    """Pose the problem of one absence; ``slots`` ascend, and so does ``reach`` with its argument.
+    """Pose the problem of one absence.
 
-    Slots outside ``begin`` to ``end`` are not allowed.
+    ``marks`` are the begin and the slots, and ``reach`` belongs to them one by one; both ascend.
+    ``prices`` belong to the slots.
     """
-    marks = [begin, *slots, end]
-    reaches = [reach(mark) for mark in marks[:-1]]
-    holes = []
-    for index, (after, until) in enumerate(pairwise(marks)):
-        if until > reaches[index]:
-            holes.append(Hole(after, until, reaches[index]))
+    reaches = list(reach)
+    holes = [
+        Hole(after, until, reached)
+        for after, until, reached in zip(marks, [*marks[1:], end], reaches, strict=True)
+        if until > reached
+    ]
     for hole in holes:
         # Whoever reaches as far as the last break before the hole may step over it too.
         first = bisect_left(reaches, hole.reach)
         for index in range(first, bisect_right(reaches, hole.reach)):
             reaches[index] = hole.until
-    closes = next(index for index, reached in enumerate(reaches) if reached >= end) - 1
+    closes = bisect_left(reaches, end) - 1
+    slots = tuple(int(mark) for mark in marks[1:])
     return Cover(
-        begin, end, tuple(slots), tuple(prices), reaches[0], tuple(reaches[1:]), closes,
-        tuple(holes),
-    )  # fmt: skip
+        marks[0], end, slots, tuple(prices), reaches[0], tuple(reaches[1:]), closes, tuple(holes)
+    )
 
 
 def together(one: Cover, other: Cover) -> Cover:

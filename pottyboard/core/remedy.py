@@ -86,8 +86,11 @@ def _back_earlier(case: Case) -> Iterator[Fix]:
 
 
 def _leave_later(case: Case) -> Iterator[Fix]:
-    """Yield the earliest leaving that is covered."""
-    at = (case.leave // _GRID + 1) * _GRID
+    """Yield the earliest leaving that is covered: its last break has to reach over all holes."""
+    at = case.leave + 1
+    if not case.nights:
+        at = max(at, pose(case)[0].holes[-1].until - case.limit + case.ahead)
+    at = -(-at // _GRID) * _GRID
     while at < min(case.back, case.leave + figures.REMEDY_MOST + _GRID):
         if _covers(replace(case, leave=at)):
             yield Fix("leave", at - case.leave, at)

@@ -67,9 +67,18 @@ def every_plan(case: Case) -> list[tuple[float, int, int]]:
     for count in range(len(price) + 1):
         for visits in combinations(sorted(price), count):
             marks = [case.begin, *visits, case.back]
-            over = sum(max(0.0, b - case.reach(a)) for a, b in pairwise(marks))
+            over = sum(max(0.0, b - reach(case, a)) for a, b in pairwise(marks))
             plans.append((round(over, 3), count, sum(price[slot] for slot in visits)))
     return plans
+
+
+def reach(case: Case, at: float) -> float:
+    """Return by when the next break has to have come, from the rule's own words."""
+    until = case.holds_until(at)
+    for window in (case.meal, case.middle):
+        if window is not None and at < window[0]:
+            until = min(until, window[1])
+    return until
 
 
 def slots_of(case: Case) -> int:
@@ -101,7 +110,7 @@ def test_the_chosen_visits_are_worth_what_they_claim(case: Case, cheapest: bool)
     assert visits is not None
     marks = [case.begin, *visits, case.back]
     assert all(a < b for a, b in pairwise(marks))
-    over = sum(max(0.0, b - case.reach(a)) for a, b in pairwise(marks))
+    over = sum(max(0.0, b - reach(case, a)) for a, b in pairwise(marks))
     assert round(over - problem.over, 3) == 0
     assert (len(visits), price_of(problem, visits)) == (
         worth(case, cheapest)[1:] if not cheapest else worth(case, True)[:0:-1]
