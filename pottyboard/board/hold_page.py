@@ -20,8 +20,11 @@ from pottyboard.core.localtime import count_words, span_words
 from pottyboard.core.shapes import HoldDay, HoldStudy
 from pottyboard.core.study import rounded_words
 
-LEAST_WIDTH: Final = 52
+LEAST_WIDTH: Final = 57
 """Cells under which the page no longer fits."""
+
+_MOST_WIDTH: Final = 147
+"""Further apart, a bar and its numbers are hard to follow across."""
 
 _LEFT: Final = 8
 _RIGHT: Final = 25
@@ -66,7 +69,7 @@ def rows(
     study: HoldStudy, interval: int, width: int, height: int, glyphs: GlyphSet
 ) -> tuple[tuple[Run, ...], ...]:
     """Return the rows of the page, each as pieces of one ink."""
-    width = max(width, LEAST_WIDTH)
+    width = min(_MOST_WIDTH, max(LEAST_WIDTH, width))
     drawing = _Drawing(study, interval, width - _LEFT - _RIGHT, glyphs)
     airy = height >= 30
     gap: tuple[_Row, ...] = ((),) if airy else ()
@@ -77,7 +80,7 @@ def rows(
     return (
         *told,
         *gap,
-        (("Of 100 holds, how many are still dry after that long", "heading"),),
+        (("Of 100 holds, how many are still dry so long after a pee", "heading"),),
         *drawing.curves(tall),
         *drawing.seen(),
         *proof,

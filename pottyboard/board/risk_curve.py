@@ -71,7 +71,7 @@ def draw(situation: Situation, width: int, height: int) -> tuple[tuple[Run, ...]
 
     While nothing is known of the coming hours, the rows say why.
     """
-    if height < _LEAST_ROWS + 3 or width < 3 * _MARGIN:
+    if height < _LEAST_ROWS + 3 or width < len(_HEADING):
         return ()
     heading = ((_HEADING, "heading"),)
     risk, settings = situation.risk, situation.settings
