@@ -141,8 +141,8 @@ def _ticks(
     else:
         yield 0, "break now"
     yield 0, "now"
-    start = risk.curve[0][0]
-    for minutes in range(0, int(x[1] - x[0]) + 1):
-        hour = start.replace(second=0, microsecond=0) + timedelta(minutes=minutes)
-        if (text := clock(hour, settings)).endswith(":00"):
-            yield place(hour.timestamp() / 60, x, wide), text
+    start = risk.curve[0][0].replace(second=0, microsecond=0)
+    past = start.astimezone(settings.zone).minute
+    for minutes in range(-past % 60, int(x[1] - x[0]) + 1, 60):
+        hour = start + timedelta(minutes=minutes)
+        yield place(hour.timestamp() / 60, x, wide), clock(hour, settings)
