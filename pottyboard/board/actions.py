@@ -76,7 +76,7 @@ ACTIONS: Final[tuple[Action, ...]] = (
     _mend("clear", "clear", "escape", "forget the typed minutes or the selection"),
     _mend("shorten", "one digit less", "backspace", "take back a typed digit"),
     _board("help", "help", "question_mark", "this page", footer=8),
-    _board("hold", "hold", "h", "how long the dog can hold: what the log has taught, day by day"),
+    _board("hold", "hold", "h", "how long the dog can hold, and how sure that is"),
     _board("setup", "set-up", "S", "the dog, the home, the routine, the board"),
     _board("colours", "colours", "", "evening, daylight or the terminal's own"),
     _board("quit", "quit", "q", "close the board: the log is always saved"),
