@@ -18,6 +18,7 @@ from tinydb import TinyDB
 from tinydb.storages import Storage
 from tinydb.table import Document, Table
 
+from pottyboard.core.localtime import count_words
 from pottyboard.store.damage import (
     SCHEMA,
     Mended,
@@ -34,6 +35,7 @@ from pottyboard.store.disk import (
     Signature,
     keep_aside,
     keep_version,
+    make_folder,
     read_file,
     replace_file,
     signature_of,
@@ -119,7 +121,7 @@ class Book(Storage, Generic[T]):
         """What this process found: the file damaged and mended, not readable, or newer."""
         told = [*self._said, *([str(self._trouble)] if self._trouble else [])]
         if self.read_only:
-            left = f" {self._unread} entries are not shown." if self._unread else ""
+            left = f" Not shown: {count_words(self._unread, 'row')}." if self._unread else ""
             told.append(
                 f"{self.path.name} was written by a newer version of this program and opens "
                 f"read-only.{left} Update the program."
@@ -220,7 +222,8 @@ class Book(Storage, Generic[T]):
             return trouble
         unread = self._accept(tables, signature)
         if unread and not self.read_only:
-            return UnreadableError("damaged", f"holds {len(unread)} rows that make no sense")
+            rows = count_words(len(unread), "row")
+            return UnreadableError("damaged", f"holds {rows} that cannot be understood")
         return None
 
     def _accept(self, tables: Tables, signature: Signature | None) -> Row:
@@ -246,14 +249,11 @@ class Book(Storage, Generic[T]):
     def _understand(self, rows: Row) -> tuple[dict[str, T], Row]:
         """Return the values of rows by id, and the rows that have none."""
         values = {i: value for i, value in self._values.items() if i in rows}
-        unread: Row = {}
         for row_id in _renewed(self._valued, rows):
             values.pop(row_id, None)
-            try:
+            with suppress(ValueError):
                 values[row_id] = self._value(row_id, rows[row_id])
-            except ValueError:
-                unread[row_id] = rows[row_id]
-        return values, unread
+        return values, {row_id: row for row_id, row in rows.items() if row_id not in values}
 
     def _value(self, row_id: str, row: Any) -> T:
         if not isinstance(row, dict) or row.get("id", row_id) != row_id:
@@ -306,12 +306,15 @@ class Book(Storage, Generic[T]):
         return mended(found, backup, self._main, unread)
 
     def _told(self, trouble: UnreadableError, outcome: Mended, aside: str) -> str:
-        what = "entries" if self._main == "entries" else self._main
-        unread = f", {outcome.unread} left out" if outcome.unread else ""
-        return (
-            f"{self.path.name} {trouble}. It is kept as {aside}: {outcome.saved} {what} saved from "
-            f"it, {outcome.restored} from its backup{unread}."
+        left_out = f", {outcome.unread} left out" if outcome.unread else ""
+        saved = (
+            f"{count_words(outcome.saved, 'entry', 'entries')} saved from it, {outcome.restored} "
+            f"from its backup{left_out}"
         )
+        if self._main != "entries":
+            place = "from it" if outcome.saved else "from its backup" if outcome.restored else ""
+            saved = f"the {self._main} were saved {place}" if place else f"no {self._main} saved"
+        return f"{self.path.name} {trouble}. It is kept as {aside}: {saved}."
 
     # --- Backups ----------------------------------------------------------------------------------
 
@@ -356,7 +359,8 @@ class Book(Storage, Generic[T]):
             raise
         self._tables = tables
         if self._mirror:
-            with suppress(StoreError, OSError):
+            with suppress(StoreError):
+                make_folder(self._backup.parent)
                 replace_file(self._backup, content)
 
     def _dump(self, tables: Tables) -> bytes:

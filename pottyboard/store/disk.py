@@ -136,7 +136,7 @@ def make_folder(folder: Path, *, fresh: bool = False) -> None:
     except OSError as error:
         raise unusable(folder, error.strerror) from error
     except ValueError as error:
-        raise StoreError(f"{folder!s:.200} is no name for a folder: {error}.") from None
+        raise unusable(folder, str(error)) from None
 
 
 def remove_unfinished(folder: Path) -> None:
