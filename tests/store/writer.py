@@ -1,104 +1,153 @@
-"""A process that logs, corrects, deletes and takes back until it is killed; imports only the store.
+"""A process that writes until it is killed: run by the tests, which read what it prints.
 
-``python writer.py FOLDER [plain]`` reads a seed a line and forks a child for each, which says what
-it is going to do (``try``) and that the store has acknowledged it (``done``), each with the id of
-the entry and its note afterwards, null for none. ``plain`` puts TinyDB's own JSON storage in the
-place of ours.
+Reads one order a line, as JSON, and starts a child for each: ``{"folder": ..., "stock": ...,
+"seed": ...}``. The child prints its process id, then for each change what it is about to do
+(``{"try": {id: document or null}}``) and, once the store has acknowledged it, ``{"done": ...}``.
+With ``"changes": [...]`` it makes those changes and no others, and with ``"die_at": n`` it kills
+itself at its n-th system call of those that write.
 """
 
 from __future__ import annotations
 
-import gc
 import json
 import os
 import random
+import signal
 import sys
+from collections.abc import Callable
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
+from typing import Any
+
+from stock import StockRecord
 
 from pottyboard.core.events import Event
-from pottyboard.store import Record, book
+from pottyboard.store import Record
+from pottyboard.store.documents import document_of, event_of
 
 NOW = datetime(2026, 4, 10, 12, 0, tzinfo=UTC)
-CHANGES = 400
-"""More than a child makes before it is killed."""
+ACTIONS = ("add", "add", "add", "group", "edit", "edit", "move", "delete", "delete", "undo")
+WRITING = ("open", "write", "fsync", "replace", "link", "close")
+
+Wanted = dict[str, dict[str, Any] | None]
 
 
-def say(*words: str | None) -> None:
-    """Write a line at once."""
-    os.write(1, (json.dumps(words) + "\n").encode())
+class Writer:
+    """Makes random changes, and knows before each what the log must hold afterwards."""
 
+    def __init__(self, record: Any, seed: int, say: Callable[[object], None]) -> None:
+        self.record, self.say = record, say
+        self.random = random.Random(seed)
+        self.stack: list[Wanted] = []
+        self.number = 0
 
-def work(record: Record, seed: int) -> None:
-    """Make random changes, each announced and acknowledged."""
-    rng = random.Random(seed)
-    log = {event.id: event for event in record.events}
-    past: list[tuple[str, Event | None]] = []
-    for number in range(CHANGES):
-        action = rng.choice(["add", "add", "edit", "delete", "undo"])
-        if action == "undo" and past:
-            entry_id, before = past.pop()
-            say("try", entry_id, before and before.note)
-            record.undo(NOW)
-        elif action in ("edit", "delete") and log:
-            entry_id = rng.choice(sorted(log))
-            past.append((entry_id, log[entry_id]))
-            note = f"{seed}.{number}" + "x" * rng.randrange(200)
-            say("try", entry_id, None if action == "delete" else note)
-            if action == "edit":
-                record.edit(entry_id, {"note": note, "at": instant(rng)}, NOW)
-            else:
-                record.delete(entry_id, NOW)
+    def change(self, action: str) -> None:
+        """Make one change, announced before and acknowledged after."""
+        present = {event.id: event for event in self.record.events}
+        chosen = self.random.choice(sorted(present)) if present else ""
+        if action == "undo" and not self.stack:
+            action = "add"
+        if action in ("edit", "move", "delete") and not present:
+            action = "add"
+        after: dict[str, Event | None]
+        if action in ("add", "group"):
+            new = [self.new_event() for _ in range(1 if action == "add" else 3)]
+            after = {event.id: event for event in new}
+        elif action == "delete":
+            after = {chosen: None}
+        elif action == "edit":
+            note = "n" * self.random.randrange(200)
+            after = {chosen: replace(present[chosen], note=f"{note}{self.number}")}
+        elif action == "move":
+            after = {chosen: replace(present[chosen], at=self.instant())}
         else:
-            entry_id = f"{seed}-{number}"
-            past.append((entry_id, None))
-            say("try", entry_id, "new")
-            record.add(Event("pee", instant(rng), id=entry_id, note="new"), NOW)
-        after = {event.id: event for event in record.events}
-        now = after.get(entry_id)
-        say("done", entry_id, now and now.note)
-        log = after
+            before = self.stack[-1]
+            after = {entry_id: row and event_of(row) for entry_id, row in before.items()}
+        self.say({"try": {i: event and document_of(event) for i, event in after.items()}})
+        self.carry_out(action, after, chosen)
+        if action == "undo":
+            self.stack.pop()
+        elif any(after[i] != present.get(i) for i in after):
+            rows = {i: document_of(present[i]) if i in present else None for i in after}
+            self.stack.append(rows)
+        self.say({"done": action})
+
+    def carry_out(self, action: str, after: dict[str, Event | None], chosen: str) -> None:
+        """Hand a change to the store."""
+        if action == "undo":
+            self.record.undo(NOW)
+        elif action == "delete":
+            self.record.delete(chosen, NOW)
+        elif action in ("add", "group"):
+            self.record.add_all([event for event in after.values() if event], NOW)
+        else:
+            event = after[chosen]
+            assert event is not None
+            changes = {"note": event.note} if action == "edit" else {"at": event.at}
+            self.record.edit(chosen, changes, NOW)
+
+    def new_event(self) -> Event:
+        """Return an event with everything that the store would otherwise fill in."""
+        self.number += 1
+        entry_id = f"{self.random.getrandbits(48):012x}"
+        note = "x" * self.random.randrange(120)
+        return Event("pee", self.instant(), entry_id, "Ana", note, "Europe/Oslo", NOW)
+
+    def instant(self) -> datetime:
+        """Return an instant in one of two months."""
+        return NOW - timedelta(minutes=self.random.randrange(36 * 24 * 60))
 
 
-def instant(rng: random.Random) -> datetime:
-    """Return an instant in the first days of one of two months."""
-    start = rng.choice([datetime(2026, 3, 3, tzinfo=UTC), datetime(2026, 4, 3, tzinfo=UTC)])
-    return start + timedelta(minutes=rng.randrange(5 * 24 * 60))
+def die_at(number: int) -> None:
+    """Kill this process before its n-th system call of those that write."""
+    left = [number]
+
+    def counted(name: str, call: Callable[..., Any]) -> Callable[..., Any]:
+        def called(*args: Any, **named: Any) -> Any:
+            left[0] -= 1
+            if left[0] < 0:
+                os.kill(os.getpid(), signal.SIGKILL)
+            return call(*args, **named)
+
+        return called
+
+    for name in WRITING:
+        setattr(os, name, counted(name, getattr(os, name)))
 
 
-def use_plain_storage() -> None:
-    """Let TinyDB's own storage write the files: in place, then cut to length."""
-    from tinydb.storages import JSONStorage
+def write(order: dict[str, Any]) -> None:
+    """Write as ordered, until the work is done or somebody kills this process."""
+    output = sys.stdout.fileno()
+    whole_write = os.write
 
-    ours = book.replace_file
+    def say(words: object) -> None:
+        whole_write(output, json.dumps(words).encode() + b"\n")
 
-    def plainly(path: Path, content: bytes) -> object:
-        if path.name.endswith(".kept"):
-            return ours(path, content)
-        storage = JSONStorage(str(path))
-        storage.write(json.loads(content))
-        storage.close()
-        found = os.stat(path)
-        return found.st_mtime_ns, found.st_size, found.st_ino
-
-    book.replace_file = plainly  # type: ignore[assignment]
+    say({"pid": os.getpid()})
+    folder = Path(order["folder"])
+    record = StockRecord(folder) if order.get("stock") else Record(folder)
+    writer = Writer(record, order["seed"], say)
+    if "die_at" in order:
+        die_at(order["die_at"])
+    for action in order.get("changes", ()):
+        writer.change(action)
+    while "changes" not in order:
+        writer.change(writer.random.choice(ACTIONS))
 
 
 def main() -> None:
-    """Fork a child for each line."""
-    if "plain" in sys.argv:
-        use_plain_storage()
-    import filelock  # noqa: F401  (before the fork: each child would load it again)
-
-    gc.freeze()
+    """Start a child for each order, and say when it has ended."""
     for line in sys.stdin:
         child = os.fork()
         if child == 0:
-            work(Record(Path(sys.argv[1])), int(line))
-            os._exit(0)
-        say("pid", str(child))
-        os.waitpid(child, 0)
-        say("dead")
+            try:
+                write(json.loads(line))
+            finally:
+                sys.stdout.flush()
+                os._exit(1)
+        _, status = os.waitpid(child, 0)
+        print(json.dumps({"ended": status}), flush=True)
 
 
 if __name__ == "__main__":
