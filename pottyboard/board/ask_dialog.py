@@ -140,7 +140,7 @@ class AskDialog(ModalScreen[dict[str, str] | None]):
         if self._typing:
             return "enter saves, esc leaves"
         if self._asking.answers:
-            return "one key answers, enter accepts, backspace goes back, esc"
+            return "one key answers, enter accepts, backspace back, esc"
         return "one key answers, enter accepts the marked one, esc"
 
     def _lines(self, current: Ask) -> Iterator[Content]:

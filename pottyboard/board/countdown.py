@@ -10,6 +10,7 @@ from pottyboard.board.glyphs import LOOKS, GlyphSet
 from pottyboard.board.words import Face
 
 _WIDEST_FIGURES = "0h00"
+_LEAST_WIDTH = 44
 _MOST_SCALE = 8
 
 
@@ -70,6 +71,8 @@ def figures_scale(width: int, height: int, dots: int) -> int:
     Figures narrower than an hour and its minutes are drawn no larger than those.
     """
     dots = max(dots, len(large.dots(_WIDEST_FIGURES)[0]))
+    if width < _LEAST_WIDTH:
+        return 0
     room = height - large.height(1) - 1
     fitting = (
         scale

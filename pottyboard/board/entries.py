@@ -19,7 +19,7 @@ Clock = Callable[[], datetime]
 """The one clock: returns the aware instant now."""
 
 _FINISHED_OUTSIDE: Final = "Praise now, right there, outside."
-_INDOORS: Final = "No scolding. Enzyme cleaner, no ammonia; press c when clean."
+_INDOORS: Final = "No scolding; enzyme cleaner, no ammonia."
 
 
 class Entries:

@@ -94,6 +94,7 @@ _SIGNS: Final = {
     "chosen": ("▸", ">"),
     "done": ("✓", "+"),
     "problem": ("▲", "!"),
+    "cut": ("…", "~"),
     "between": ("·", "-"),
     "level": ("╌", "-"),
     "upright": ("┊", ":"),

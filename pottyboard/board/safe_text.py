@@ -12,8 +12,8 @@ _MARKS_A_LETTER = 2
 _VARIATION = range(0xFE00, 0xFE10)
 
 
-def one_line(text: str, width: int) -> str:
-    """Return ``text`` on one line of at most ``width`` cells, cut with ``…`` where it is longer.
+def one_line(text: str, width: int, cut: str = "…") -> str:
+    """Return ``text`` on one line of at most ``width`` cells, with ``cut`` where it is longer.
 
     Control characters, escape codes' leading byte, direction marks and other invisible characters
     go; every white space becomes one blank; a letter keeps at most two combining marks. What is
@@ -39,20 +39,20 @@ def one_line(text: str, width: int) -> str:
         kept.append(letter)
         cells += cell_len(letter)
         if cells > width:
-            return _cut(kept, width)
+            return _cut(kept, width, cut)
     return "".join(kept)
 
 
-def padded(text: str, width: int) -> str:
+def padded(text: str, width: int, cut: str = "…") -> str:
     """Return :func:`one_line` filled up with blanks to exactly ``width`` cells."""
-    line = one_line(text, width)
+    line = one_line(text, width, cut)
     return line + " " * (width - cell_len(line))
 
 
-def _cut(letters: list[str], width: int) -> str:
-    """Return the letters with ``…`` at the end, dropped from the right until they fit."""
+def _cut(letters: list[str], width: int, cut: str) -> str:
+    """Return the letters with ``cut`` at the end, dropped from the right until they fit."""
     if width < 1:
         return ""
     while letters and cell_len("".join(letters)) > width - 1:
         letters.pop()
-    return "".join(letters).rstrip() + "…"
+    return "".join(letters).rstrip() + cut

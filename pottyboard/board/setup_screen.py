@@ -35,7 +35,7 @@ _HEADINGS: Final = {
     "routine": "The routine",
     "board": "The board",
 }
-_KEYS: Final = "enter: next, and at the end save    up, down: move    ctrl+s: save    esc: leave"
+_KEYS: Final = "enter: next, at the end save   ctrl+s: save   esc: leave"
 _PREVIEW_WIDTH: Final = 36
 _WIDTHS: Final = [(0, "-plain"), (90, "-roomy")]
 
@@ -61,6 +61,8 @@ class SetupScreen(Screen[Record | None]):
             self._answers = default_answers(now(), zone_of(now()))
         else:
             self._answers = {key: one_line(answer, 1000) for key, answer in record.answers.items()}
+        self._line = Line("", "")
+        self._problems: dict[str, str] = {}
         self._glyphs: Final = "ascii" if self._answers.get("glyphs") == "ascii" else "drawn"
 
     def compose(self) -> ComposeResult:
@@ -84,7 +86,9 @@ class SetupScreen(Screen[Record | None]):
         answers = self.query_one(Form).answers
         now = self._now()
         problems = problems_in(answers, now)
+        self._problems = problems
         self.query_one(Form).show_problems(problems)
+        self._help()
         day = self.query_one("#setup-day", Static)
         day.set_class(bool(problems), "-old")
         if not problems:
@@ -93,8 +97,17 @@ class SetupScreen(Screen[Record | None]):
             day.update(Content("\n".join(first_day(first, _PREVIEW_WIDTH))))
 
     @on(Form.Entered)
-    def _help(self, entered: Form.Entered) -> None:
-        self._say(f"{entered.line.label}: {entered.line.help}" if entered.line.help else "")
+    def _entered(self, entered: Form.Entered) -> None:
+        self._line = entered.line
+        self._help()
+
+    def _help(self) -> None:
+        """Write what is wrong with the present answer in full, or else the help for it."""
+        line = self._line
+        if problem := self._problems.get(line.key):
+            self._say(problem, wrong=True)
+        else:
+            self._say(f"{line.label}: {line.help}" if line.help else "")
 
     def _say(self, words: str, *, wrong: bool = False) -> None:
         line = self.query_one("#setup-help", Static)
@@ -115,7 +128,6 @@ class SetupScreen(Screen[Record | None]):
         except SettingsError as error:
             key = next(key for key in form.keys if key in error.problems)
             form.go_to(key)
-            self.call_later(self._say, error.problems[key], wrong=True)
         except StoreError as error:
             self._say(str(error), wrong=True)
 

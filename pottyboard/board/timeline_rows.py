@@ -72,7 +72,7 @@ def _row(slot: Slot, situation: Situation, width: int, chosen: str, glyphs: Glyp
     is_chosen = event is not None and event.id != "" and event.id == chosen
     pointer = sign("chosen", glyphs) if is_chosen else " "
     before = f"{pointer}{times}  {mark} "
-    text = before + padded(words, width - cell_len(before))
+    text = before + padded(words, width - cell_len(before), sign("cut", glyphs))
     return Row(text, "chosen" if is_chosen else _look(slot), event.id if event else "")
 
 
@@ -94,7 +94,8 @@ def _look(slot: Slot) -> RowLook:
 def first_day(situation: Situation, width: int) -> list[str]:
     """Return the plan of a day on which nothing is logged yet, one line for each row."""
     settings = situation.settings
+    cut = sign("cut", settings.board.glyphs)
     return [
-        f"{clock(slot.at, settings)}  {padded(_planned_words(slot), width - 7)}"
+        f"{clock(slot.at, settings)}  {padded(_planned_words(slot), width - 7, cut)}"
         for slot in situation.timeline
     ]

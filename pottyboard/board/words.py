@@ -63,11 +63,11 @@ def face(situation: Situation) -> Face:
         line = f"break due at {at}, {span_words(late)} ago" if late else f"break due at {at}"
         return Face("due", "NOW", "", line)
     if due.state == "late":
-        large, unit = _length(-due.minutes)
+        large, unit = length(-due.minutes)
         return Face("late", large, unit, f"break was due at {at}, {span_words(due.minutes)} ago")
     if situation.asleep == "night":
         return Face("asleep", at, "", _night_line(situation))
-    large, unit = _length(due.minutes)
+    large, unit = length(due.minutes)
     line = f"break at {at}, in {span_words(due.minutes)}"
     if situation.alone_since is not None:
         line += f"; alone since {clock(situation.alone_since, situation.settings)}"
@@ -84,7 +84,7 @@ def _night_line(situation: Situation) -> str:
     return f"planned night break; the day begins at {clock(morning.at, settings)}"
 
 
-def _length(minutes: int) -> tuple[str, str]:
+def length(minutes: int) -> tuple[str, str]:
     """Return a length of time in at most five large letters, and the unit in small ones."""
     if minutes < 60:
         return f"{minutes:2}", "min"

@@ -1,0 +1,120 @@
+"""A kitchen with a board in it: a dog, a log, a clock that a test sets, the screen as text."""
+
+from __future__ import annotations
+
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
+from datetime import date, datetime, timedelta
+from pathlib import Path
+from typing import Any
+
+from textual.pilot import Pilot
+
+from pottyboard.board.app import BoardApp
+from pottyboard.core.events import Event
+from pottyboard.core.localtime import at_clock, instant_of, read_clock, zone_named
+from pottyboard.core.questions import default_answers
+from pottyboard.store import Household, Record
+
+ZONE = zone_named("Europe/Oslo")
+DAY_1 = date(2026, 3, 2)
+
+
+def instant(clock: str, day: int = 1) -> datetime:
+    """Return the instant at which Oslo shows ``clock`` on a day of the programme."""
+    return instant_of(at_clock(DAY_1 + timedelta(days=day - 1), read_clock(clock), ZONE))
+
+
+class Kitchen:
+    """One household with one dog; ``now`` is what every clock in it shows."""
+
+    def __init__(self, folder: Path, **answers: str) -> None:
+        """Set up Bramble, arrived on day 1 at 09:00."""
+        self.now = instant("09:00")
+        self.household = Household(folder)
+        filled = {
+            **default_answers(self.now, ZONE.key),
+            "name": "Bramble",
+            "weight": "8",
+            "vet": "done",
+            "people": "Mina, Otto",
+            **answers,
+        }
+        self.record: Record = self.household.create(filled, self.now)
+
+    def clock(self) -> datetime:
+        """The one clock."""
+        return self.now
+
+    def at(self, clock: str, day: int = 1) -> Kitchen:
+        """Set the clock."""
+        self.now = instant(clock, day)
+        return self
+
+    def wrote(self, *entries: str, day: int = 1, **details: Any) -> Kitchen:
+        """Write entries such as ``"10:05 pee"`` into the log, as another process would."""
+        events = []
+        for entry in entries:
+            clock, kind = entry.split()
+            events.append(Event(kind, instant(clock, day), **details))
+        Record(self.record.folder).add_all(events, max([self.now, *(e.at for e in events)]))
+        return self
+
+    @property
+    def log(self) -> list[str]:
+        """The log as another process reads it, oldest first, such as ``10:05 pee``."""
+        events = Record(self.record.folder).events
+        return [f"{event.at.astimezone(ZONE):%H:%M} {event.kind}" for event in events]
+
+    @property
+    def last(self) -> Event:
+        """The entry that was typed last."""
+        events = Record(self.record.folder).events
+        return max(events, key=lambda event: (event.logged or event.at, event.at))
+
+    @asynccontextmanager
+    async def board(
+        self, width: int = 120, height: int = 40, **environ: str
+    ) -> AsyncIterator[Board]:
+        """Open the board in a terminal of this size."""
+        app = BoardApp(self.household, Record(self.record.folder), self.clock, environ)
+        async with app.run_test(size=(width, height), notifications=True) as pilot:
+            await pilot.pause()
+            yield Board(app, pilot)
+
+
+class Board:
+    """The open board: keys go in, text comes out."""
+
+    def __init__(self, app: BoardApp, pilot: Pilot[int]) -> None:
+        """Take the running app."""
+        self.app = app
+        self.pilot = pilot
+
+    async def press(self, *keys: str) -> str:
+        """Press keys one after the other; return the screen."""
+        for key in keys:
+            await self.pilot.press(key)
+        await self.pilot.pause()
+        return self.text
+
+    async def type(self, text: str) -> str:
+        """Type a text letter by letter."""
+        return await self.press(*("space" if letter == " " else letter for letter in text))
+
+    async def tick(self) -> str:
+        """Let the second pass in which the board looks at the clock and the log."""
+        day = self.app.screen_stack[0]
+        day._beat()  # type: ignore[attr-defined]
+        await self.pilot.pause()
+        return self.text
+
+    @property
+    def lines(self) -> list[str]:
+        """The screen, row by row, without trailing blanks."""
+        return [strip.text.rstrip() for strip in self.app.screen._compositor.render_strips()]
+
+    @property
+    def text(self) -> str:
+        """The whole screen."""
+        return "\n".join(self.lines)

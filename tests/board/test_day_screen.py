@@ -1,0 +1,570 @@
+"""The Day screen, driven by keys and read as text."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+from pathlib import Path
+
+import pytest
+from textual.widgets import Input
+
+from pottyboard.board.day_screen import DayScreen
+from pottyboard.core.events import KINDS
+
+from .kitchen import Kitchen, instant
+
+
+@pytest.fixture
+def kitchen(tmp_path: Path) -> Kitchen:
+    """Bramble's first morning: one pee at 09:05, now 10:00."""
+    return Kitchen(tmp_path).wrote("09:05 pee").at("10:00")
+
+
+# --- One letter, one entry ----------------------------------------------------------------------
+
+
+LETTERS = {
+    "p": "pee", "o": "poop", "b": "both", "n": "nothing", "m": "meal", "w": "water", "s": "sign",
+    "g": "up", "y": "play", "l": "left", "k": "back", "v": "visit", "c": "cleaned", "d": "duty",
+}  # fmt: skip
+
+
+async def test_a_letter_logs_one_entry_now(kitchen: Kitchen) -> None:
+    async with kitchen.board() as board:
+        for letter, kind in LETTERS.items():
+            kitchen.now += timedelta(minutes=1)
+            await board.press(letter)
+            clock = f"{kitchen.now:%H:%M}"
+            assert kitchen.last.kind == kind, letter
+            assert f"{kitchen.last.at:%H:%M}" == clock
+
+
+async def test_the_toast_comes_after_the_entry_is_on_disk(kitchen: Kitchen) -> None:
+    async with kitchen.board() as board:
+        shown = await board.press("m")
+        assert kitchen.log == ["09:05 pee", "10:00 meal"]
+        assert "Saved: Bramble ate, 10:00. u takes it back." in shown
+
+
+async def test_praise_is_due_outside_on_the_first_days_alone(kitchen: Kitchen) -> None:
+    async with kitchen.board() as board:
+        assert "Praise now, right there, outside." in await board.press("p")
+        assert "Praise" not in await board.press("n")
+        assert "Praise" not in await board.press("3", "0", "p")
+    async with kitchen.at("10:00", day=6).board() as board:
+        assert "Praise" not in await board.press("p")
+
+
+async def test_every_entry_carries_who_is_on_duty(kitchen: Kitchen) -> None:
+    async with kitchen.board() as board:
+        assert "Mina on duty · 10:00" in await board.press("d")
+        await board.press("p")
+        assert kitchen.last.by == "Mina"
+        kitchen.now += timedelta(minutes=1)
+        assert "Otto on duty · 10:01" in await board.press("d")
+        kitchen.now += timedelta(minutes=1)
+        await board.press("m")
+        assert kitchen.last.by == "Otto"
+
+
+async def test_duty_asks_where_more_than_two_take_turns(tmp_path: Path) -> None:
+    kitchen = Kitchen(tmp_path, people="Mina, Otto, Ada").at("10:00")
+    async with kitchen.board() as board:
+        await board.press("d", "3")
+        assert kitchen.last.by == "Ada"
+        kitchen.now += timedelta(minutes=1)
+        await board.press("d", "enter")
+        assert kitchen.last.by == "Mina"
+
+
+async def test_duty_without_people_points_to_the_set_up(tmp_path: Path) -> None:
+    async with Kitchen(tmp_path, people="").at("10:00").board() as board:
+        assert "write the people into the set-up (S)" in await board.press("d")
+
+
+async def test_a_refused_entry_says_why_and_saves_nothing(kitchen: Kitchen) -> None:
+    async with kitchen.board() as board:
+        shown = await board.press("9", "9", "p")
+        assert "before the dog arrived" in shown
+        assert kitchen.log == ["09:05 pee"]
+
+
+# --- Minutes ago --------------------------------------------------------------------------------
+
+
+async def test_digits_are_minutes_ago_and_shown_while_typed(kitchen: Kitchen) -> None:
+    async with kitchen.board() as board:
+        assert "25 min ago: now the letter" in await board.press("2", "5")
+        shown = await board.press("p")
+        assert "Saved: Bramble peed outside, 09:35 (25 min ago)." in shown
+        assert "min ago: now the letter" not in shown
+        await board.press("m")
+        assert kitchen.log == ["09:05 pee", "09:35 pee", "10:00 meal"]
+
+
+async def test_escape_and_backspace_take_digits_back(kitchen: Kitchen) -> None:
+    async with kitchen.board() as board:
+        await board.press("2", "5")
+        assert "2 min ago:" in await board.press("backspace")
+        assert "min ago:" not in await board.press("escape")
+        await board.press("m")
+        assert kitchen.last.at == kitchen.now
+
+
+async def test_digits_left_standing_are_forgotten(kitchen: Kitchen) -> None:
+    async with kitchen.board() as board:
+        await board.press("4", "5")
+        kitchen.now += timedelta(minutes=3)
+        assert "min ago:" not in await board.tick()
+
+
+# --- Undo, select, correct, delete --------------------------------------------------------------
+
+
+async def test_undo_reaches_back_over_entries_and_deletions(kitchen: Kitchen) -> None:
+    async with kitchen.board() as board:
+        await board.press("m")
+        assert "Taken back: meal, 10:00" in await board.press("u")
+        assert kitchen.log == ["09:05 pee"]
+        await board.press("up", "x")
+        assert kitchen.log == []
+        assert "Back again: pee, 09:05" in await board.press("u")
+        assert kitchen.log == ["09:05 pee"]
+
+
+async def test_undo_with_nothing_to_undo_says_so(tmp_path: Path) -> None:
+    async with Kitchen(tmp_path).at("10:00").board() as board:
+        assert "nothing to take back" in await board.press("u")
+
+
+async def test_arrows_select_an_entry(kitchen: Kitchen) -> None:
+    kitchen.wrote("09:30 meal", "09:50 pee")
+    async with kitchen.board() as board:
+        assert "e or enter corrects, x or del deletes: 09:50 pee" in await board.press("up")
+        assert "deletes: 09:30 meal" in await board.press("up")
+        assert "▸       09:30  ■ meal" in board.text
+        assert "deletes: 09:05 pee" in await board.press("up", "up", "up")
+        assert "deletes: 09:30 meal" in await board.press("down")
+        assert "deletes:" not in await board.press("escape")
+
+
+async def test_correct_and_delete_ask_for_a_selection_first(kitchen: Kitchen) -> None:
+    async with kitchen.board() as board:
+        for key in ("e", "x", "enter", "delete"):
+            assert "Select an entry first, with ↑ or ↓." in await board.press(key)
+        assert kitchen.log == ["09:05 pee"]
+
+
+async def test_an_entry_is_corrected_field_by_field(kitchen: Kitchen) -> None:
+    async with kitchen.board() as board:
+        shown = await board.press("up", "e")
+        assert "Correct: 09:05 pee" in shown
+        await board.press("down", "end", *["backspace"] * 16)
+        await board.type("09:20")
+        await board.press("down")
+        await board.type("birch")
+        shown = await board.press("ctrl+s")
+        assert "Corrected: 09:20 (40 min ago) pee, birch. u takes it back." in shown
+        assert kitchen.log == ["09:20 pee"]
+        assert kitchen.last.place == "birch"
+        await board.press("u")
+        assert kitchen.log == ["09:05 pee"]
+
+
+async def test_another_kind_brings_its_own_lines(kitchen: Kitchen) -> None:
+    async with kitchen.board() as board:
+        assert "Found later" not in await board.press("up", "enter")
+        shown = await board.press("p", "p")
+        assert "‹ pee-inside ›" in shown
+        assert "Found later" in shown
+        assert "Another cause" in shown
+
+
+async def test_a_wrong_correction_stays_open_with_a_message(kitchen: Kitchen) -> None:
+    async with kitchen.board() as board:
+        await board.press("up", "e", "down", "end", *["backspace"] * 16)
+        await board.type("25:99")
+        assert "▲ “25:99” is not a time" in await board.press("ctrl+s")
+        assert "Correct:" not in await board.press("escape")
+        assert kitchen.log == ["09:05 pee"]
+
+
+# --- Dialogs ------------------------------------------------------------------------------------
+
+
+async def test_an_accident_with_enter_alone(kitchen: Kitchen) -> None:
+    async with kitchen.board() as board:
+        shown = await board.press("a")
+        assert "Accident, 10:00" in shown
+        shown = await board.press(*["enter"] * 6)
+        event = kitchen.last
+        assert (event.kind, event.place, event.found) == ("pee-inside", "kitchen", True)
+        assert (event.alone, event.cause, event.dry) == (False, "", None)
+        assert "No scolding" in shown
+        assert "□ clean kitchen (pee indoors, 10:00)" in shown
+
+
+async def test_an_accident_by_one_key_an_answer(kitchen: Kitchen) -> None:
+    async with kitchen.board() as board:
+        await board.press("a", "o", "3", "f", "2", "y", "n")
+        event = kitchen.last
+        assert (event.kind, event.place, event.found) == ("poop-inside", "hall", True)
+        assert event.dry == event.at - timedelta(minutes=30)
+        assert event.alone
+
+
+async def test_an_accident_seen_asks_nothing_about_a_dry_floor(kitchen: Kitchen) -> None:
+    async with kitchen.board() as board:
+        assert "Floor last seen dry?" not in await board.press("a", "p", "1", "s")
+        await board.press("n", "g")
+        assert (kitchen.last.found, kitchen.last.cause) == (False, "greeting")
+
+
+async def test_an_accident_counts_from_its_key_however_long_the_answers_take(
+    kitchen: Kitchen,
+) -> None:
+    async with kitchen.board() as board:
+        await board.press("5", "a")
+        kitchen.now += timedelta(minutes=7)
+        await board.press(*["enter"] * 6)
+        assert kitchen.log[-1] == "09:55 pee-inside"
+
+
+async def test_a_place_can_be_typed_and_comes_first_the_next_time(kitchen: Kitchen) -> None:
+    async with kitchen.board() as board:
+        await board.press("a", "p", "t")
+        await board.type("cellar stairs")
+        await board.press(*["enter"] * 5)
+        assert kitchen.last.place == "cellar stairs"
+        assert "1  cellar stairs" in await board.press("a", "p")
+
+
+async def test_escape_leaves_a_dialog_without_an_entry(kitchen: Kitchen) -> None:
+    async with kitchen.board() as board:
+        for keys in (["a"], ["a", "p", "1"], ["z"], ["t"], ["r"]):
+            await board.press(*keys)
+            await board.press("escape")
+            assert isinstance(board.app.screen, DayScreen)
+        assert kitchen.log == ["09:05 pee"]
+
+
+async def test_backspace_returns_to_the_question_before(kitchen: Kitchen) -> None:
+    async with kitchen.board() as board:
+        await board.press("a", "p", "1", "backspace")
+        assert "▸ Where?" in board.text
+        await board.press("2", *["enter"] * 4)
+        assert kitchen.last.place == "living room"
+
+
+async def test_letters_log_again_after_a_dialog_with_an_input(kitchen: Kitchen) -> None:
+    async with kitchen.board() as board:
+        await board.press("t")
+        await board.type("good dog")
+        shown = await board.press("enter")
+        assert kitchen.last.note == "good dog"
+        assert "Saved, 10:00: good dog" in shown
+        kitchen.now += timedelta(minutes=1)
+        await board.press("m")
+        assert kitchen.last.kind == "meal"
+
+
+@pytest.mark.parametrize(
+    ("clock", "sleep"), [("13:00", "nap"), ("21:50", "night"), ("23:30", "night")]
+)
+async def test_settled_guesses_nap_or_night(kitchen: Kitchen, clock: str, sleep: str) -> None:
+    async with kitchen.at(clock).board() as board:
+        await board.press("z", "enter")
+        assert kitchen.last.sleep == sleep
+
+
+async def test_one_open_spot_is_ticked_off_at_once_and_several_are_asked(kitchen: Kitchen) -> None:
+    kitchen.wrote("09:20 pee-inside", place="hall").wrote("09:40 poop-inside", place="kitchen")
+    async with kitchen.board() as board:
+        shown = await board.press("c")
+        assert "1  clean hall" in shown or "2  clean hall" in shown
+        await board.press("1")
+        assert board.text.count("□ clean") == 1
+        assert "□ clean" not in await board.press("c")
+        await board.press("u", "u")
+        assert board.text.count("□ clean") == 2
+        assert "□ clean" not in await board.press("c", "a")
+
+
+async def test_the_rarer_kinds_have_a_key_too(kitchen: Kitchen) -> None:
+    async with kitchen.board() as board:
+        await board.press("r", "v")
+        assert kitchen.last.kind == "vet"
+        kitchen.now += timedelta(minutes=1)
+        await board.press("r", "i")
+        assert "From 45 min to 4 h" in await board.press("9", "9", "9", "enter")
+        await board.press(*["backspace"] * 3, "9", "0", "enter")
+        assert (kitchen.last.kind, kitchen.last.minutes) == ("interval", 90)
+        kitchen.now += timedelta(minutes=1)
+        await board.press("r", "h")
+        await board.type("thirsty")
+        await board.press("enter")
+        assert (kitchen.last.kind, kitchen.last.note) == ("health", "thirsty")
+        assert "Interval 1 h 30" in board.text
+
+
+# --- Time ---------------------------------------------------------------------------------------
+
+
+async def test_a_minute_changes_the_figures_and_moves_nothing(kitchen: Kitchen) -> None:
+    kitchen.at("10:20")
+    async with kitchen.board() as board:
+
+        def blanks() -> list[list[bool]]:
+            """Where the panels of the left half are blank; the plot and the now line may move."""
+            return [[cell == " " for cell in f"{line:70}"[:70]] for line in board.lines[21:]]
+
+        before = blanks()
+        for _ in range(5):
+            kitchen.now += timedelta(minutes=1)
+            await board.tick()
+            assert blanks() == before
+        assert board.lines[0].endswith("10:25")
+        assert "break at 11:05, in 40 min" in board.text
+
+
+async def test_nothing_is_painted_while_nothing_happens(
+    kitchen: Kitchen, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    async with kitchen.board() as board:
+        ticks: list[None] = []
+        monkeypatch.setattr(DayScreen, "tick", lambda self: ticks.append(None))
+        for _ in range(5):
+            kitchen.now += timedelta(seconds=1)
+            await board.tick()
+        assert not ticks
+        kitchen.now += timedelta(minutes=1)
+        await board.tick()
+        assert len(ticks) == 1
+
+
+async def test_an_entry_of_another_process_shows_at_the_next_second(kitchen: Kitchen) -> None:
+    async with kitchen.board() as board:
+        kitchen.wrote("09:48 both")
+        assert "09:48  ◈ pee and poop" in await board.tick()
+
+
+async def test_the_bell_rings_once_when_due_and_once_when_late(
+    kitchen: Kitchen, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    rung: list[str] = []
+    monkeypatch.setattr("pottyboard.board.app.BoardApp.bell", lambda app: rung.append("ding"))
+    kitchen.at("11:00")
+    async with kitchen.board() as board:
+        for minute in range(1, 31):
+            kitchen.at(f"11:{minute:02}")
+            await board.tick()
+            assert len(rung) == (0 if minute < 5 else 1 if minute <= 20 else 2), minute
+        await board.press("p")
+        assert len(rung) == 2
+
+
+async def test_the_bell_is_heard_while_the_help_is_open(
+    kitchen: Kitchen, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    rung: list[str] = []
+    monkeypatch.setattr("pottyboard.board.app.BoardApp.bell", lambda app: rung.append("ding"))
+    async with kitchen.at("11:00").board() as board:
+        await board.press("question_mark")
+        kitchen.at("11:06")
+        await board.tick()
+        assert rung == ["ding"]
+
+
+async def test_the_bell_can_be_off(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    rung: list[str] = []
+    monkeypatch.setattr("pottyboard.board.app.BoardApp.bell", lambda app: rung.append("ding"))
+    kitchen = Kitchen(tmp_path, bell="no").wrote("09:05 pee").at("11:00")
+    async with kitchen.board() as board:
+        kitchen.at("11:30")
+        await board.tick()
+        assert not rung
+
+
+async def test_each_state_has_its_word(kitchen: Kitchen) -> None:
+    for clock, word, line in (
+        ("10:00", "rest", "break at 11:05, in 1 h 05"),
+        ("10:55", "soon", "break at 11:05, in 10 min"),
+        ("11:05", "due", "break due at 11:05"),
+        ("11:25", "late", "break was due at 11:05, 20 min ago"),
+    ):
+        async with kitchen.at(clock).board() as board:
+            assert line in board.text
+            assert board.app.screen.query_one("#countdown").has_class(f"-{word}")
+
+
+async def test_alone_says_since_when(kitchen: Kitchen) -> None:
+    async with kitchen.board() as board:
+        shown = await board.press("l")
+        assert "; alone since 10:00" in shown
+        assert board.app.screen.query_one("#countdown").has_class("-alone")
+
+
+async def test_the_night_shows_the_morning_and_nothing_else(kitchen: Kitchen) -> None:
+    kitchen.wrote("22:30 pee").at("22:40")
+    async with kitchen.board() as board:
+        shown = await board.press("z", "z")
+        assert "break of the day" in shown or "night break" in shown
+        for hidden in ("Why:", "Since the last", "plan   done", "Chance of"):
+            assert hidden not in shown
+        kitchen.at("06:31", day=2)
+        shown = await board.tick()
+        assert "break due at 06:30, 1 min ago" in shown
+        assert "First thing in the morning" in shown
+
+
+# --- Sizes --------------------------------------------------------------------------------------
+
+
+async def test_too_small_says_so_and_recovers(kitchen: Kitchen) -> None:
+    async with kitchen.board(120, 40) as board:
+        await board.pilot.resize_terminal(50, 15)
+        await board.pilot.pause()
+        assert "This window is 50×15: the board needs 60×20." in " ".join(board.text.split())
+        assert "REST 1h05" in board.text
+        await board.press("m")
+        assert kitchen.last.kind == "meal"
+        await board.pilot.resize_terminal(80, 24)
+        await board.pilot.pause()
+        assert "break at" in board.text
+        assert "p pee" in board.text
+
+
+async def test_a_resize_under_a_dialog_is_made_good(kitchen: Kitchen) -> None:
+    async with kitchen.board(120, 40) as board:
+        await board.press("a")
+        await board.pilot.resize_terminal(60, 20)
+        await board.pilot.pause()
+        shown = await board.press("escape")
+        assert "Since the last" not in shown
+        assert "plan   done" not in shown
+        assert "p pee" in board.lines[-1]
+
+
+@pytest.mark.parametrize("size", [(60, 20), (80, 24), (120, 40), (200, 60)])
+async def test_countdown_reasons_and_keys_at_every_size(
+    kitchen: Kitchen, size: tuple[int, int]
+) -> None:
+    async with kitchen.board(*size) as board:
+        assert "break at 11:05, in 1 h 05" in board.text
+        assert "Why: Last pee at 09:05, interval today 2 h" in board.text
+        assert board.lines[-1].startswith(" p pee")
+        assert board.lines[-1].rstrip().endswith("? help")
+        if size[0] > 60:
+            assert "09:05" in board.text
+            assert "● pee" in board.text
+            assert "outing" in board.text
+
+
+# --- Text from people -----------------------------------------------------------------------------
+
+
+NASTY = {
+    "markup": "[/] [bold]x[/bold [@click=app.bell]y[/]",
+    "escape": "\x1b[31mred\x1b[0m \x07bell \x9b2J",
+    "long": "very " * 2000,
+    "turned": "\u202edrawkcab\u202c \u200fmark",
+    "lines": "one\ntwo\r\nthree\tfour",
+    "marks": "e" + "\u0301" * 500,
+}
+
+
+@pytest.mark.parametrize("name", NASTY)
+async def test_text_from_people_is_shown_harmlessly(kitchen: Kitchen, name: str) -> None:
+    text = NASTY[name]
+    kitchen.wrote("09:40 note", note=text, by=text)
+    kitchen.wrote("09:45 pee-inside", place=text, by=text, note=text)
+    kitchen.wrote("09:50 duty", by=text)
+    async with kitchen.board() as board:
+        for keys in ([], ["up"], ["up", "e"], ["escape"], ["c"], ["u"], ["a", "p"]):
+            shown = await board.press(*keys)
+            assert not any(letter in shown for letter in "\x1b\x07\x9b\u202e\u202c\u200f")
+        await board.press("escape")
+    assert len(kitchen.log) >= 4
+
+
+async def test_a_corrected_entry_keeps_the_note_that_nobody_touched(kitchen: Kitchen) -> None:
+    kitchen.wrote("09:40 meal", note=NASTY["escape"])
+    async with kitchen.board() as board:
+        await board.press("up", "e", "down", "end", *["backspace"] * 16)
+        await board.type("09:42")
+        await board.press("ctrl+s")
+    entry = next(event for event in kitchen.record.events if event.kind == "meal")
+    assert entry.at == instant("09:42")
+    assert entry.note == NASTY["escape"]
+
+
+# --- Mouse, help, palette, quit -----------------------------------------------------------------
+
+
+async def test_the_mouse_works_too(kitchen: Kitchen) -> None:
+    async with kitchen.board() as board:
+        await board.pilot.click("#keys", offset=(2, 0))
+        await board.pilot.pause()
+        assert kitchen.log == ["09:05 pee", "10:00 pee"]
+        row = next(n for n, line in enumerate(board.lines) if "09:05  ● pee" in line)
+        await board.pilot.click(offset=(85, row))
+        await board.pilot.pause()
+        assert "deletes: 09:05 pee" in board.text
+
+
+async def test_a_choice_of_a_dialog_can_be_clicked(kitchen: Kitchen) -> None:
+    async with kitchen.board() as board:
+        await board.press("z")
+        row = next(n for n, line in enumerate(board.lines) if "z  the night" in line)
+        column = board.lines[row].index("the night")
+        await board.pilot.click(offset=(column, row))
+        await board.pilot.pause()
+        assert kitchen.last.sleep == "night"
+
+
+async def test_the_palette_logs_by_name(kitchen: Kitchen) -> None:
+    async with kitchen.board() as board:
+        await board.press("ctrl+p")
+        assert board.app.screen.query_one(Input)
+        await board.type("got up")
+        await board.pilot.app.workers.wait_for_complete()
+        await board.press("down", "enter")
+        await board.pilot.pause()
+        assert kitchen.last.kind == "up"
+
+
+async def test_help_lists_keys_states_and_marks(kitchen: Kitchen) -> None:
+    async with kitchen.board(200, 80) as board:
+        shown = await board.press("question_mark")
+        for words in ("pee or poop indoors; asks where and how", "take back the last entry"):
+            assert words in shown
+        for kind in KINDS.values():
+            assert kind.words in shown
+        await board.press("escape")
+        assert isinstance(board.app.screen, DayScreen)
+
+
+async def test_q_quits(kitchen: Kitchen) -> None:
+    async with kitchen.board() as board:
+        await board.pilot.press("q")
+    assert board.app.return_code == 0
+
+
+async def test_own_keys_replace_the_default_ones_everywhere(kitchen: Kitchen) -> None:
+    async with kitchen.board(POTTYBOARD_KEYS="meal=f5 accident=!") as board:
+        assert "f5 meal" in board.lines[-1]
+        assert "! accident" in board.lines[-1]
+        await board.press("m")
+        assert kitchen.last.kind == "pee"
+        await board.press("f5")
+        assert kitchen.last.kind == "meal"
+        await board.press("exclamation_mark")
+        assert "Accident, 10:00" in board.text
+
+
+async def test_clashing_keys_are_named_and_not_used(kitchen: Kitchen) -> None:
+    async with kitchen.board(POTTYBOARD_KEYS="meal=p") as board:
+        shown = " ".join(board.text.replace("▌", " ").split())
+        assert "Your keys are not used: “pee” and “meal” both want p." in shown
+        await board.press("m")
+        assert kitchen.last.kind == "meal"
