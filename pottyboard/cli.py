@@ -18,8 +18,10 @@ from typing import Final
 from pottyboard.core.events import Event, EventError
 from pottyboard.core.localtime import TimeError, read_span, read_when, zone_named
 from pottyboard.core.questions import SettingsError, default_answers
+from pottyboard.core.settings import Settings
 from pottyboard.core.situation import Situation, as_json, situation
 from pottyboard.options import answers_given, command_line, details_given
+from pottyboard.papers import PaperError
 from pottyboard.papers.past_day import DayError, day_as_it_ended
 from pottyboard.papers.plain import day_text, now_line, now_text
 from pottyboard.papers.printable import printable
@@ -39,6 +41,7 @@ USAGE: Final = 2
 INTERRUPTED: Final = 130
 
 _LONGEST_WARNING: Final = 2000
+_NEAR: Final = {"yesterday": -1, "today": 0, "tomorrow": 1}
 
 Clock = Callable[[], datetime]
 """The one clock: returns the aware instant now."""
@@ -55,7 +58,7 @@ def main(argv: Sequence[str] | None = None, *, clock: Clock = system_now) -> int
     Raises ``SystemExit`` for ``--help``, ``--version`` and a command line that cannot be read.
     """
     args = command_line().parse_args(argv)
-    for stream in (sys.stdout, sys.stderr):  # a terminal of few letters still shows the others
+    for stream in (sys.stdin, sys.stdout, sys.stderr):  # letters that cannot be read or shown
         with contextlib.suppress(AttributeError, ValueError):
             stream.reconfigure(errors="replace")  # type: ignore[union-attr]
     try:
@@ -64,7 +67,7 @@ def main(argv: Sequence[str] | None = None, *, clock: Clock = system_now) -> int
     except SettingsError as error:
         print(problems_text(error.problems), file=sys.stderr)
         return REFUSED
-    except (StoreError, EventError, TimeError, DayError) as error:
+    except (StoreError, EventError, TimeError, PaperError) as error:
         _warn(str(error))
         return REFUSED
     except BrokenPipeError:  # the reader, such as `head`, has had enough
@@ -216,25 +219,37 @@ def _day(args: Namespace, clock: Clock) -> int:
     record, now = _record(args), clock()
     view = _look(record, now)
     if args.date is not None:
-        day = _date(args.date, view)
+        day = _date(args.date, view.settings, view.date)
         view = day_as_it_ended(record.settings, record.events, day, now)
     print(day_text(view))
     return DONE
 
 
-def _date(text: str, today: Situation) -> date:
-    """Read a date, ``today``, ``yesterday`` or a day number (arrival = 1)."""
+def _date(text: str, settings: Settings, today: date) -> date:
+    """Read a date, ``today``, the day before or after it, or a day number (arrival = 1)."""
     text = text.strip().lower()
-    if text in ("today", "yesterday"):
-        return today.date - timedelta(days=text == "yesterday")
+    if text in _NEAR:
+        return today + timedelta(days=_NEAR[text])
     if text.isdecimal() and len(text) < 4:
-        return today.settings.first_date + timedelta(days=int(text) - 1)
+        return settings.first_date + timedelta(days=int(text) - 1)
     try:
         return date.fromisoformat(text)
     except ValueError:
         raise DayError(
             f"“{text}” is not a day: write 2026-03-02, yesterday, or a day number such as 3."
         ) from None
+
+
+def _hand_over(args: Namespace, clock: Clock) -> int:
+    """Do what concerns the people who stand in: ``visits``, ``sheet`` or ``report``."""
+    from pottyboard import handover
+
+    record, now = _record(args), clock()
+    settings, day = record.settings, None
+    if args.date is not None:
+        day = _date(args.date, settings, now.astimezone(settings.zone).date())
+    done = handover.DO[args.command](args, record, now, day, _warn)
+    return DONE if done else REFUSED
 
 
 def _demo(args: Namespace, clock: Clock) -> int:
@@ -279,6 +294,9 @@ _DO: Final[dict[str, Callable[[Namespace, Clock], int]]] = {
     "undo": _undo,
     "now": _now,
     "day": _day,
+    "visits": _hand_over,
+    "sheet": _hand_over,
+    "report": _hand_over,
     "demo": _demo,
     "check": _check,
 }

@@ -182,6 +182,32 @@ def _day_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("date", nargs="?", metavar="DATE", help=words)
 
 
+def _visits_options(parser: argparse.ArgumentParser) -> None:
+    _days_options(parser)
+    parser.add_argument("--ics", metavar="FILE", help="write them as a calendar; again updates it")
+    parser.add_argument("--json", action="store_true", help="for other programs")
+
+
+def _sheet_options(parser: argparse.ArgumentParser) -> None:
+    _days_options(parser)
+    parser.add_argument("--helper", metavar="NAME", default="", help="one helper's visits alone")
+    parser.add_argument("--html", metavar="FILE", help="write it as a page to print")
+
+
+def _days_options(parser: argparse.ArgumentParser) -> None:
+    words = "the first day: 2026-03-02, tomorrow, or a day number (default: today)"
+    parser.add_argument("--from", dest="date", metavar="DATE", help=words)
+    parser.add_argument("--days", type=int, metavar="N", default=7, help="how many (default: 7)")
+
+
+def _report_options(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument(
+        "text", nargs="*", metavar="TEXT", help="the message; - reads it from stdin"
+    )
+    parser.add_argument("--by", metavar="NAME", required=True, help="who was there")
+    parser.add_argument("--day", dest="date", metavar="DATE", help="of which day its times are")
+
+
 def _demo_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("name", nargs="?", metavar="NAME", help="which sample log")
     parser.add_argument("--list", action="store_true", help="name the sample logs")
@@ -239,6 +265,33 @@ COMMANDS: Final = (
         "show a day: what was planned beside what was logged",
         _day_options,
         ("pottyboard day", "pottyboard day yesterday", "pottyboard day 3"),
+    ),
+    Command(
+        "visits",
+        "[--from DATE] [--days N] [--ics FILE] [--json]",
+        "plan the visits for the days away, and what they cost",
+        _visits_options,
+        (
+            "pottyboard visits",
+            "pottyboard visits --from tomorrow --days 14 --ics visits.ics",
+        ),
+    ),
+    Command(
+        "sheet",
+        "[--from DATE] [--days N] [--helper NAME] [--html FILE]",
+        "make the handover sheet for a walker or sitter, on one page",
+        _sheet_options,
+        ("pottyboard sheet", "pottyboard sheet --helper Mina --html sheet.html"),
+    ),
+    Command(
+        "report",
+        "[TEXT | -] --by NAME [--day DATE]",
+        "log what a helper's message says",
+        _report_options,
+        (
+            'pottyboard report "12:10 pee, 12:14 poop, water, all calm" --by Mina',
+            "pottyboard report --by Mina --day yesterday < message.txt",
+        ),
     ),
     Command(
         "demo",

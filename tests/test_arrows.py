@@ -35,7 +35,8 @@ ROOMS = {
     "papers": _room("papers store core", "icalendar pendulum rich"),
     "board": _room("board store core", "textual rich pendulum"),
     "options": _room("core"),
-    "cli": _room("options papers store core board", "pendulum"),
+    "handover": _room("papers store core"),
+    "cli": _room("options handover papers store core board", "pendulum"),
     "__main__": _room("cli"),
     "__init__": _room(""),
 }

@@ -20,6 +20,7 @@ from pottyboard.core import figures
 from pottyboard.core.away import AwayPlan, Visit
 from pottyboard.core.localtime import clock_words, minutes_of
 from pottyboard.core.settings import Settings
+from pottyboard.papers import PaperError
 from pottyboard.papers.printable import printable
 
 if TYPE_CHECKING:
@@ -37,7 +38,7 @@ _UNREADABLE: Final = (ValueError, KeyError, IndexError, TypeError, AttributeErro
 """What the library raises for damaged files."""
 
 
-class CalendarError(ValueError):
+class CalendarError(PaperError):
     """An earlier file that is no calendar of visits, with a message that says what to do."""
 
 

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from pottyboard.core.events import Event
 from pottyboard.core.localtime import count_words
+from pottyboard.core.reports import Problem
 from pottyboard.core.settings import Settings
 from pottyboard.core.situation import Situation
 from pottyboard.papers.plain import break_words, entry_words
@@ -21,6 +22,24 @@ def saved_text(event: Event, situation: Situation) -> str:
     when = f"{wall:%H:%M}" if wall.date() == today else f"{wall:%a %Y-%m-%d %H:%M}"
     saved = f"Saved: {when} {entry_words(event, settings)}. To take it back: pottyboard undo"
     return f"{saved}\n{next_text(situation)}"
+
+
+def report_text(entries: Sequence[Event], situation: Situation) -> str:
+    """Return what a visit report became, how to take all of it back, and the next break."""
+    settings = situation.settings
+    head = f"Saved {count_words(len(entries), 'entry', 'entries')}:"
+    lines = [
+        f"  {event.at.astimezone(settings.zone):%a %H:%M}  {entry_words(event, settings)}"
+        for event in entries
+    ]
+    last = "To take all of it back: pottyboard undo"
+    return "\n".join((head, *lines, last, next_text(situation)))
+
+
+def unread_text(problems: Sequence[Problem]) -> str:
+    """Return every place of a visit report that cannot be read."""
+    head = f"{count_words(len(problems), 'place')} cannot be read, nothing was saved:"
+    return "\n".join((head, *(f"  {printable(str(problem), 300)}" for problem in problems)))
 
 
 def next_text(situation: Situation) -> str:

@@ -17,6 +17,7 @@ from pottyboard.core import figures
 from pottyboard.core.away import AwayDay, AwayPlan
 from pottyboard.core.localtime import clock_words, minutes_of, span_words
 from pottyboard.core.settings import Settings
+from pottyboard.papers import PaperError
 from pottyboard.papers.printable import printable
 
 WIDTH: Final = 80
@@ -29,7 +30,7 @@ _LABEL: Final = 25
 """Columns of a date or of the label of a blank."""
 
 
-class SheetError(ValueError):
+class SheetError(PaperError):
     """A sheet that would not fit one page; the message says what to ask for instead."""
 
 
