@@ -125,9 +125,11 @@ class Record:
 
     @property
     def notices(self) -> tuple[str, ...]:
-        """What was found damaged, foreign or newer, and where it was kept aside."""
+        """What was found damaged, foreign or newer, where it was kept aside, what bars saving."""
         self._look()
-        return (*self._setup.notices, *self._months.notices)
+        closed = f"{self.folder} cannot be written: the log is shown, but nothing can be saved."
+        said = (*self._setup.notices, *self._months.notices)
+        return (*said, closed) if self._is_closed() else said
 
     @property
     def kept(self) -> tuple[str, ...]:
@@ -137,9 +139,12 @@ class Record:
 
     @property
     def read_only(self) -> bool:
-        """Whether a newer program wrote here, so that nothing can be saved."""
+        """Whether nothing can be saved: a newer program wrote here, or the disk is read-only."""
         self._look()
-        return self._setup.read_only or self._months.read_only
+        return self._setup.read_only or self._months.read_only or self._is_closed()
+
+    def _is_closed(self) -> bool:
+        return self.folder.exists() and not os.access(self.folder, os.W_OK)
 
     def _look(self) -> None:
         self._setup.look(signature_of(self._setup.path))

@@ -1,0 +1,86 @@
+"""A disk that can only be read: the log is shown, and what cannot be saved is said."""
+
+from __future__ import annotations
+
+import errno
+import os
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+
+from pottyboard.store import Record, StoreError
+
+from .house import APRIL, NOW, ago, in_march, opened
+
+WRITES = os.O_WRONLY | os.O_RDWR | os.O_CREAT
+
+
+def make_read_only(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Let the system refuse every write, as it does where a disk is mounted read-only."""
+    really_open, really_access = os.open, os.access
+
+    def refuse(*args: Any, **named: Any) -> None:
+        raise OSError(errno.EROFS, os.strerror(errno.EROFS))
+
+    def open_to_read(path: Any, flags: int, *args: Any, **named: Any) -> int:
+        if flags & WRITES:
+            refuse()
+        return really_open(path, flags, *args, **named)
+
+    def may(path: Any, mode: int, **named: Any) -> bool:
+        return not mode & os.W_OK and really_access(path, mode, **named)
+
+    monkeypatch.setattr(os, "open", open_to_read)
+    monkeypatch.setattr(os, "access", may)
+    for name in ("link", "mkdir", "rename", "replace", "unlink"):
+        monkeypatch.setattr(os, name, refuse)
+
+
+CHANGES: list[Callable[[Record], object]] = [
+    lambda record: record.add(ago(1), NOW),
+    lambda record: record.edit(record.events[0].id, {"note": "no"}, NOW),
+    lambda record: record.delete(record.events[0].id, NOW),
+    lambda record: record.undo(NOW),
+    lambda record: record.save_answers(record.answers, NOW),
+]
+
+
+def test_the_log_is_shown_and_says_that_nothing_can_be_saved(
+    record: Record, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    events = (record.add(in_march(5), NOW), record.add(ago(5), NOW))
+    assert not record.read_only
+    make_read_only(monkeypatch)
+    board = opened(record)
+    assert board.settings.dog.name == "Bramble"
+    assert board.events == events
+    assert board.read_only
+    [notice] = board.notices
+    assert "nothing can be saved" in notice
+    for change in CHANGES:
+        with pytest.raises(StoreError, match=str(record.folder)):
+            change(board)
+    assert board.events == events
+
+
+def test_a_damaged_file_is_read_as_far_as_it_goes_and_left_alone(
+    record: Record, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    first, second = record.add(ago(9), NOW), record.add(ago(5), NOW)
+    path = record.folder / APRIL
+    content = b"<<<<<<< ours\n" + path.read_bytes()
+    path.write_bytes(content)
+    with monkeypatch.context() as patched:
+        make_read_only(patched)
+        board = opened(record)
+        assert board.events == (first, second)
+        assert any(APRIL in notice for notice in board.notices)
+        for change in CHANGES:
+            with pytest.raises(StoreError):
+                change(board)
+        assert path.read_bytes() == content
+    third = board.add(ago(1), NOW)
+    assert opened(record).events == (first, second, third)
+    [kept] = record.folder.glob("*.kept")
+    assert kept.read_bytes() == content
