@@ -197,6 +197,35 @@ def test_setup_without_options_opens_the_form(laptop: Laptop) -> None:
     assert not list(laptop.home.glob("*/settings.json"))
 
 
+def test_setup_without_options_opens_the_form_over_the_board(laptop: Laptop) -> None:
+    laptop.set_clock("09:00")
+    laptop.run("setup", "--name", "Moss", "--zone", "Europe/Oslo", "--arrived", "06:30")
+    with laptop.board("setup") as terminal:
+        terminal.until("Set-up", "Moss", "esc: leave")
+        terminal.press("escape")
+        terminal.until("Moss · day 1 of 14", "p pee", gone="esc: leave")
+        terminal.press("q")
+        assert terminal.ended() == 0
+
+
+def test_a_refusal_comes_before_the_board_opens(laptop: Laptop) -> None:
+    laptop.set_clock("09:00")
+    with laptop.board("--dog", "Nobody") as terminal:
+        assert terminal.ended() == 1
+        assert "pottyboard: No dog" in terminal.text
+        assert "\x1b[?1049h" not in terminal.sent.decode()
+
+
+def test_a_dumb_terminal_gets_plain_text(laptop: Laptop) -> None:
+    laptop.set_clock("09:00")
+    laptop.run("setup", "--name", "Moss", "--zone", "Europe/Oslo", "--arrived", "06:30")
+    laptop.environ["TERM"] = "dumb"
+    with laptop.board() as terminal:
+        assert terminal.ended() == 0
+        assert "Moss, day 1 of 14, Mon 2026-03-02, 09:00" in terminal.text
+        assert b"\x1b" not in terminal.sent
+
+
 def test_without_colour_no_colour_is_sent(laptop: Laptop) -> None:
     laptop.set_clock("09:00")
     laptop.environ["NO_COLOR"] = "1"
