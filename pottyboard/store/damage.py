@@ -78,13 +78,18 @@ def salvage(content: bytes, table: str, is_row: Callable[[str, Any], bool]) -> T
     place = 0
     while match := _ROW.search(text, place):
         place = match.end()
-        with contextlib.suppress(ValueError, RecursionError):
+        try:
             row_id = json.loads(match[1])
             row, end = decoder.raw_decode(text, place)
-            for name, fits in ((table, is_row), ("trail", is_note)):
-                if fits(row_id, row):
-                    _take(found[name], row_id, row)
-                    place = end
+        except ValueError:
+            continue
+        except RecursionError:  # no row is that deep: looking into each level would take minutes
+            place = text.find("\n", place) % (len(text) + 1)
+            continue
+        for name, fits in ((table, is_row), ("trail", is_note)):
+            if fits(row_id, row):
+                _take(found[name], row_id, row)
+                place = end
     return found
 
 

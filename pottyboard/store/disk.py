@@ -19,6 +19,7 @@ FILE_MODE: Final = 0o600
 _UNFINISHED: Final = ".new"
 _SAVE_TRIES: Final = 2
 _WINDOWS_TRIES: Final = 20
+_ON_WINDOWS: Final = os.name == "nt"
 
 
 def signature_of(path: Path) -> Signature | None:
@@ -97,14 +98,14 @@ def _rename(source: Path, target: Path) -> None:
             os.replace(source, target)
             return
         except PermissionError:
-            if os.name != "nt" or attempt == _WINDOWS_TRIES - 1:
+            if not _ON_WINDOWS or attempt == _WINDOWS_TRIES - 1:
                 raise
             time.sleep(0.01 * (attempt + 1))
 
 
 def flush_folder(folder: Path) -> None:
     """Make new names in ``folder`` durable, where the system can flush a folder."""
-    if os.name == "nt":
+    if _ON_WINDOWS:
         return
     descriptor = os.open(folder, os.O_RDONLY)
     try:
