@@ -5,7 +5,6 @@ Works on bytes and tables alone: nothing here touches the disk.
 
 from __future__ import annotations
 
-import contextlib
 import json
 import re
 from collections.abc import Callable, Iterator, Mapping
@@ -84,7 +83,8 @@ def salvage(content: bytes, table: str, is_row: Callable[[str, Any], bool]) -> T
         except ValueError:
             continue
         except RecursionError:  # no row is that deep: looking into each level would take minutes
-            place = text.find("\n", place) % (len(text) + 1)
+            next_line = text.find("\n", place)
+            place = len(text) if next_line < 0 else next_line
             continue
         for name, fits in ((table, is_row), ("trail", is_note)):
             if fits(row_id, row):
