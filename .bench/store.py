@@ -23,8 +23,10 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parent.parent))
 
-from pottyboard.core.events import Event
-from pottyboard.store import Household, Record
+sys.path.insert(0, str(Path(__file__).resolve().parent.parent))
+
+from pottyboard.core.events import Event  # noqa: E402
+from pottyboard.store import Household, Record  # noqa: E402
 from pottyboard.store.documents import document_of
 
 NOW = datetime(2026, 3, 31, 12, tzinfo=UTC)
