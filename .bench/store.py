@@ -23,10 +23,8 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parent.parent))
 
-sys.path.insert(0, str(Path(__file__).resolve().parent.parent))
-
-from pottyboard.core.events import Event  # noqa: E402
-from pottyboard.store import Household, Record  # noqa: E402
+from pottyboard.core.events import Event
+from pottyboard.store import Household, Record
 from pottyboard.store.documents import document_of
 
 NOW = datetime(2026, 3, 31, 12, tzinfo=UTC)
