@@ -14,6 +14,7 @@ from textual.screen import ModalScreen
 from textual.style import Style
 from textual.widgets import Input, Static
 
+from pottyboard.board.answer_line import AnswerLine
 from pottyboard.board.ask import TYPE_KEY, Ask, Asking
 from pottyboard.board.glyphs import GlyphSet, sign
 from pottyboard.board.safe_text import one_line
@@ -45,13 +46,12 @@ class AskDialog(ModalScreen[dict[str, str] | None]):
         with Vertical(id="dialog"):
             yield Static(Content(self._heading), id="dialog-heading")
             yield Static(id="dialog-asks")
-            yield Input(id="dialog-line", compact=True)
+            yield AnswerLine(id="dialog-line")
             yield Static(id="dialog-problem")
             yield Static(id="dialog-keys")
 
     def on_mount(self) -> None:
         """Show the first question."""
-        self.query_one(Input).cursor_blink = False
         self._show()
 
     # --- Keys -------------------------------------------------------------------------------------
@@ -125,7 +125,7 @@ class AskDialog(ModalScreen[dict[str, str] | None]):
         assert ask is not None
         if not ask.choices:
             self._typing = True
-        line = self.query_one(Input)
+        line = self.query_one(AnswerLine)
         line.display = self._typing
         if self._typing:
             line.value = ""

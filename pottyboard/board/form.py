@@ -14,6 +14,7 @@ from textual.content import Content
 from textual.message import Message
 from textual.widgets import Input, Static
 
+from pottyboard.board.answer_line import AnswerLine
 from pottyboard.board.glyphs import GlyphSet, sign
 from pottyboard.board.pick import Pick
 from pottyboard.board.safe_text import one_line
@@ -41,12 +42,11 @@ class _FormLine(Horizontal):
         self.line = line
         self._problem = ""
         self._glyphs: GlyphSet = glyphs
-        self.answer: Input | Pick
+        self.answer: AnswerLine | Pick
         if line.choices:
             self.answer = Pick(value, line.choices, glyphs)
         else:
-            self.answer = Input(value, compact=True, classes="answer")
-            self.answer.cursor_blink = False
+            self.answer = AnswerLine(value, classes="answer")
         self._message = Static(classes="form-message")
 
     def compose(self) -> ComposeResult:

@@ -49,6 +49,12 @@ def padded(text: str, width: int, cut: str = "…") -> str:
     return line + " " * (width - cell_len(line))
 
 
+def typeable(text: str) -> str:
+    """Return what was typed or pasted without what would not show; white space becomes blanks."""
+    spaced = (" " if letter.isspace() else letter for letter in text)
+    return "".join(letter for letter in spaced if unicodedata.category(letter) not in _INVISIBLE)
+
+
 def _cut(letters: list[str], width: int, cut: str) -> str:
     """Return the letters with ``cut`` at the end, dropped from the right until they fit."""
     if width < 1:

@@ -36,8 +36,7 @@ _HEADINGS: Final = {
     "board": "The board",
 }
 _KEYS: Final = "enter: next, at the end save   ctrl+s: save   esc: leave"
-_PREVIEW_WIDTH: Final = 36
-_WIDTHS: Final = [(0, "-plain"), (90, "-roomy")]
+_WIDTHS: Final = [(0, "-plain"), (80, "-close"), (100, "-roomy")]
 
 
 class SetupScreen(Screen[Record | None]):
@@ -77,8 +76,8 @@ class SetupScreen(Screen[Record | None]):
         yield Static(id="setup-help")
         yield Static(Content(_KEYS), id="setup-keys")
 
-    def on_mount(self) -> None:
-        """Draw up the first day."""
+    def on_resize(self) -> None:
+        """Draw the first day up for the new width."""
         self._look()
 
     @on(Form.Changed)
@@ -94,12 +93,17 @@ class SetupScreen(Screen[Record | None]):
         if not problems:
             settings = settings_from(answers, now)
             first = situation(settings, (), settings.dog.arrived)
-            day.update(Content("\n".join(first_day(first, _PREVIEW_WIDTH))))
+            day.update(Content("\n".join(first_day(first, self._preview_width))))
 
     @on(Form.Entered)
     def _entered(self, entered: Form.Entered) -> None:
         self._line = entered.line
         self._help()
+
+    @property
+    def _preview_width(self) -> int:
+        """The cells of the preview, without its padding."""
+        return 28 if self.has_class("-close") else 36
 
     def _help(self) -> None:
         """Write what is wrong with the present answer in full, or else the help for it."""

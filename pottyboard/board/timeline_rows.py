@@ -8,7 +8,7 @@ from typing import Final, Literal, NamedTuple
 from rich.cells import cell_len
 
 from pottyboard.board.glyphs import GlyphSet, kind_glyph, sign
-from pottyboard.board.safe_text import padded
+from pottyboard.board.safe_text import one_line, padded
 from pottyboard.board.words import clock, describe
 from pottyboard.core.situation import Situation, Slot
 
@@ -96,6 +96,6 @@ def first_day(situation: Situation, width: int) -> list[str]:
     settings = situation.settings
     cut = sign("cut", settings.board.glyphs)
     return [
-        f"{clock(slot.at, settings)}  {padded(_planned_words(slot), width - 7, cut)}"
+        f"{clock(slot.at, settings)}  {one_line(_planned_words(slot), width - 7, cut)}"
         for slot in situation.timeline
     ]

@@ -6,6 +6,7 @@ from datetime import timedelta
 from pathlib import Path
 
 import pytest
+from textual.events import Paste
 from textual.widgets import Input
 
 from pottyboard.board.day_screen import DayScreen
@@ -485,6 +486,15 @@ async def test_text_from_people_is_shown_harmlessly(kitchen: Kitchen, name: str)
             assert not any(letter in shown for letter in "\x1b\x07\x9b\u202e\u202c\u200f")
         await board.press("escape")
     assert len(kitchen.log) >= 4
+
+
+async def test_what_is_pasted_shows_harmlessly_too(kitchen: Kitchen) -> None:
+    async with kitchen.board() as board:
+        await board.press("t")
+        board.app.post_message(Paste("tired\x1b[2J\u202e \x07\tbut happy"))
+        assert "tired[2J  but happy" in await board.press("end")
+        await board.press("enter")
+    assert kitchen.last.note == "tired[2J  but happy"
 
 
 async def test_a_corrected_entry_keeps_the_note_that_nobody_touched(kitchen: Kitchen) -> None:

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from rich.cells import cell_len
 
-from pottyboard.board.safe_text import one_line, padded
+from pottyboard.board.safe_text import one_line, padded, typeable
 
 ANYTHING = st.text(
     st.one_of(
@@ -65,6 +65,13 @@ def test_plain_text_stays_as_it_is(text: str) -> None:
 )
 def test_examples(text: str, shown: str) -> None:
     assert one_line(text, 10) == shown
+
+
+@given(ANYTHING)
+def test_what_can_be_typed_can_be_shown(text: str) -> None:
+    kept = typeable(text)
+    assert not {unicodedata.category(letter) for letter in kept} & {"Cc", "Cf", "Cs", "Zl", "Zp"}
+    assert typeable(kept) == kept
 
 
 def test_ten_thousand_letters_are_cut() -> None:
