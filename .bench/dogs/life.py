@@ -78,7 +78,7 @@ def _day(traits: Traits, rng: Random, midnight: int, span: Span) -> list[Moment]
     for _ in range(_count(rng, max(0.3, traits.thirst - 1.9))):
         drink(rng.uniform(span.up + 20, span.bed - 30))
     away = _absence(rng, span)
-    if away:
+    if away and not any(away[0] - 30 < meal < away[1] + 15 for meal in meals):
         add(away[0], "left")
         add(away[1], "back")
     nap = span.up + rng.uniform(60, 180)

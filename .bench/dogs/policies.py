@@ -9,6 +9,10 @@ from math import inf
 from dogs.life import Span
 from dogs.population import MIDNIGHT, Traits
 from pottyboard.core.events import Event
+from pottyboard.core.history import History
+from pottyboard.core.learning import estimate_of
+from pottyboard.core.localtime import minutes_of
+from pottyboard.core.reasons import Moment, first_due
 from pottyboard.core.settings import Risk
 from pottyboard.core.situation import Situation, situation
 
@@ -78,23 +82,43 @@ class Timetable(Policy):
 
 
 class Board(Policy):
-    """The real board: the owner goes when it says so."""
+    """The real board: the owner goes when it says so.
+
+    The owner looks at the next break alone, so the core is asked for no more than that; every so
+    often the whole situation is worked out too, and must say the same.
+    """
+
+    CHECKED_EVERY = 40
 
     def __init__(self, traits: Traits, log: list[Event], risk: Risk, learn: bool) -> None:
         self.settings, self.log, self.learn = traits.settings(risk), log, learn
         self._seen, self._due, self._look_again = -1, 0.0, 0.0
+        self._looks = 0
 
     def situation(self, now: float) -> Situation:
-        """Return what the board shows."""
+        """Return all that the board shows."""
         at = MIDNIGHT + timedelta(minutes=now)
         return situation(self.settings, self.log, at, learn=self.learn)
 
+    def next_break(self, now: int) -> tuple[float, str]:
+        """Return when the next break is due and the code of its first reason."""
+        at = minutes_of(MIDNIGHT) + now
+        today = History.of(self.settings, self.log, at, self.learn).today
+        estimate = estimate_of(self.settings.dog, today.lessons) if self.learn else None
+        first = first_due(
+            Moment(today.facts, today.plan, self.settings, today.interval, at, estimate)
+        )
+        self._looks += 1
+        if self._looks % self.CHECKED_EVERY == 1:
+            shown = self.situation(now).next_break
+            assert abs(minutes_of(shown.at) - first.at) < 0.001
+            assert shown.reasons[0].code == first.code
+        return first.at - minutes_of(MIDNIGHT), first.code
+
     def due(self, now: int, night: bool) -> float:
         if self._seen != len(self.log) or now >= self._look_again:
-            shown = self.situation(now).next_break
-            self.reason = shown.reasons[0].code
-            self._due = (shown.at - MIDNIGHT).total_seconds() / 60
-            if night and all(reason.code != "night" for reason in shown.reasons):
+            self._due, self.reason = self.next_break(now)
+            if night and self.reason != "night":
                 self._due = now + 20.0
             self._seen = len(self.log)
             self._look_again = self._due if self._due > now else inf
