@@ -19,6 +19,7 @@ from tinydb.storages import Storage
 from tinydb.table import Document, Table
 
 from pottyboard.core.localtime import count_words
+from pottyboard.store.backups import Backups
 from pottyboard.store.damage import (
     SCHEMA,
     Mended,
@@ -34,8 +35,6 @@ from pottyboard.store.damage import (
 from pottyboard.store.disk import (
     Signature,
     keep_aside,
-    keep_version,
-    make_folder,
     read_file,
     replace_file,
     signature_of,
@@ -43,7 +42,6 @@ from pottyboard.store.disk import (
 from pottyboard.store.errors import StoreError, unusable
 
 T = TypeVar("T")
-_DAY_NS: Final = 24 * 3600 * 10**9
 _ALONE: Final = nullcontext()
 
 
@@ -79,7 +77,8 @@ class Book(Storage, Generic[T]):
         self.path = path
         self.signature: Signature | None = None
         self.last_change = 0
-        self._value_of, self._main, self._turn, self._mirror = read, table, turn, mirror
+        self._value_of, self._main, self._turn = read, table, turn
+        self._backups = Backups(path, mirror=mirror)
         self._database = _Database(storage=lambda: self)
         self._tables: Tables | None = None
         self._draft: Tables | None = None
@@ -201,8 +200,7 @@ class Book(Storage, Generic[T]):
             content, signature = read_file(self.path)
         except FileNotFoundError:
             self._accept({}, None)
-            if self._mirror and (backup := self._newest_backup()):
-                self._bring_back(backup)
+            self._bring_back()
             return
         except OSError as error:
             self._accept({}, signature_of(self.path))
@@ -266,6 +264,14 @@ class Book(Storage, Generic[T]):
             return True
         return False
 
+    def _bring_back(self) -> None:
+        """Put a missing file back from its mirror, if it has one."""
+        tables = self._backups.restorable()
+        if tables is not None:
+            with suppress(StoreError), self._turn:
+                self._accept(tables, replace_file(self.path, self._dump(tables)))
+                self._said.append(f"{self.path.name} was missing and is back from its backup.")
+
     # --- Damage -----------------------------------------------------------------------------------
 
     def _mend(self, content: bytes, trouble: UnreadableError, strict: bool) -> None:
@@ -295,7 +301,9 @@ class Book(Storage, Generic[T]):
                 raise self._trouble from error
 
     def _outcome(self, content: bytes) -> Mended:
-        backup = self._newest_backup()
+        backup = next(self._backups.newest_first(), {})
+        kept = backup.get(self._main, {})
+        backup = {**backup, self._main: {i: kept[i] for i in self._understand(kept)[0]}}
         try:
             tables = parse(content)
         except UnreadableError:
@@ -316,52 +324,18 @@ class Book(Storage, Generic[T]):
             saved = f"the {self._main} were saved {place}" if place else f"no {self._main} saved"
         return f"{self.path.name} {trouble}. It is kept as {aside}: {saved}."
 
-    # --- Backups ----------------------------------------------------------------------------------
-
-    @property
-    def _backup(self) -> Path:
-        return self.path.parent / "backups" / self.path.name
-
-    @property
-    def _day_backup(self) -> Path:
-        return self._backup.with_suffix(".day.json")
-
-    def _newest_backup(self) -> Tables:
-        """Return the newest backup that can be read, empty if there is none."""
-        for path in (self._backup, self._day_backup):
-            with suppress(OSError, UnreadableError):
-                tables = parse(path.read_bytes())
-                if schema_of(tables) == SCHEMA:
-                    rows = tables.get(self._main, {})
-                    good = {i: row for i, row in rows.items() if self._is_value(i, row)}
-                    return {**tables, self._main: good}
-        return {}
-
-    def _bring_back(self, backup: Tables) -> None:
-        """Put a missing file back from its backup."""
-        with suppress(StoreError), self._turn:
-            self._accept(backup, replace_file(self.path, self._dump(backup)))
-            self._said.append(f"{self.path.name} was missing and is back from its backup.")
-
     # --- Writing ----------------------------------------------------------------------------------
 
     def _save(self, tables: Tables) -> None:
         content = self._dump(tables)
-        if self.signature is not None and not self._mirror:
-            keep_version(self.path, self._backup)
-            day_old = signature_of(self._day_backup)
-            if day_old is None or self.signature[0] - day_old[0] >= _DAY_NS:
-                keep_version(self.path, self._day_backup)
+        self._backups.before_change(self.signature)
         try:
             self.signature = replace_file(self.path, content)
         except StoreError:
             self._tables = None  # the new file may be in place all the same: read it again
             raise
         self._tables = tables
-        if self._mirror:
-            with suppress(StoreError):
-                make_folder(self._backup.parent)
-                replace_file(self._backup, content)
+        self._backups.after_change(content)
 
     def _dump(self, tables: Tables) -> bytes:
         """Return the file's bytes, a row a line, so that damage to one line leaves the others.
