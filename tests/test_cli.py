@@ -14,6 +14,7 @@ from pottyboard.core.events import KINDS
 from pottyboard.core.questions import QUESTIONS
 from pottyboard.options import DETAILS
 from pottyboard.store import Household
+from pottyboard.store.samples import sample_names
 
 from .shell import BRAMBLE, Shell
 
@@ -338,6 +339,34 @@ def test_check_reports_damage(bramble: Shell) -> None:
     assert done.code == 1
     assert month.name in done.out
     assert "kept as" in done.out
+
+
+# --- The demo -------------------------------------------------------------------------------------
+
+
+def test_the_demo_lists_the_samples(shell: Shell) -> None:
+    lines = shell.run("demo", "--list").out.splitlines()
+    assert [line.partition(":")[0] for line in lines] == list(sample_names())
+    assert all("entries" in line for line in lines)
+
+
+def test_the_demo_shows_today_and_touches_no_other_log(bramble: Shell) -> None:
+    bramble.type("log pee --at 10:05")
+    before = {path: path.read_bytes() for path in bramble.home.rglob("*") if path.is_file()}
+    for name in sample_names():
+        done = bramble.run("demo", name)
+        assert (done.code, done.err) == (0, "")
+        assert ", Mon 2026-03-02, " in done.out
+        assert "  time   plan   status   what" in done.out
+        assert "Bramble" not in done.out
+    after = {path: path.read_bytes() for path in bramble.home.rglob("*") if path.is_file()}
+    assert after == before
+
+
+def test_a_demo_that_is_not_there(shell: Shell) -> None:
+    done = shell.run("demo", "nobody")
+    assert (done.code, done.out) == (1, "")
+    assert all(name in done.err for name in sample_names())
 
 
 # --- The program itself ---------------------------------------------------------------------------

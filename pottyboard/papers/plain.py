@@ -154,7 +154,8 @@ def _row(slot: Slot, settings: Settings) -> str:
     happened = clock(slot.event.at, settings) if slot.event else ""
     planned = clock(slot.planned, settings) if slot.planned else ""
     what = entry_words(slot.event, settings) if slot.event else slot.kind
-    if slot.words and slot.words != what:
+    named = slot.event.row.words if slot.event else slot.kind
+    if slot.words not in ("", named):
         what += f" ({printable(slot.words)})"
     return f"{_INDENT}{happened:5}  {planned:5}  {slot.status:7}  {what}".rstrip()
 

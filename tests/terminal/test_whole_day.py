@@ -208,6 +208,17 @@ def test_setup_without_options_opens_the_form_over_the_board(laptop: Laptop) -> 
         assert terminal.ended() == 0
 
 
+def test_the_demo_opens_a_board_of_its_own(laptop: Laptop) -> None:
+    laptop.set_clock("13:00")
+    with laptop.board("demo") as terminal:
+        terminal.until("Mon 2 Mar", "p pee")
+        terminal.press("p")
+        terminal.until("Saved:")
+        terminal.press("q")
+        assert terminal.ended() == 0
+    assert not laptop.home.exists() or not list(laptop.home.iterdir())
+
+
 def test_a_refusal_comes_before_the_board_opens(laptop: Laptop) -> None:
     laptop.set_clock("09:00")
     with laptop.board("--dog", "Nobody") as terminal:
