@@ -329,11 +329,8 @@ class Book(Storage, Generic[T]):
     def _save(self, tables: Tables) -> None:
         content = self._dump(tables)
         self._backups.before_change(self.signature)
-        try:
-            self.signature = replace_file(self.path, content)
-        except StoreError:
-            self._tables = None  # the new file may be in place all the same: read it again
-            raise
+        # Where this fails, the old signature lets the next look see whatever is there.
+        self.signature = replace_file(self.path, content)
         self._tables = tables
         self._backups.after_change(content)
 

@@ -136,6 +136,17 @@ def test_a_deleted_entry_does_not_come_back_from_the_backup(record: Record) -> N
     assert found.events == tuple(saved)
 
 
+def test_an_entry_that_moved_on_does_not_come_back_from_the_backup(record: Record) -> None:
+    first = record.add(ago(5), NOW)
+    moved = record.edit(first.id, {"at": in_march(9).at}, NOW)
+    (record.folder / APRIL).write_bytes(b"")  # its backup still holds the entry
+    assert backup(record, APRIL) == [first.id]
+    found = opened(record)
+    assert found.events == (moved,)
+    assert found.delete(first.id, NOW) == moved
+    assert found.events == opened(record).events == ()
+
+
 def test_after_a_repair_everything_goes_on_and_the_message_stays_to_be_read(
     record: Record,
 ) -> None:

@@ -69,3 +69,11 @@ def test_newer_settings_are_read_but_not_written(record: Record) -> None:
     with pytest.raises(StoreError, match="Update the program"):
         found.save_answers(ANSWERS, NOW)
     assert path.read_bytes() == newer
+
+
+def test_settings_that_became_newer_while_the_board_is_open(record: Record) -> None:
+    assert record.settings.dog.name == "Bramble"
+    newer = make_newer(record.folder / "settings.json")
+    with pytest.raises(StoreError, match="Update the program"):
+        record.save_answers(ANSWERS, NOW)
+    assert (record.folder / "settings.json").read_bytes() == newer
