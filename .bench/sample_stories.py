@@ -341,6 +341,7 @@ ODIN = Story(
         12 12:15 visit by=Mina note="dry; he carried the lead himself"
         12 14:44 back
         12 18:30 twice
+        13 07:02 water
         13 08:43 left
         13 12:05 visit by=Mina note="dry, ten minutes in the sun"
         13 14:41 back
