@@ -5,7 +5,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Final, Literal
@@ -56,9 +56,9 @@ def watch(
     its time or later. Without a planned absence the limit itself is waited for.
     """
     here = [event for event in events if since <= event.at <= now]
-    away = _absence(plan, since)
+    away = absence_begun((away for day in plan.days for away in day.alone), since)
     visits = () if away is None else _visits(plan, away, since)
-    waiting = next((visit for visit in visits if not _reported(visit, visits, here)), None)
+    waiting = next((v for v in visits if not any(reports(event, v) for event in here)), None)
     alone = _whole_minutes(now - since)
     if waiting is not None:
         return _watch(settings, since, alone, waiting.at, now, waiting.helper, waiting)
@@ -72,23 +72,24 @@ def watch(
     )  # fmt: skip
 
 
-def minutes_alone(events: Sequence[Event], event: Event) -> int | None:
+def minutes_alone(events: Iterable[Event], event: Event) -> int | None:
     """Return how many minutes after leaving an entry happened, None if somebody was home."""
-    before = [e for e in events if e.kind in ("left", "back") and e.at <= event.at]
+    since = alone_since(events, event.at)
+    return None if since is None else _whole_minutes(event.at - since)
+
+
+def alone_since(events: Iterable[Event], at: datetime) -> datetime | None:
+    """Return since when the dog was alone ``at`` an instant, None if somebody was home."""
+    before = (e for e in events if e.kind in ("left", "back") and e.at <= at)
     last = max(before, key=lambda e: e.at, default=None)
-    if last is None or last.kind == "back":
-        return None
-    return _whole_minutes(event.at - last.at)
+    return None if last is None or last.kind == "back" else last.at
 
 
-def _absence(plan: AwayPlan, since: datetime) -> Away | None:
-    """Return the planned time alone that began about ``since``."""
-    near = [
-        away
-        for day in plan.days
-        for away in day.alone
-        if away.start - _MATCH <= since < max(away.end, away.start + _MATCH)
-    ]
+def absence_begun(alone: Iterable[Away], since: datetime) -> Away | None:
+    """Return the one of the planned times alone that began about ``since``, None if none did."""
+    near = (
+        away for away in alone if away.start - _MATCH <= since < max(away.end, away.start + _MATCH)
+    )
     return min(near, key=lambda away: abs(away.start - since), default=None)
 
 
@@ -96,13 +97,11 @@ def _visits(plan: AwayPlan, away: Away, since: datetime) -> tuple[Visit, ...]:
     return tuple(v for v in plan.visits if away.start <= v.at < away.end and v.until > since)
 
 
-def _reported(visit: Visit, visits: Sequence[Visit], events: Iterable[Event]) -> bool:
-    """Whether the visit, or a later one, has been reported."""
-    return any(
-        event.at >= visit.at - _EARLY
-        and (event.row.is_outing or event.kind == "visit" or event.by == visit.helper)
-        for event in events
-    )
+def reports(event: Event, visit: Visit) -> bool:
+    """Whether an entry can be the report of a visit: about its time or later, by its helper or an
+    outing or a visit by anybody."""
+    by_helper = event.row.is_outing or event.kind == "visit" or event.by == visit.helper
+    return by_helper and event.at >= visit.at - _EARLY
 
 
 def _watch(

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Literal
 
+from pottyboard.core.alone import Watch
 from pottyboard.core.events import Clock, Event
 from pottyboard.core.reasons import Code
 from pottyboard.core.settings import Settings
@@ -25,9 +26,12 @@ SlotStatus = Literal["done", "late", "due", "planned", "missed", "logged"]
 
 @dataclass(frozen=True, slots=True)
 class Reason:
-    """One reason for a break: due ``at`` (UTC), in words for people."""
+    """One reason for a break: due ``at`` (UTC), in words for people.
 
-    code: Code
+    A lone dog waits for a *visit*, or for the *return* of the household.
+    """
+
+    code: Code | Literal["visit", "return"]
     at: datetime
     words: str
 
@@ -36,7 +40,8 @@ class Reason:
 class NextBreak:
     """The next break: ``minutes`` to go (negative when late) and why.
 
-    ``reasons`` are those that this break serves, earliest first; ``later`` those that come after.
+    ``reasons`` are those that this break serves, the one that calls it first; ``later`` those that
+    come after. A lone dog's next break is the visit that it waits for.
     """
 
     at: datetime
@@ -198,7 +203,7 @@ class Situation:
     in order; ``recent`` the last entries, newest first. ``advice`` are short sentences for right
     now. ``confidence`` says in words how sure the board is. ``days`` are the days so far. ``hold``
     is what the log has taught; ``risk`` is None at night, before the first pee, and where only the
-    rule is asked.
+    rule is asked. ``watch`` is what a dog left alone waits for, None while somebody is home.
     """
 
     now: datetime
@@ -220,3 +225,4 @@ class Situation:
     on_duty: str
     asleep: Literal["", "nap", "night"]
     alone_since: datetime | None
+    watch: Watch | None = None

@@ -8,6 +8,7 @@ from datetime import datetime
 from typing import Any, Final
 
 from pottyboard.core import figures
+from pottyboard.core.away_today import AwayToday, away_today
 from pottyboard.core.days import Day
 from pottyboard.core.events import Event
 from pottyboard.core.history import History
@@ -71,7 +72,8 @@ def situation(
     today = history.today
     estimate = estimate_of(settings.dog, today.lessons) if learn else None
     moment = Moment(today.facts, today.plan, settings, today.interval, at, estimate)
-    next_break = _next_break(moment)
+    away = away_today(settings, today, history.events, now, learn)
+    next_break = _next_break(moment, away)
     hold = hold_estimate(history, estimate_of(settings.dog, today.lessons))
     risk = risk_estimate(moment, minutes_of(next_break.at))
     return Situation(
@@ -84,7 +86,7 @@ def situation(
             clock: None if minutes is None else math.floor(minutes + 1e-6)
             for clock, minutes in today.facts.since(at).items()
         },
-        timeline=timeline(today, moment),
+        timeline=timeline(today, moment, away),
         interval=_interval(settings, today),
         streak_days=today.streak,
         days=tuple(day.summary for day in history.days),
@@ -97,22 +99,41 @@ def situation(
         on_duty=today.facts.on_duty,
         asleep=moment.sleep,
         alone_since=None if today.facts.left is None else instant_of(today.facts.left),
+        watch=away.watch,
     )
 
 
-def _next_break(moment: Moment) -> NextBreak:
+def _next_break(moment: Moment, away: AwayToday) -> NextBreak:
     standing = sorted(dues(moment), key=lambda due: due.at)
     first, now = standing[0].at, moment.now
+    waits = _waits_for(moment, away, first)
+    if waits is not None:
+        first = minutes_of(waits.at)
     reach = max(first, now) + figures.SERVES_WITHIN
-    served = [due for due in standing if due.at <= reach]
-    later = [due for due in standing if due.at > reach]
+    served = [_reason(moment, due) for due in standing if due.at <= reach]
     return NextBreak(
         at=instant_of(first),
         minutes=math.ceil(first - now - 1e-6),
         state=_state(moment, first),
-        reasons=tuple(_reason(moment, due) for due in served),
-        later=tuple(_reason(moment, due) for due in later),
+        reasons=tuple(served if waits is None else (waits, *served)),
+        later=tuple(_reason(moment, due) for due in standing if due.at > reach),
     )
+
+
+def _waits_for(moment: Moment, away: AwayToday, due: Minutes) -> Reason | None:
+    """Return the visit or the return that a lone dog waits for, if that is its next break.
+
+    It is not while the dog sleeps the night, until it is late, nor where a break falls due before
+    a return with no visit left to come: then the board says so.
+    """
+    waiting = away.watch
+    if waiting is None or away.now_away is None:
+        return None
+    if moment.sleep == "night" and waiting.minutes > 0:
+        return None
+    if waiting.visit is not None:
+        return Reason("visit", waiting.at, waiting.words)
+    return None if due < minutes_of(waiting.at) else Reason("return", waiting.at, waiting.words)
 
 
 def _reason(moment: Moment, due: Due) -> Reason:
@@ -179,7 +200,7 @@ def as_json(situation: Situation) -> dict[str, Any]:
     def iso(at: datetime) -> str:
         return at.astimezone(zone).isoformat(timespec="minutes")
 
-    due = situation.next_break
+    due, alone = situation.next_break, situation.watch
     return {
         "schema": SCHEMA,
         "now": iso(situation.now),
@@ -213,6 +234,14 @@ def as_json(situation: Situation) -> dict[str, Any]:
             {"job": job.code, "words": job.words, "since": iso(job.since), "about": job.about}
             for job in situation.open_jobs
         ],
+        "alone": alone
+        and {
+            "since": iso(alone.since),
+            "waits_for": alone.who,
+            "at": iso(alone.at),
+            "minutes": alone.minutes,
+            "words": alone.words,
+        },
         "on_duty": situation.on_duty,
         "confidence": situation.confidence,
     }

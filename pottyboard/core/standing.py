@@ -7,10 +7,11 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from pottyboard.core import figures
+from pottyboard.core.days import Day
 from pottyboard.core.events import Event
 from pottyboard.core.history import History
 from pottyboard.core.interval import Evidence
-from pottyboard.core.learning import Estimate
+from pottyboard.core.learning import estimate_of
 from pottyboard.core.localtime import instant_of, minutes_of
 from pottyboard.core.risk import limit_of
 from pottyboard.core.settings import Settings
@@ -39,8 +40,12 @@ def standing_of(
 
     With ``learn`` false only the rule decides. Raises ``TimeError`` if ``now`` is naive.
     """
-    today = History.of(settings, events, minutes_of(now), learn).today
-    estimate = Estimate(settings.dog, today.lessons)
+    return standing_on(settings, History.of(settings, events, minutes_of(now), learn).today, learn)
+
+
+def standing_on(settings: Settings, today: Day, learn: bool) -> Standing:
+    """Return where the dog stands on a day that is worked out, as :func:`standing_of` does."""
+    estimate = estimate_of(settings.dog, today.lessons)
     expected = None
     if learn and estimate.speaks:
         hold = estimate.hold.latest(limit_of(settings))

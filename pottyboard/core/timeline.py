@@ -2,16 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
+from itertools import takewhile, zip_longest
 
 from pottyboard.core import figures
+from pottyboard.core.alone import alone_since, reports
+from pottyboard.core.away import Away, Visit
+from pottyboard.core.away_today import ALL_HOME, AwayToday
 from pottyboard.core.days import Day
 from pottyboard.core.events import Event
-from pottyboard.core.localtime import Minutes, instant_of
-from pottyboard.core.reasons import RULE_BY_CODE, Due, Moment, dues
-from pottyboard.core.shapes import Slot, SlotKind, SlotStatus
+from pottyboard.core.facts import Facts
+from pottyboard.core.localtime import Minutes, instant_of, minutes_of
+from pottyboard.core.plan import DayPlan
+from pottyboard.core.reasons import RULE_BY_CODE, Code, Due, Moment, dues
+from pottyboard.core.shapes import Slot, SlotKind
 
 _MOST_AHEAD = 60
 """More breaks than this in one day would be a mistake of ours: a guard against looping."""
@@ -26,28 +32,34 @@ class Ahead:
     words: str
 
 
-def look_ahead(moment: Moment) -> Iterator[Ahead]:
+def look_ahead(moment: Moment, away: AwayToday = ALL_HOME) -> Iterator[Ahead]:
     """Yield what the plan expects from ``moment`` to the end of the day, in order.
 
-    Every break is taken to bring pee and, where a meal asks for it, stool; meals, leaving and
-    returning are taken to happen as planned.
+    Every break and visit is taken to bring pee and, where a meal asks for it, stool; meals, leaving
+    and returning are taken to happen as planned. While the dog is alone and visits are planned,
+    they are its breaks.
     """
     facts, plan, now = moment.facts.copy(), moment.plan, moment.now
-    routine = sorted(_routine_ahead(moment), key=lambda ahead: ahead.at)
+    routine = sorted(_routine_ahead(moment, away), key=lambda ahead: ahead.at)
+    visited = away.now_away is not None and bool(away.visits_in(away.now_away))
     for _ in range(_MOST_AHEAD):
         at_moment = replace(moment, facts=facts, now=now)
         standing = sorted(dues(at_moment), key=lambda due: due.at)
         next_at = max(standing[0].at, now)
-        if routine and (routine[0].at, routine[0].kind == "bedtime") <= (next_at, False):
+        coming = routine and (routine[0].at, routine[0].kind == "bedtime") <= (next_at, False)
+        if coming or (visited and any(ahead.kind == "back" for ahead in routine)):
             ahead = routine.pop(0)
-            now = ahead.at
+            now = max(now, ahead.at)
             if ahead.kind == "meal":
                 facts.last_meal, facts.fed = now, (*facts.fed, now)
                 facts.meals = (*facts.meals, now)
             elif ahead.kind == "leaving":
                 facts.left = now
+                visited = any(later.kind == "visit" for later in _until_back(routine))
             elif ahead.kind == "back":
-                facts.left, facts.back = None, (now,)
+                facts.left, facts.back, visited = None, (now,), False
+            elif ahead.kind == "visit":
+                _bring(facts, now, (due.code for due in standing if due.at <= now))
             yield ahead
             continue
         now = next_at
@@ -58,10 +70,19 @@ def look_ahead(moment: Moment) -> Iterator[Ahead]:
         yield Ahead(now, kind, break_words(standing, now))
         to_bed = "bedtime" in codes or now >= plan.bed or at_moment.sleep == "night"
         facts.sleep, facts.slept_from = ("night", now) if to_bed else ("", None)
-        facts.last_out = facts.last_success = facts.last_pee = facts.last_active = now
-        facts.dry_out, facts.sign, facts.empties = None, None, 0
-        if "digestion" in codes:
-            facts.meals = ()
+        _bring(facts, now, codes)
+
+
+def _bring(facts: Facts, at: Minutes, codes: Iterable[Code]) -> None:
+    """Let an outing at ``at``, for the reasons ``codes``, bring what they ask for."""
+    facts.last_out = facts.last_success = facts.last_pee = facts.last_active = at
+    facts.dry_out, facts.sign, facts.empties = None, None, 0
+    if "digestion" in codes:
+        facts.meals = ()
+
+
+def _until_back(routine: list[Ahead]) -> Iterator[Ahead]:
+    return takewhile(lambda ahead: ahead.kind != "back", routine)
 
 
 def break_words(standing: list[Due], at: Minutes) -> str:
@@ -70,61 +91,91 @@ def break_words(standing: list[Due], at: Minutes) -> str:
     return ", ".join(RULE_BY_CODE[code].title for code in codes)
 
 
-def _routine_ahead(moment: Moment) -> Iterator[Ahead]:
+def _routine_ahead(moment: Moment, away: AwayToday) -> Iterator[Ahead]:
     plan, now, facts = moment.plan, moment.now, moment.facts
-    for meal in plan.meals:
+    for meal, words in _meals(plan, away):
         fed = facts.last_meal is not None and meal - facts.last_meal <= figures.MEAL_MATCH
         if meal > now and not fed:
-            yield Ahead(meal, "meal", "meal")
-    if plan.absence is not None:
-        leave, back = plan.absence
-        if leave > now and facts.left is None:
+            yield Ahead(meal, "meal", words)
+    for span in away.alone:
+        leave, back = minutes_of(span.start), minutes_of(span.end)
+        if leave > now and span is not away.now_away:
             yield Ahead(leave, "leaving", "leaving")
-        if back > now and (leave > now or facts.left is not None):
-            yield Ahead(back, "back", "back home")
+        elif back <= now or span is not away.now_away:
+            continue  # over, or they stayed
+        yield from _visits_ahead(moment, away, span)
+        yield Ahead(back, "back", "back home")
     if plan.bed > now:
         yield Ahead(plan.bed, "bedtime", "bedtime")
+
+
+def _visits_ahead(moment: Moment, away: AwayToday, span: Away) -> Iterator[Ahead]:
+    """Yield the visits of a time alone that are to come, and the one that is waited for."""
+    for visit in away.visits_in(span):
+        awaited = away.watch is not None and away.watch.visit == visit
+        at = minutes_of(visit.at)
+        if awaited or at > moment.now:
+            yield Ahead(max(at, moment.now), "visit", _visit_words(visit))
+
+
+def _visit_words(visit: Visit) -> str:
+    return f"visit by {visit.helper}"
+
+
+def _meals(plan: DayPlan, away: AwayToday) -> tuple[tuple[Minutes, str], ...]:
+    """Return today's meals, moved where an absence asks for it, each with its words."""
+    if not away.meals:
+        return tuple((meal, "meal") for meal in plan.meals)
+    return tuple(
+        (minutes_of(meal.at), f"meal, {meal.words}" if meal.words else "meal")
+        for meal in away.meals
+    )
 
 
 # --- The rows -------------------------------------------------------------------------------------
 
 
-def timeline(today: Day, moment: Moment) -> tuple[Slot, ...]:
-    """Return the rows of today in order: logged entries, missed plans, and what is to come."""
-    rows = [*_logged(today), *_missed(today, moment.now), *_coming(moment)]
+def timeline(today: Day, moment: Moment, away: AwayToday = ALL_HOME) -> tuple[Slot, ...]:
+    """Return the rows of today in order: logged entries, missed plans, and what is to come.
+
+    ``away`` holds the visits that are planned for today.
+    """
+    rows = [
+        *_logged(today, away),
+        *_missed(today, moment.now, away),
+        *_coming(moment, away),
+    ]
     return tuple(sorted(rows, key=lambda row: row.at))
 
 
-def _logged(today: Day) -> Iterator[Slot]:
+def _logged(today: Day, away: AwayToday) -> Iterator[Slot]:
     planned_break = {id(outing.events[0]): outing.due for outing in today.outings}
-    meals = _matched_meals(today)
+    meals = _matched_meals(today, away)
+    visits = {id(event): visit for visit, event in _reported_visits(today, away)}
     first_up = next((e for e in today.events if e.kind == "up"), None)
     for event in today.events:
-        due = planned_break.get(id(event))
-        if due is not None:
-            late = event.t > due.at + figures.LATE
-            words = RULE_BY_CODE[due.code].title
-            yield _slot(event, "break", "late" if late else "done", due.at, words)
+        due, visit = planned_break.get(id(event)), visits.get(id(event))
+        if visit is not None:
+            yield _beside(event, "visit", minutes_of(visit.at), _visit_words(visit))
+        elif due is not None:
+            yield _beside(event, "break", due.at, RULE_BY_CODE[due.code].title)
         elif event in meals:
-            at = meals[event]
-            late = event.t > at + figures.LATE
-            yield _slot(event, "meal", "late" if late else "done", at, "meal")
+            yield _beside(event, "meal", meals[event], "meal")
         elif event is first_up and event.t == today.plan.start:
-            yield _slot(event, "up", "done", None, "got up")
+            yield Slot(event.at, "up", "got up", "done", None, event)
         else:
-            yield _slot(event, "entry", "logged", None, "")
+            yield Slot(event.at, "entry", "", "logged", None, event)
 
 
-def _slot(
-    event: Event, kind: SlotKind, status: SlotStatus, planned: Minutes | None, words: str
-) -> Slot:
-    at = event.at
-    return Slot(at, kind, words, status, None if planned is None else _utc(planned), event)
+def _beside(event: Event, kind: SlotKind, planned: Minutes, words: str) -> Slot:
+    """Return the row of an entry beside the time that it was planned for."""
+    late = event.t > planned + figures.LATE
+    return Slot(event.at, kind, words, "late" if late else "done", _utc(planned), event)
 
 
-def _matched_meals(today: Day) -> dict[Event, Minutes]:
+def _matched_meals(today: Day, away: AwayToday) -> dict[Event, Minutes]:
     """Return each logged meal that is a planned one, with its planned instant."""
-    left = list(today.plan.meals)
+    left = [meal for meal, _ in _meals(today.plan, away)]
     found: dict[Event, Minutes] = {}
     for event in today.events:
         if event.kind != "meal" or not left:
@@ -136,18 +187,40 @@ def _matched_meals(today: Day) -> dict[Event, Minutes]:
     return found
 
 
-def _missed(today: Day, now: Minutes) -> Iterator[Slot]:
-    taken = set(_matched_meals(today).values())
-    for meal in today.plan.meals:
+def _reported_visits(today: Day, away: AwayToday) -> Iterator[tuple[Visit, Event]]:
+    """Yield each planned visit with the first entry that reports it, if any does."""
+    reported: set[int] = set()
+    for visit, following in zip_longest(away.visits, away.visits[1:]):
+        for event in today.events:
+            if id(event) in reported or not reports(event, visit):
+                continue
+            if following is not None and reports(event, following):
+                break
+            if event.by == visit.helper or alone_since(today.events, event.at) is not None:
+                reported.add(id(event))
+                yield visit, event
+                break
+
+
+def _missed(today: Day, now: Minutes, away: AwayToday) -> Iterator[Slot]:
+    taken = set(_matched_meals(today, away).values())
+    for meal, words in _meals(today.plan, away):
         if today.plan.start <= meal <= now and meal not in taken:
-            yield Slot(_utc(meal), "meal", "meal", "missed", _utc(meal))
+            yield Slot(_utc(meal), "meal", words, "missed", _utc(meal))
+    reported = {visit for visit, _ in _reported_visits(today, away)}
+    for visit in away.visits:
+        awaited = away.watch is not None and away.watch.visit == visit
+        if visit in reported or awaited or minutes_of(visit.at) > now:
+            continue
+        if alone_since(today.events, visit.at) is not None:
+            yield Slot(visit.at, "visit", _visit_words(visit), "missed", visit.at)
 
 
-def _coming(moment: Moment) -> Iterator[Slot]:
+def _coming(moment: Moment, away: AwayToday) -> Iterator[Slot]:
     first = True
-    for ahead in look_ahead(moment):
+    for ahead in look_ahead(moment, away):
         at = _utc(ahead.at)
-        is_break = ahead.kind in ("break", "night")
+        is_break = ahead.kind in ("break", "night", "visit")
         yield Slot(at, ahead.kind, ahead.words, "due" if first and is_break else "planned", at)
         first = first and not is_break
 

@@ -153,11 +153,16 @@ def _change_words(change: Change, settings: Settings) -> str:
 def _row(slot: Slot, settings: Settings) -> str:
     happened = clock(slot.event.at, settings) if slot.event else ""
     planned = clock(slot.planned, settings) if slot.planned else ""
-    what = entry_words(slot.event, settings) if slot.event else slot.kind
+    what = entry_words(slot.event, settings) if slot.event else _planned_words(slot)
     named = slot.event.row.words if slot.event else slot.kind
     if slot.words not in ("", named):
         what += f" ({printable(slot.words)})"
     return f"{_INDENT}{happened:5}  {planned:5}  {slot.status:7}  {what}".rstrip()
+
+
+def _planned_words(slot: Slot) -> str:
+    """Return what a row without an entry is; a visit names who comes."""
+    return printable(slot.words) if slot.kind == "visit" else slot.kind
 
 
 # --- An entry -------------------------------------------------------------------------------------
