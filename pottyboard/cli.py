@@ -260,11 +260,11 @@ def _demo(args: Namespace, clock: Clock) -> int:
     now = clock()
     if args.list:
         for name in sample_names():
-            sample = read_sample(name, now)
+            sample = read_sample(name)
             print(sample_text(name, sample.settings, sample.events))
         return DONE
     with TemporaryDirectory(prefix="pottyboard-demo-") as home:
-        demo = copy_sample(read_sample(args.name, now), Path(home), now, _zone_here(now))
+        demo = copy_sample(read_sample(args.name), Path(home), now, _zone_here(now))
         if _on_terminal():
             ahead = demo.opens_at - now
             return _open_board(demo.household, None, lambda: clock() + ahead)

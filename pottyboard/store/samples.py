@@ -66,7 +66,7 @@ def sample_names() -> tuple[str, ...]:
     return tuple(sorted(_folders()))
 
 
-def read_sample(name: str | None, now: datetime) -> Sample:
+def read_sample(name: str | None) -> Sample:
     """Return the sample of this name, the first one if None; raise :class:`StoreError` if none."""
     folders = _folders()
     if not folders:
@@ -79,7 +79,8 @@ def read_sample(name: str | None, now: datetime) -> Sample:
     books = tuple(parse(path.read_bytes()) for path in sorted(folder.glob("events-*.json")))
     events = (event_of(row) for book in books for row in book["entries"].values())
     ordered = tuple(sorted(events, key=lambda event: event.t))
-    return Sample(chosen, settings_from(answers, now), ordered, books)
+    # The answers are as old as the sample: they are read as of its own first entry.
+    return Sample(chosen, settings_from(answers, ordered[0].at), ordered, books)
 
 
 def _folders() -> dict[str, Path]:

@@ -62,7 +62,7 @@ def original(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Record:
 
 def copied(home: Path, now: datetime, zone: str = "Europe/Oslo") -> Demo:
     """Copy the only sample."""
-    return copy_sample(read_sample(None, now), home, now, zone)
+    return copy_sample(read_sample(None), home, now, zone)
 
 
 def test_the_last_day_is_today_and_clock_times_stay(original: Record, tmp_path: Path) -> None:
@@ -154,9 +154,14 @@ def test_the_original_is_not_touched(original: Record, tmp_path: Path) -> None:
 def test_names_and_unknown_names(original: Record, tmp_path: Path) -> None:
     assert sample_names() == ("tilly",)
     with pytest.raises(StoreError, match=r"No sample “nobody”\. There is: tilly\."):
-        read_sample("nobody", WRITTEN)
+        read_sample("nobody")
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(samples, "_PLACES", (tmp_path / "nowhere",))
         assert sample_names() == ()
         with pytest.raises(StoreError, match="missing"):
-            read_sample(None, WRITTEN)
+            read_sample(None)
+
+
+def test_a_sample_opens_many_years_after_it_was_written(tmp_path: Path) -> None:
+    later = datetime(2039, 6, 1, 15, 0, tzinfo=UTC)
+    assert copy_sample(read_sample(None), tmp_path, later, "Europe/Oslo").record.events
