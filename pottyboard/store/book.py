@@ -11,6 +11,7 @@ import json
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import AbstractContextManager, contextmanager, nullcontext, suppress
 from datetime import UTC, datetime
+from itertools import islice
 from pathlib import Path
 from typing import Any, Final, Generic, TypeVar
 
@@ -42,6 +43,7 @@ from pottyboard.store.disk import (
 from pottyboard.store.errors import StoreError, unusable
 
 T = TypeVar("T")
+V = TypeVar("V")
 _ALONE: Final = nullcontext()
 
 
@@ -77,6 +79,7 @@ class Book(Storage, Generic[T]):
         self.path = path
         self.signature: Signature | None = None
         self.last_change = 0
+        self.read_only = False  # True where a newer program wrote the file
         self._value_of, self._main, self._turn = read, table, turn
         self._backups = Backups(path, mirror=mirror)
         self._database = _Database(storage=lambda: self)
@@ -84,7 +87,7 @@ class Book(Storage, Generic[T]):
         self._draft: Tables | None = None
         self._values: dict[str, T] = {}
         self._valued: Row = {}
-        self._texts: dict[str, tuple[Row, dict[str, str]]] = {}
+        self._texts: dict[str, tuple[Row, dict[str, bytes]]] = {}
         self._unread = 0
         self._trouble: StoreError | None = None
         self._said: list[str] = []
@@ -109,11 +112,6 @@ class Book(Storage, Generic[T]):
             self._values, _ = self._understand(rows)
             self._valued = rows
         return self._values
-
-    @property
-    def read_only(self) -> bool:
-        """Whether a newer program wrote the file."""
-        return schema_of(self.tables) > SCHEMA
 
     @property
     def notices(self) -> tuple[str, ...]:
@@ -235,6 +233,7 @@ class Book(Storage, Generic[T]):
         self._tables = {**self._blank(), **tables, self._main: rows}
         self._unread = len(unread)
         self.signature = signature
+        self.read_only = schema_of(self._tables) > SCHEMA
         numbered = (*rows.values(), *tables.get("trail", {}).values())
         self.last_change = max(
             (change_of(row) for row in numbered if isinstance(row, dict)), default=0
@@ -246,9 +245,11 @@ class Book(Storage, Generic[T]):
 
     def _understand(self, rows: Row) -> tuple[dict[str, T], Row]:
         """Return the values of rows by id, and the rows that have none."""
-        values = {i: value for i, value in self._values.items() if i in rows}
-        for row_id in _renewed(self._valued, rows):
+        values = dict(self._values)
+        gone, renewed = difference(self._valued, rows)
+        for row_id in (*gone, *renewed):
             values.pop(row_id, None)
+        for row_id in renewed:
             with suppress(ValueError):
                 values[row_id] = self._value(row_id, rows[row_id])
         return values, {row_id: row for row_id, row in rows.items() if row_id not in values}
@@ -340,28 +341,36 @@ class Book(Storage, Generic[T]):
         A row is put into text once: rows never change in place.
         """
         self._texts = {name: self._lines(name, rows) for name, rows in tables.items()}
-        parts = (
-            f"{json.dumps(name)}:{{\n" + ",\n".join(lines.values()) + "\n}"
-            for name, (_, lines) in self._texts.items()
-        )
-        return ("{" + ",\n".join(parts) + "}\n").encode("ascii")
+        pieces = [b"{"]
+        for name, (_, lines) in self._texts.items():
+            pieces += [json.dumps(name).encode(), b":{\n", b",\n".join(lines.values()), b"\n},\n"]
+        pieces[-1] = b"\n}}\n"
+        return b"".join(pieces)
 
-    def _lines(self, name: str, rows: Row) -> tuple[Row, dict[str, str]]:
+    def _lines(self, name: str, rows: Row) -> tuple[Row, dict[str, bytes]]:
         """Return rows with their lines by id."""
         known, texts = self._texts.get(name, ({}, {}))
-        lines = {i: line for i, line in texts.items() if i in rows}
-        for row_id in _renewed(known, rows):
+        lines = dict(texts)
+        gone, renewed = difference(known, rows)
+        for row_id in gone:
+            del lines[row_id]
+        for row_id in renewed:
             row = rows[row_id]
             text = json.dumps(row, separators=(",", ":"), allow_nan=False)
-            lines[row_id] = f"{json.dumps(row_id)}:{text}"
+            lines[row_id] = f"{json.dumps(row_id)}:{text}".encode("ascii")
             if isinstance(row, dict):
                 self.last_change = max(self.last_change, change_of(row))
         return rows, lines
 
 
-def _renewed(before: Row, after: Row) -> list[str]:
-    """Return the ids of the rows that are new objects: rows never change in place."""
-    return [row_id for row_id, row in after.items() if before.get(row_id) is not row]
+def difference(before: Mapping[str, V], after: Mapping[str, V]) -> tuple[list[str], list[str]]:
+    """Return the ids that are gone, and the ids of what is new or another than before."""
+    number = len(before)
+    ids, values = islice(after, number), islice(after.values(), number)
+    if [*ids] == [*before] and [*values] == [*before.values()]:
+        return [], [*islice(after, number, None)]  # as mostly: only new ones at the end
+    gone = [row_id for row_id in before if row_id not in after]
+    return gone, [row_id for row_id, row in after.items() if before.get(row_id) != row]
 
 
 def document(row_id: str, row: Mapping[str, Any]) -> Document:

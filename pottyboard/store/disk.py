@@ -22,7 +22,7 @@ _WINDOWS_TRIES: Final = 20
 _ON_WINDOWS: Final = os.name == "nt"
 
 
-def signature_of(path: Path) -> Signature | None:
+def signature_of(path: str | Path) -> Signature | None:
     """Return what tells this version of a file from the next, None if there is no file."""
     try:
         return signature_from(os.stat(path))

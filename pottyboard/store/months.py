@@ -5,20 +5,21 @@ from __future__ import annotations
 import os
 import re
 from collections.abc import Mapping
-from contextlib import AbstractContextManager, suppress
+from contextlib import AbstractContextManager
 from dataclasses import dataclass
 from itertools import chain, pairwise
 from pathlib import Path
 from typing import Final
 
 from pottyboard.core.events import Event
-from pottyboard.store.book import Book
+from pottyboard.store.book import Book, difference
 from pottyboard.store.damage import Row, Tables, change_of
-from pottyboard.store.disk import Signature, signature_from
+from pottyboard.store.disk import Signature, signature_of
 from pottyboard.store.documents import event_of
 from pottyboard.store.errors import unusable
 
-_FILE: Final = re.compile(r"events-(\d{4}-\d{2})\.json")
+_FILE: Final = re.compile(r"events-\d{4}-\d{2}\.json")
+_MONTH: Final = slice(len("events-"), -len(".json"))
 
 
 def _order(event: Event) -> tuple[object, str]:
@@ -56,10 +57,11 @@ class Months:
         found = self._scan()
         for month, signature in found.items():
             self.book(month).look(signature)
-        self._books = {month: self._books[month] for month in sorted(found)}
-        for month in self._indexed.keys() - self._books.keys():
-            self._index(month, {})
-            del self._indexed[month]
+        if [*found] != [*self._books]:
+            self._books = {month: self._books[month] for month in found}
+            for month in self._indexed.keys() - found.keys():
+                self._index(month, {})
+                del self._indexed[month]
         for month, book in self._books.items():
             if book.values is not self._indexed.get(month):
                 self._index(month, book.values)
@@ -71,11 +73,10 @@ class Months:
     def _scan(self) -> dict[str, Signature | None]:
         found: dict[str, Signature | None] = {}
         try:
-            for name in os.listdir(self._folder):
-                if match := _FILE.fullmatch(name):
-                    with suppress(FileNotFoundError):
-                        path = os.path.join(self._folder, name)
-                        found[match[1]] = signature_from(os.stat(path))
+            for name in sorted(os.listdir(self._folder)):
+                if _FILE.fullmatch(name):
+                    path = os.path.join(self._folder, name)
+                    found[name[_MONTH]] = signature_of(path)
         except FileNotFoundError:
             return {}
         except OSError as error:
@@ -85,11 +86,13 @@ class Months:
     def _index(self, month: str, values: Mapping[str, Event]) -> None:
         """Keep for each id the months that hold it: two, where a crash cut a move short."""
         before = self._indexed.get(month, {})
-        for entry_id in [i for i in before if i not in values]:
+        gone, renewed = difference(before, values)
+        for entry_id in gone:
             places = tuple(place for place in self._places.pop(entry_id) if place != month)
             self._place(entry_id, places)
-        for entry_id in [i for i in values if i not in before]:
-            self._place(entry_id, (*self._places.get(entry_id, ()), month))
+        for entry_id in renewed:
+            if entry_id not in before:
+                self._place(entry_id, (*self._places.get(entry_id, ()), month))
         self._indexed[month] = values
 
     def _place(self, entry_id: str, places: tuple[str, ...]) -> None:
