@@ -282,7 +282,7 @@ class Record:
                     for earlier, tables in reversed(done):
                         earlier.put(tables)
                 except StoreError as again:
-                    raise unsaved(book.path, "nor the month beside it", perhaps=True) from again
+                    raise unsaved(book.path, "a part is in another month", perhaps=True) from again
                 raise error
             done.append((book, before))
 
