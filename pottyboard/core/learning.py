@@ -77,15 +77,17 @@ def observed_hold(hold: Hold) -> Observed:
     """Return what one hold says about the waiting time, in waking minutes (a night: in all).
 
     A dry hold by day says no more than "at least 4 h", one over a night no more than "at least
-    10 h": a longer one may be two with a forgotten pee between.
+    10 h": a longer one may be two with a forgotten pee between. For the same reason an accident
+    seen after a gap in the log says only "by then".
     """
     high = hold.length if hold.night else hold_minutes(hold.awake, hold.asleep)
+    most = figures.NIGHT_MOST if hold.night else figures.MOST_INTERVAL
     if hold.how == "out":
-        return Observed(min(high, figures.NIGHT_MOST if hold.night else figures.MOST_INTERVAL))
-    if hold.how == "seen":
+        return Observed(min(high, most))
+    if hold.how == "seen" and not is_gap(hold):
         return Observed(high, high)
     low = hold.dry * high / hold.length if hold.length else 0.0
-    return Observed(min(low, high), high)
+    return Observed(min(low, high, most), high)
 
 
 NOTHING = Evidence()

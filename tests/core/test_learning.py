@@ -345,6 +345,14 @@ def test_a_gap_by_day_is_named() -> None:
     assert "1 gap in the log counted low" in page.read("20:30").hold.words
 
 
+def test_an_accident_after_a_gap_does_not_prove_a_long_hold() -> None:
+    page = clear_days(3).on(4).all_at(*MORNING)
+    before = page.read("07:00").hold
+    after_gap = page.at("20:00", "pee-inside", found=False).read("20:10").hold
+    assert after_gap.accidents == before.accidents + 1
+    assert after_gap.median_minutes <= before.median_minutes
+
+
 def test_duplicates_do_no_harm() -> None:
     page = clear_days(2)
     twice = replace(page, entries=tuple(
