@@ -18,8 +18,6 @@ from pottyboard.core.days import Day
 from pottyboard.core.events import Event
 from pottyboard.core.localtime import instant_of, local
 from pottyboard.core.settings import Settings
-from pottyboard.core.standing import standing_on
-from pottyboard.core.visits import plan_visits
 
 _LONGEST_RUN: Final = timedelta(days=2)
 """How long before today a time alone that still runs can have begun."""
@@ -59,6 +57,10 @@ def away_today(
     plan, left = today.plan, today.facts.left
     if plan.absence is None and left is None:
         return ALL_HOME
+    # A day with somebody home is the usual one, and needs none of the planning.
+    from pottyboard.core.standing import standing_on
+    from pottyboard.core.visits import plan_visits
+
     standing = standing_on(settings, today, learn)
     first = plan.date
     if left is not None:  # one that began yesterday and still runs

@@ -6,7 +6,6 @@ export are made from it, so that a new kind of entry is one new row.
 
 from __future__ import annotations
 
-import difflib
 from dataclasses import dataclass, field, fields
 from datetime import UTC, datetime
 from typing import Final, Literal
@@ -185,6 +184,8 @@ def kind_named(code: str) -> Kind:
     row = KINDS.get(code)
     if row is not None:
         return row
+    import difflib  # only to say what was meant: a start without a slip needs none of it
+
     near = difflib.get_close_matches(code.lower(), KINDS, n=1, cutoff=0.5)
     hint = f"Did you mean “{near[0]}”?" if near else f"Kinds: {' '.join(KINDS)}."
     raise EventError(f"“{code}” is not a kind of entry. {hint}")

@@ -8,7 +8,6 @@ before the gap.
 
 from __future__ import annotations
 
-import difflib
 import re
 from datetime import UTC, date, datetime, time, timedelta
 from functools import lru_cache
@@ -38,6 +37,8 @@ def zone_named(name: str) -> Timezone:
     try:
         return pendulum.timezone(name)
     except (ValueError, OSError):
+        import difflib  # only to say what was meant: a start without a slip needs none of it
+
         near = difflib.get_close_matches(name, pendulum.timezones(), n=2, cutoff=0.5)
         hint = f" Did you mean {' or '.join(near)}?" if near else ""
         raise TimeError(

@@ -4,14 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from pottyboard.core.events import Event
 from pottyboard.core.localtime import count_words
-from pottyboard.core.reports import Problem
 from pottyboard.core.settings import Settings
 from pottyboard.core.situation import Situation
 from pottyboard.papers.plain import break_words, entry_words
 from pottyboard.papers.printable import printable
+
+if TYPE_CHECKING:
+    from pottyboard.core.reports import Problem
 
 
 def saved_text(event: Event, situation: Situation) -> str:

@@ -240,7 +240,7 @@ def test_no_plan_is_made_on_a_day_at_home(monkeypatch: pytest.MonkeyPatch) -> No
     def planned(*_: object, **__: object) -> None:
         raise AssertionError("planned")
 
-    monkeypatch.setattr("pottyboard.core.away_today.plan_visits", planned)
+    monkeypatch.setattr("pottyboard.core.visits.plan_visits", planned)
     diary(15, away="08:30-16:00", away_on=(6, 7)).all_at(*MORNING).read("09:00")
     with pytest.raises(AssertionError, match="planned"):
         left().read("09:00")
@@ -249,16 +249,16 @@ def test_no_plan_is_made_on_a_day_at_home(monkeypatch: pytest.MonkeyPatch) -> No
 def test_a_log_in_which_nobody_ever_came_back_is_planned_for_three_days_at_most(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    from pottyboard.core import away_today
+    from pottyboard.core import visits
 
     asked: list[int] = []
-    plan_visits = away_today.plan_visits
+    plan_visits = visits.plan_visits
 
     def counted(*given: object, days: int, **named: object) -> object:
         asked.append(days)
         return plan_visits(*given, days=days, **named)  # type: ignore[arg-type]
 
-    monkeypatch.setattr(away_today, "plan_visits", counted)
+    monkeypatch.setattr(visits, "plan_visits", counted)
     page = household()
     gone = Event("left", page.instant("08:30"))
     later = instant_of(gone.t + 9 * 1440)
