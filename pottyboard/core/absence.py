@@ -113,13 +113,6 @@ def absences(settings: Settings, first: date, last: date) -> tuple[Absence, ...]
     return tuple(found)
 
 
-def absence_on(settings: Settings, day: date) -> Span | None:
-    """Return the longest time alone that begins on ``day``, None if somebody is always home."""
-    found = absences(settings, day, day)
-    longest = max(found, key=lambda absence: absence.minutes, default=None)
-    return None if longest is None else (longest.leave, longest.back)
-
-
 def _whose(
     people: Sequence[str], away: Sequence[tuple[Span, ...]], at: Minutes, *, start: bool
 ) -> str:

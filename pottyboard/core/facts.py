@@ -314,7 +314,7 @@ class Facts:
         A visit stands in meanwhile; after the planned return, or on the next day, it is no visit.
         """
         left = self.left or 0.0
-        return left < plan.start or (plan.absence is not None and left < plan.absence[1] <= t)
+        return left < plan.start or any(left < back <= t for _, back in plan.absences)
 
     def _settle(self, t: Minutes, night: bool) -> None:
         if not self.sleep:

@@ -14,7 +14,7 @@ from functools import lru_cache
 from operator import attrgetter
 
 from pottyboard.core import figures
-from pottyboard.core.absence import absence_on
+from pottyboard.core.absence import Span, absences
 from pottyboard.core.events import Event
 from pottyboard.core.localtime import Minutes, local
 from pottyboard.core.settings import Settings
@@ -29,7 +29,7 @@ class DayPlan:
     ``start`` is when the dog really got up (the planned time until then; the arrival on day 1,
     unless that was in the middle of the night);
     ``bed`` the bedtime that ends the day; ``next_up`` the planned morning after; ``last_bed`` the
-    bedtime before; ``absence`` the planned leaving and returning, the longest if there are several.
+    bedtime before; ``absences`` the planned times alone that begin on this day, in order.
     """
 
     date: date
@@ -39,11 +39,16 @@ class DayPlan:
     next_up: Minutes
     last_bed: Minutes
     meals: tuple[Minutes, ...]
-    absence: tuple[Minutes, Minutes] | None
+    absences: tuple[Span, ...]
 
     def is_evening(self, t: Minutes) -> bool:
         """Whether settling down at ``t`` is for the night."""
         return t >= self.bed - figures.LAST_THING_FROM
+
+    @property
+    def absence(self) -> Span | None:
+        """The longest of the absences, None if somebody is always home."""
+        return max(self.absences, key=lambda span: span[1] - span[0], default=None)
 
     @property
     def night_minutes(self) -> float:
@@ -64,7 +69,7 @@ def _routine(settings: Settings, day: date) -> tuple[Minutes, DayPlan]:
         next_up=settings.up_on(after),
         last_bed=settings.bed_on(day - timedelta(days=1)),
         meals=settings.meals_on(day),
-        absence=absence_on(settings, day),
+        absences=tuple((alone.leave, alone.back) for alone in absences(settings, day, day)),
     )
 
 
@@ -78,7 +83,7 @@ def plan_for(settings: Settings, day: date, events: Sequence[Event]) -> DayPlan:
         return routine
     return DayPlan(
         day, routine.number, start, routine.bed, routine.next_up,
-        routine.last_bed, routine.meals, routine.absence,
+        routine.last_bed, routine.meals, routine.absences,
     )  # fmt: skip
 
 

@@ -173,13 +173,20 @@ def _retry(moment: Moment) -> Minutes | None:
 
 
 def _leaving(moment: Moment) -> Minutes | None:
-    absence = moment.plan.absence
-    if absence is None or moment.now > absence[0] + figures.ABSENCE_GIVEN_UP:
-        return None
+    leave = _next_leaving(moment)
+    return None if leave is None else leave - figures.BEFORE_LEAVING
+
+
+def _next_leaving(moment: Moment) -> Minutes | None:
+    """Return when the dog is left next as planned, without an outing just before so far."""
     if moment.facts.left is not None:
         return None
-    due = absence[0] - figures.BEFORE_LEAVING
-    return None if _served(moment, due - figures.SERVES_WITHIN, due) else due
+    for leave, _ in moment.plan.absences:
+        due = leave - figures.BEFORE_LEAVING
+        given_up = moment.now > leave + figures.ABSENCE_GIVEN_UP
+        if not given_up and not _served(moment, due - figures.SERVES_WITHIN, due):
+            return leave
+    return None
 
 
 def _back(moment: Moment) -> Minutes | None:
@@ -266,13 +273,15 @@ def _sign_words(moment: Moment, at: Minutes) -> str:
 
 
 def _retry_words(moment: Moment, at: Minutes) -> str:
-    tries = moment.facts.empties
-    return f"nothing came at {moment.clock(at - figures.AFTER_NOTHING)}: try {tries} of 3 again"
+    tries, most = moment.facts.empties, figures.RETRIES
+    return (
+        f"nothing came at {moment.clock(at - figures.AFTER_NOTHING)}: try {tries} of {most:g} again"
+    )
 
 
 def _leaving_words(moment: Moment, at: Minutes) -> str:
-    leave = moment.plan.absence[0] if moment.plan.absence else at
-    return f"before leaving at {moment.clock(leave)}"
+    leave = _next_leaving(moment)
+    return f"before leaving at {moment.clock(at if leave is None else leave)}"
 
 
 def _night_words(moment: Moment, at: Minutes) -> str:

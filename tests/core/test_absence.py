@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import settings as tries
 from hypothesis import strategies as st
 
-from pottyboard.core.absence import absence_on, absences, away_on
+from pottyboard.core.absence import absences, away_on
 from pottyboard.core.localtime import clock_words, minutes_of
 from pottyboard.core.questions import answers_from, default_answers, problems_in, settings_from
 from pottyboard.core.rota import (
@@ -78,9 +78,6 @@ def test_who_leaves_last_and_who_is_back_first_is_known() -> None:
 def test_own_hours_in_two_parts_leave_the_dog_alone_twice() -> None:
     settings = household(people="Ana", own_hours="Ana mon-fri 08:00-11:00; Ana mon-fri 13:00-17:00")
     assert alone(settings, 0) == ["08:00-11:00", "13:00-17:00"]
-    assert absence_on(settings, MONDAY) == tuple(
-        minutes_of(datetime(2026, 3, 2, hour, tzinfo=UTC)) for hour in (12, 16)
-    )
 
 
 def test_hours_that_touch_or_overlap_are_one_absence() -> None:

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import typing
 from dataclasses import replace
+from datetime import time
 
 import pytest
 
 from pottyboard.core.reasons import RULES, Code
+from pottyboard.core.settings import EVERY_DAY, OwnHours
 
 from .diary import CLEAR_DAY, MORNING, Diary, diary
 
@@ -216,6 +218,18 @@ def test_once_gone_or_clearly_not_going_it_asks_no_more() -> None:
     stays = morning(away="08:30-17:00")
     assert "leaving" in stays.dues("08:45")
     assert "leaving" not in stays.dues("08:46")
+
+
+def test_a_second_absence_of_the_day_asks_too() -> None:
+    page = morning(away="08:30-12:00")
+    hours = (OwnHours("", EVERY_DAY, time(8, 30), time(12)),
+             OwnHours("", EVERY_DAY, time(14), time(16)))  # fmt: skip
+    home = replace(page.settings.home, own_hours=hours)
+    page = replace(page, settings=replace(page.settings, home=home))
+    assert page.dues("07:00")["leaving"] == "08:15"
+    page = page.all_at("08:20 pee", "08:30 left", "12:00 back", "12:02 both")
+    assert page.dues("12:05")["leaving"] == "13:45"
+    assert page.read("13:40").next_break.reasons[0].words == "before leaving at 14:00"
 
 
 def test_no_leaving_before_absences_begin_or_on_a_day_off() -> None:
