@@ -182,10 +182,10 @@ def _advice(moment: Moment) -> tuple[str, ...]:
         alone = moment.now - max(facts.left, facts.last_out or 0.0)
         if alone > figures.MOST_INTERVAL:
             advice.append(f"Alone for {span_words(alone)}: send somebody now")
-    if moment.plan.number > figures.PROGRAMME_DAYS:
+    if moment.plan.number >= figures.PROGRAMME_DAYS:
         advice.append(
-            f"Two weeks are not house-trained yet: expect {figures.HOUSE_TRAINED_WEEKS:g} clean "
-            f"weeks or more"
+            f"Two weeks are not house-trained yet: keep the routine until "
+            f"{figures.HOUSE_TRAINED_WEEKS:g} clean weeks have passed"
         )
     return tuple(advice)
 

@@ -60,6 +60,13 @@ def test_alone_since() -> None:
     assert page.at("09:00", "back").read("09:01").alone_since is None
 
 
+@pytest.mark.parametrize(("day", "says"), [(13, False), (14, True), (15, True)])
+def test_two_weeks_are_not_house_trained(day: int, says: bool) -> None:
+    """Six clean weeks: Ahimsa Rescue Foundation (published)."""
+    page = diary().on(day).all_at(*MORNING)
+    assert any("6 clean weeks" in words for words in page.read("07:00").advice) is says
+
+
 def test_the_whole_value_is_frozen() -> None:
     seen = busy_morning().read("12:00")
     with pytest.raises(FrozenInstanceError):
