@@ -217,6 +217,7 @@ def _model(moment: Moment) -> Minutes | None:
     if not moment.estimate.speaks:
         return None
     start = max(facts.last_pee, facts.last_out or 0.0) + figures.MODEL_LEAST
+    start = max(start, moment.awake_since)
     end = _hold(moment)
     if end is None or end <= start:
         return None

@@ -224,6 +224,12 @@ def test_the_rule_stays_in_command(entries: list[tuple[int, str]], later: int) -
         assert model <= min(hold)
 
 
+def test_a_night_is_no_hold_awake_for_it_to_end() -> None:
+    page = clear_days(3).on(4)
+    assert "up" in page.dues("06:31")
+    assert "model" not in page.dues("06:31")
+
+
 def test_it_learns_the_dogs_own_digestion() -> None:
     page = learned(diary(meals="07:00"))
     for day in range(1, 7):
