@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import pairwise
 
@@ -46,8 +46,8 @@ class Outing:
 
     @property
     def was_late(self) -> bool:
-        """Whether it came more than 15 min after it was due."""
-        return self.at > self.due.at + figures.LATE
+        """Whether it came more than 15 min after it was due by the rule."""
+        return self.at > by_rule(self.moment).at + figures.LATE
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,6 +119,11 @@ class Day:
         since = [holds for start, holds in self.clear if start >= self.steps[-1].at]
         last = since[-int(figures.CLEAR_DAYS_TO_WIDEN) :]
         return Evidence(len(since), tuple(hold for holds in last for hold in holds))
+
+
+def by_rule(moment: Moment) -> Due:
+    """Return the break that was due by the rule alone, without the estimate."""
+    return first_due(replace(moment, estimate=None))
 
 
 def awake_holds(holds: Iterable[Hold]) -> tuple[float, ...]:
@@ -207,25 +212,28 @@ class DayAtWork:
             self.outings.append(Outing((event,), self._moment(event.t, self.facts.copy())))
 
     def _take_accident(self, event: Event) -> None:
-        due = first_due(self._moment(event.t, self.facts))
+        moment = self._moment(event.t, self.facts)
+        due = first_due(moment)
         late_from = due.at + figures.LATE
-        pee = self.facts.last_pee
-        inside = event.t <= late_from
-        inside = inside and (pee is None or event.t <= pee + self.interval + figures.LATE)
-        household = event.t > late_from
+        pee, dry = self.facts.last_pee, event.t
         if event.found:
             dry = minutes_of(event.dry) if event.dry is not None else 0.0
-            household = dry > late_from
-            since_dry = (outing for outing in self.outings if outing.at > dry)
-            inside = inside and dry > 0.0 and not any(outing.was_late for outing in since_dry)
+        # The interval answers for what happened inside it; that the estimate would have called
+        # earlier does not excuse it.
+        inside = (
+            pee is not None
+            and event.t <= min(by_rule(moment).at, pee + self.interval) + figures.LATE
+            and dry > 0.0
+            and not any(outing.was_late for outing in self.outings if outing.at > dry)
+        )
         moves = event.counts_against_plan and inside
-        self.accidents.append(Accident(event, due, household, moves))
-        if moves:
+        self.accidents.append(Accident(event, due, dry > late_from, moves))
+        if moves and pee is not None:
             clock = clock_words(event.t, self.settings.zone)
             what = "found" if event.found else "seen"
-            since = self.facts.last_pee
-            held = "" if since is None else f", {span_words(event.t - since)} after the last pee"
-            self._step(narrowed(self.interval, event.t, f"an accident {what} at {clock}{held}"))
+            held = f"{span_words(event.t - pee)} after the last pee"
+            words = f"an accident {what} at {clock}, {held}"
+            self._step(narrowed(self.interval, event.t, words))
 
     def _step(self, step: Step | None) -> None:
         if step is not None:

@@ -184,10 +184,17 @@ def kind_named(code: str) -> Kind:
     row = KINDS.get(code)
     if row is not None:
         return row
-    import difflib  # only to say what was meant: a start without a slip needs none of it
+    meant = code.casefold()
+    near = (
+        [meant]
+        if meant in KINDS
+        else [row.code for row in KINDS.values() if meant in (row.group, *row.words.split())]
+    )
+    if not near:
+        import difflib  # only to say what was meant: a start without a slip needs none of it
 
-    near = difflib.get_close_matches(code.lower(), KINDS, n=1, cutoff=0.5)
-    hint = f"Did you mean “{near[0]}”?" if near else f"Kinds: {' '.join(KINDS)}."
+        near = difflib.get_close_matches(meant, KINDS, n=1, cutoff=0.5)
+    hint = f"Did you mean “{'” or “'.join(near)}”?" if near else f"Kinds: {' '.join(KINDS)}."
     raise EventError(f"“{code}” is not a kind of entry. {hint}")
 
 

@@ -143,6 +143,13 @@ class Facts:
         }
         return {clock: None if at is None else now - at for clock, at in last.items()}
 
+    @property
+    def waiting_meals(self) -> tuple[Minutes, ...]:
+        """The meals that still wait for stool: one is forgotten at an outing 6 h later, not before,
+        so that a break that is due stands until somebody goes out."""
+        out = self.last_out or 0.0
+        return tuple(meal for meal in self.meals if out - meal < figures.DIGESTION_FORGOTTEN)
+
     def asleep_in_hold(self, now: Minutes) -> float:
         """Return the minutes slept since the last pee, up to ``now``."""
         asleep = self.nap_in_hold
@@ -182,7 +189,7 @@ class Facts:
         elif event.kind == "meal":
             self.last_meal = t
             self.fed = (*self._asking(self.fed, figures.AFTER_MEAL, plan), t)
-            self.meals = (*(m for m in self.meals if t - m < figures.DIGESTION_FORGOTTEN), t)
+            self.meals = (*self.waiting_meals, t)
         elif event.kind == "water":
             self.last_water = t
             self.drank = (*self._asking(self.drank, figures.AFTER_DRINK, plan), t)
@@ -232,7 +239,7 @@ class Facts:
         t, bare = event.t, self.bare_out
         if bare is not None and t - bare <= figures.ONE_OUTING and event.row.is_outing:
             bare = self.bare_before
-        waiting = [meal for meal in self.meals if t - meal < figures.DIGESTION_FORGOTTEN]
+        waiting = self.waiting_meals
         for meal in waiting[:-1]:
             if bare is not None and bare > meal:
                 yield Digested(bare - meal)

@@ -145,9 +145,7 @@ def _meal(moment: Moment) -> Minutes | None:
 
 
 def _digestion(moment: Moment) -> Minutes | None:
-    oldest = moment.now - figures.DIGESTION_FORGOTTEN
-    meals = tuple(meal for meal in moment.facts.meals if meal > oldest)
-    return _first_after(meals, moment.digestion, moment)
+    return _first_after(moment.facts.waiting_meals, moment.digestion, moment)
 
 
 def _drink(moment: Moment) -> Minutes | None:

@@ -74,7 +74,6 @@ def risk_now(estimate: Estimate, facts: Facts, now: Minutes) -> Risk:
         pee += saved
     meals = tuple(
         (meal, max(0.0, facts.bare_out - meal) if facts.bare_out is not None else 0.0)
-        for meal in facts.meals[-1:]
-        if now - meal < figures.DIGESTION_FORGOTTEN
+        for meal in facts.waiting_meals
     )
     return Risk(estimate, pee, held, meals)

@@ -67,17 +67,17 @@ def _proof(history: History) -> str:
     for day in history.days[: -_PROOF_DAYS - 1 : -1]:
         for hold in reversed(day.holds):
             if hold.how != "out" and not hold.other_cause:
-                return _proof_words(number, near)
+                return _proof_words(number, near, "since the last accident")
             number += hold.how == "out" and not hold.night and hold.awake >= near
-    return _proof_words(number, near)
+    return _proof_words(number, near, "without an accident")
 
 
-def _proof_words(number: int, near: float) -> str:
+def _proof_words(number: int, near: float, since: str) -> str:
     if number == 0:
         return ""
     bound = bound_after_none(number)
     return (
-        f"{count_words(number, 'hold')} of {span_words(near)} or longer without an accident: "
+        f"{count_words(number, 'hold')} of {span_words(near)} or longer {since}: "
         f"the true rate could still be up to {bound:.0%}"
     )
 
@@ -117,7 +117,8 @@ def _hold_day(settings: Settings, day: Day) -> HoldDay:
 def risk_estimate(moment: Moment, due: Minutes) -> RiskEstimate | None:
     """Return the risk now, at the next break ``due`` and over the next four hours."""
     pee = moment.facts.last_pee
-    if moment.estimate is None or pee is None or moment.sleep == "night":
+    over_night = moment.sleep == "night" or pee is None or pee < moment.awake_since
+    if moment.estimate is None or pee is None or over_night:
         return None
     risk = risk_now(moment.estimate, moment.facts, moment.now)
     # The curve's instants stand still while the clock moves, so that nothing is worked out twice.

@@ -8,13 +8,13 @@ from datetime import UTC, datetime
 from itertools import takewhile, zip_longest
 
 from pottyboard.core import figures
-from pottyboard.core.alone import alone_since, reports
+from pottyboard.core.alone import alone_since, minutes_alone, reports
 from pottyboard.core.away import Away, Visit
 from pottyboard.core.away_today import ALL_HOME, AwayToday
 from pottyboard.core.days import Day
 from pottyboard.core.events import Event
 from pottyboard.core.facts import Facts
-from pottyboard.core.localtime import Minutes, instant_of, minutes_of
+from pottyboard.core.localtime import Minutes, instant_of, minutes_of, span_words
 from pottyboard.core.plan import DayPlan
 from pottyboard.core.reasons import RULE_BY_CODE, Code, Due, Moment, dues
 from pottyboard.core.shapes import Slot, SlotKind
@@ -164,7 +164,13 @@ def _logged(today: Day, away: AwayToday) -> Iterator[Slot]:
         elif event is first_up and event.t == today.plan.start:
             yield Slot(event.at, "up", "got up", "done", None, event)
         else:
-            yield Slot(event.at, "entry", "", "logged", None, event)
+            yield Slot(event.at, "entry", _entry_words(today, event), "logged", None, event)
+
+
+def _entry_words(today: Day, event: Event) -> str:
+    """Return how long after leaving an accident happened, nothing for other entries."""
+    alone = minutes_alone(today.events, event) if event.row.is_accident else None
+    return "" if alone is None else f"{span_words(alone)} after leaving"
 
 
 def _beside(event: Event, kind: SlotKind, planned: Minutes, words: str) -> Slot:

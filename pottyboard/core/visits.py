@@ -175,7 +175,7 @@ def _day(
     return AwayDay(
         date=day,
         number=settings.day_number(day),
-        limit=round(limit),
+        limit=math.floor(limit),
         up=instant_of(settings.up_on(day)),
         bed=instant_of(settings.bed_on(day)),
         people=tuple(

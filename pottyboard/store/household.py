@@ -87,6 +87,9 @@ class Household:
         for name in dogs:
             if dog == name or slug(dog) == slug(name):
                 return Record(self.folder / name)
+        for record in (Record(self.folder / name) for name in dogs):
+            if slug(dog) == slug(_name_in(record)):  # renamed since its folder was made
+                return record
         raise StoreError(f"No dog “{dog}” in {self.folder}. There is: {', '.join(dogs)}.")
 
     def create(self, answers: Mapping[str, str], now: datetime) -> Record:
@@ -119,6 +122,13 @@ def _holds_record(folder: str) -> bool:
     return "settings.json" in names or any(
         name.startswith("events-") and name.endswith(".json") for name in names
     )
+
+
+def _name_in(record: Record) -> str:
+    try:
+        return record.answers.get("name", "")
+    except StoreError:
+        return ""
 
 
 def slug(name: str) -> str:

@@ -224,3 +224,12 @@ def test_before_the_arrival_is_refused(minutes: float, fits: bool) -> None:
     else:
         with pytest.raises(EventError, match="before the dog arrived"):
             check_time(event, AT + timedelta(days=1), AT)
+
+
+@pytest.mark.parametrize(
+    ("said", "meant"),
+    [("drink", "“water”"), ("accident", "“pee-inside” or “poop-inside”"), ("Cleaned", "“cleaned”")],
+)
+def test_a_word_of_the_board_leads_to_the_kind(said: str, meant: str) -> None:
+    with pytest.raises(EventError, match=f"Did you mean {meant}"):
+        kind_named(said)

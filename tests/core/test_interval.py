@@ -317,9 +317,9 @@ def test_narrowing_takes_two_new_clear_days_to_widen_again() -> None:
     assert page.on(6).read("12:00").interval.minutes == 150
 
 
-def test_an_accident_on_arrival_narrows_without_a_pee_before() -> None:
+def test_an_accident_before_the_first_pee_says_nothing_about_the_interval() -> None:
     page = diary(arrived="14:00").at("14:10", "pee-inside")
-    assert page.read("14:10").interval.minutes == 90
+    assert page.read("14:10").interval.minutes == 120
 
 
 def test_at_the_floor_there_is_no_step() -> None:

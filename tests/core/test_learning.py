@@ -388,3 +388,29 @@ def test_the_study_of_an_empty_log_is_the_prior() -> None:
     study = hold_study(settings, (), diary().instant("12:00"))
     assert study.belief == pytest.approx(study.prior)
     assert set(study.log) == {None}
+
+
+def test_what_the_estimate_called_early_does_not_excuse_an_accident_inside_the_interval() -> None:
+    page = learned(diary()).on(1)
+    for clock in ("06:35", "07:20", "08:05", "08:50", "09:35", "10:20"):
+        page = page.at(clock, "pee")
+    called = page.dues("10:30")["model"]
+    assert page.instant("12:30") - page.instant(called) > timedelta(minutes=15)
+    wet = page.at("12:30", "pee-inside")
+    assert wet.read("12:31").interval.minutes == 90
+    assert replace(wet, learn=False).read("12:31").interval.minutes == 90
+
+
+def test_every_meal_that_waits_counts_until_somebody_goes_out() -> None:
+    page = clear_days(2).on(3).all_at(*MORNING, "07:00 meal", "07:20 pee", "12:00 meal")
+    one = page.without(page.entries[-1].id)
+    risks = [p.read("13:05").risk for p in (one, page)]
+    assert risks[0] is not None
+    assert risks[1] is not None
+    assert risks[1].now > risks[0].now
+
+
+def test_the_morning_after_has_no_risk_before_the_first_break() -> None:
+    page = clear_days(2).on(3).at("06:30", "up")
+    assert page.read("06:31").risk is None
+    assert page.at("06:35", "pee").read("06:40").risk is not None

@@ -102,7 +102,9 @@ def test_digestion_goes_by_size(kg: float, due: str) -> None:
 def test_an_old_meal_asks_no_more() -> None:
     page = morning().all_at("07:00 meal", "07:20 pee")
     assert page.dues("12:59")["digestion"] == "08:15"
-    assert "digestion" not in page.dues("13:00")
+    # Nobody went out: what is late stays late, however old the meal.
+    assert page.dues("13:01")["digestion"] == "08:15"
+    assert "digestion" not in page.at("13:01", "nothing").dues("13:30")
 
 
 def test_the_second_meal_asks_again() -> None:
