@@ -74,7 +74,8 @@ def rows(
     airy = height >= 30
     gap: tuple[_Row, ...] = ((),) if airy else ()
     told = (*_paragraph(_lead(study), "lead", width), *_paragraph(_why(study, interval), "", width))
-    proof = tuple(_paragraph(study.estimate.proof, "dim", width))
+    said = (study.estimate.proof, study.estimate.night)
+    proof = tuple(row for words in said if words for row in _paragraph(words, "dim", width))
     others = len(told) + len(proof) + 7 + 3 * len(gap) + min(len(study.days), _DAYS_IN_VIEW)
     tall = min(_MOST_ROWS, max(_LEAST_ROWS, height - others))
     return (

@@ -148,6 +148,7 @@ BOWEL_SPREAD: Final = _own(0.5, "log units", "dogs differ widely in how long the
 BOWEL_SHAPE: Final = _own(2.0, "Weibull shape", "how sharply that risk rises after a meal")
 KEPT_A_DAY: Final = _own(0.9, "of the evidence", "older days count less: the dog is learning")
 HOLDS_TO_SPEAK: Final = _own(5, "holds", "before that the estimate is shown but calls no break")
+NIGHTS_TO_SPEAK: Final = _own(3, "nights", "before that nothing is said of the hold over a night")
 STOOLS_TO_KNOW: Final = _own(
     4, "stools", "from then on the dog's own digestion replaces the default"
 )

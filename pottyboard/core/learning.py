@@ -108,7 +108,8 @@ class Lessons:
     """What a stretch of the log has taught: evidence for the four waits, and plain counts.
 
     ``holds`` and ``accidents`` count the waking holds and the accidents among them, unweighted;
-    ``gaps`` those too long to be true; ``stools`` the stools timed from a meal.
+    ``gaps`` those too long to be true; ``stools`` the stools timed from a meal; ``nights`` the
+    holds over a night.
     """
 
     hold: Evidence = NOTHING
@@ -119,6 +120,7 @@ class Lessons:
     accidents: int = 0
     gaps: int = 0
     stools: int = 0
+    nights: int = 0
 
     @classmethod
     def of(cls, waits: Iterable[Hold | Digested]) -> Lessons:
@@ -137,6 +139,7 @@ class Lessons:
             sum(hold.how != "out" for hold in day),
             sum(map(is_gap, holds)),
             sum(meal.ended for meal in meals),
+            len(nights),
         )
 
     def __add__(self, other: Lessons) -> Lessons:
@@ -150,6 +153,7 @@ class Lessons:
             self.accidents + other.accidents,
             self.gaps + other.gaps,
             self.stools + other.stools,
+            self.nights + other.nights,
         )
 
     def a_day_older(self) -> Lessons:

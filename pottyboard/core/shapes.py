@@ -138,7 +138,8 @@ class HoldEstimate:
 
     ``range80`` holds the dog's median hold with a chance of 80 %. ``holds`` and ``accidents`` count
     what stands behind it; ``knows`` is false while that is too little to act on. ``words`` say it
-    in one line, ``proof`` how far the holds without an accident carry (empty if there are none).
+    in one line, ``proof`` how far the holds without an accident carry and ``night`` what it likely
+    holds asleep (both empty where the log says nothing).
     """
 
     median_minutes: int
@@ -148,6 +149,7 @@ class HoldEstimate:
     knows: bool
     words: str
     proof: str
+    night: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -57,6 +57,19 @@ def hold_estimate(history: History, estimate: Estimate) -> HoldEstimate:
         knows=estimate.speaks,
         words=words,
         proof=_proof(history),
+        night=_night_words(estimate),
+    )
+
+
+def _night_words(estimate: Estimate) -> str:
+    nights = estimate.lessons.nights
+    if nights < figures.NIGHTS_TO_SPEAK:
+        return ""
+    low, high = (min(time, figures.NIGHT_MOST) for time in estimate.night.range80)
+    most = " or more" if high == figures.NIGHT_MOST else ""
+    return (
+        f"Over a night, after {count_words(nights, 'night')}: likely holds "
+        f"{rounded_words(low)} to {rounded_words(high)}{most}"
     )
 
 

@@ -414,3 +414,14 @@ def test_the_morning_after_has_no_risk_before_the_first_break() -> None:
     page = clear_days(2).on(3).at("06:30", "up")
     assert page.read("06:31").risk is None
     assert page.at("06:35", "pee").read("06:40").risk is not None
+
+
+def test_nights_are_told_apart_once_there_are_three() -> None:
+    assert (
+        clear_days(3)
+        .on(4)
+        .all_at(*MORNING)
+        .read("07:00")
+        .hold.night.startswith("Over a night, after 3 nights: likely holds ")
+    )
+    assert clear_days(2).on(3).all_at(*MORNING).read("07:00").hold.night == ""
