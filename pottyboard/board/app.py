@@ -120,6 +120,26 @@ class BoardApp(App[int]):
         assert self._record is not None
         self.push_screen(HelpScreen(self._record, self.keymap))
 
+    def action_away(self) -> None:
+        """Open the page of the days away."""
+        from pottyboard.board.away_screen import AwayScreen
+
+        assert self._day is not None
+        self.push_screen(AwayScreen(self._day.entries))
+
+    def action_report(self) -> None:
+        """Ask for a helper's message, and save what it says."""
+        from pottyboard.board.report_dialog import ReportDialog
+
+        day = self._day
+        assert day is not None
+
+        def closed(said: str | None) -> None:
+            if said is not None:
+                day.change(lambda: said)
+
+        self.push_screen(ReportDialog(day.entries), closed)
+
     def action_hold(self) -> None:
         """Open the page of what the log has taught about the hold."""
         from pottyboard.board.hold_screen import HoldScreen

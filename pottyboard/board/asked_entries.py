@@ -86,6 +86,21 @@ def sleep_asks(situation: Situation, at: datetime) -> tuple[Ask, ...]:
     )  # fmt: skip
 
 
+def back_asks(situation: Situation, at: datetime) -> tuple[Ask, ...]:
+    """Return how the dog was while alone, nothing after the first minute: that tells nothing."""
+    since = situation.alone_since
+    if since is None or at - since <= timedelta(minutes=figures.PRACTICE_FIRST):
+        return ()
+    alone = span_words((at - since).total_seconds() / 60)
+    return (
+        Ask("how", f"How was it, {alone} alone?", (
+            Choice("c", "calm", "calm"),
+            Choice("u", "uneasy", "uneasy: pacing, whining at first"),
+            Choice("d", "distressed", "distressed: barking, panting, damage"),
+        ), "calm"),
+    )  # fmt: skip
+
+
 def duty_asks(situation: Situation) -> tuple[Ask, ...]:
     """Return who takes over, the next person as default."""
     people = situation.settings.home.people

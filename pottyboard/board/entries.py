@@ -11,7 +11,8 @@ from pottyboard.board.safe_text import one_line
 from pottyboard.board.words import NAME_WIDTH, clock, describe, name_of
 from pottyboard.core import figures
 from pottyboard.core.events import Event
-from pottyboard.core.localtime import span_words
+from pottyboard.core.localtime import count_words, span_words
+from pottyboard.core.reports import Report, read_report
 from pottyboard.core.situation import Job, Situation, situation
 from pottyboard.store import Record
 
@@ -72,6 +73,17 @@ class Entries:
         saved = self.record.add_all(events, self.now())
         self.look()
         return " ".join(self._saved_words(entry) for entry in saved)
+
+    def read_report(self, text: str, by: str) -> Report:
+        """Read a helper's message; nothing is saved."""
+        return read_report(text, by, self.record.settings, self.now())
+
+    def save_report(self, report: Report) -> str:
+        """Save all that a message says as one change."""
+        saved = self.record.add_all(report.entries, self.now())
+        self.look()
+        by = one_line(saved[0].by, NAME_WIDTH)
+        return f"Saved: {count_words(len(saved), 'entry', 'entries')} by {by}."
 
     def undo(self) -> str:
         """Take back the last change, also one from before the board was opened."""

@@ -29,7 +29,7 @@ _STATES: Final = {
     "due": "go out now",
     "late": "more than 15 min past its time",
     "asleep": "a nap, or the night",
-    "alone": "nobody is home; counts to the next break",
+    "alone": "nobody is home; counts to the next visit",
 }
 
 

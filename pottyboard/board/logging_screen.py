@@ -104,14 +104,20 @@ class LoggingScreen(Screen[None]):
         self.change(lambda: self.entries.save(event))
 
     def ask(
-        self, heading: str, asks: tuple[Ask, ...], then: Callable[[dict[str, str]], None]
+        self,
+        heading: str,
+        asks: tuple[Ask, ...],
+        then: Callable[[dict[str, str]], None],
+        otherwise: Callable[[], None] | None = None,
     ) -> None:
-        """Ask, then go on with the answers, unless escape was pressed."""
+        """Ask, then go on with the answers; after escape do what is to be done ``otherwise``."""
         from pottyboard.board.ask_dialog import AskDialog
 
         def closed(answers: dict[str, str] | None) -> None:
             if answers is not None:
                 then(answers)
+            elif otherwise is not None:
+                otherwise()
 
         self.show()
         glyphs = self.situation.settings.board.glyphs
@@ -144,6 +150,22 @@ class LoggingScreen(Screen[None]):
         event = self.make("settled")
         asks = asked.sleep_asks(self.situation, event.at)
         self.ask("Settled", asks, lambda answers: self.save(replace(event, sleep=answers["sleep"])))
+
+    def action_back(self) -> None:
+        """Ask how it went, after a time alone that was long enough to tell; log it in any case."""
+        from pottyboard.board import asked_entries as asked
+
+        event = self.make("back")
+        asks = asked.back_asks(self.situation, event.at)
+        if not asks:
+            self.save(event)
+            return
+        self.ask(
+            "Back",
+            asks,
+            lambda answers: self.save(replace(event, note=answers["how"])),
+            lambda: self.save(event),
+        )
 
     def action_duty(self) -> None:
         """Hand over to the next person; ask who, if there are more than two."""

@@ -64,7 +64,8 @@ def _row(slot: Slot, situation: Situation, width: int, chosen: str, glyphs: Glyp
         done, mark, words = "", sign(slot.status, glyphs), _planned_words(slot)
     else:
         done, mark = clock(event.at, settings), kind_glyph(event.row, glyphs)
-        asides = [slot.words if slot.kind == "break" and wide else ""]
+        told = slot.kind in ("break", "visit") or event.row.is_accident
+        asides = [slot.words if told and wide else ""]
         asides.append("late" if slot.status == "late" else "")
         aside = ", ".join(filter(None, asides))
         words = describe(event, settings) + (f" ({aside})" if aside else "")

@@ -57,21 +57,30 @@ def name_of(settings: Settings) -> str:
 def face(situation: Situation) -> Face:
     """Return what the countdown shows at ``situation.now``."""
     due = situation.next_break
-    at = clock(due.at, situation.settings)
+    at, what = clock(due.at, situation.settings), _what(situation)
     if due.state == "due":
         late = -due.minutes
-        line = f"break due at {at}, {span_words(late)} ago" if late else f"break due at {at}"
+        line = f"{what} due at {at}, {span_words(late)} ago" if late else f"{what} due at {at}"
         return Face("due", "NOW", "", line)
     if due.state == "late":
         large, unit = length(-due.minutes)
-        return Face("late", large, unit, f"break was due at {at}, {span_words(due.minutes)} ago")
+        return Face("late", large, unit, f"{what} was due at {at}, {span_words(due.minutes)} ago")
     if situation.asleep == "night":
         return Face("asleep", at, "", _night_line(situation))
     large, unit = length(due.minutes)
-    line = f"break at {at}, in {span_words(due.minutes)}"
+    line = f"{what} at {at}, in {span_words(due.minutes)}"
     if situation.alone_since is not None:
         line += f"; alone since {clock(situation.alone_since, situation.settings)}"
     return Face(due.state, large, unit, line)
+
+
+def _what(situation: Situation) -> str:
+    """Return what the next break is: a break, or whom a lone dog waits for."""
+    code, watching = situation.next_break.reasons[0].code, situation.watch
+    if watching is None or code not in ("visit", "return"):
+        return "break"
+    who = one_line(watching.who, NAME_WIDTH) or ("visit" if code == "visit" else "somebody")
+    return who if code == "visit" else f"{who} back"
 
 
 def _night_line(situation: Situation) -> str:

@@ -43,14 +43,19 @@ def now_line(situation: Situation) -> str:
 
 
 def break_words(situation: Situation) -> str:
-    """Return when the next break is, such as ``break 12:05, in 1 h 05``."""
+    """Return when the next break is, such as ``break 12:05, in 1 h 05``.
+
+    For a lone dog it is the visit or the return that it waits for.
+    """
     due = situation.next_break
-    at = clock(due.at, situation.settings)
+    code = due.reasons[0].code
+    what = {"visit": "visit", "return": "back"}.get(code, "break")
+    at = f"{what} {clock(due.at, situation.settings)}"
     if due.minutes > 0:
-        return f"break {at}, in {span_words(due.minutes)}"
+        return f"{at}, in {span_words(due.minutes)}"
     if due.minutes == 0:
-        return f"break {at}, now"
-    return f"break {at}, {span_words(due.minutes)} ago"
+        return f"{at}, now"
+    return f"{at}, {span_words(due.minutes)} ago"
 
 
 def now_text(situation: Situation) -> str:
@@ -154,8 +159,8 @@ def _row(slot: Slot, settings: Settings) -> str:
     happened = clock(slot.event.at, settings) if slot.event else ""
     planned = clock(slot.planned, settings) if slot.planned else ""
     what = entry_words(slot.event, settings) if slot.event else _planned_words(slot)
-    named = slot.event.row.words if slot.event else slot.kind
-    if slot.words not in ("", named):
+    named = slot.event.row.words if slot.event else what
+    if slot.words and printable(slot.words) != named:
         what += f" ({printable(slot.words)})"
     return f"{_INDENT}{happened:5}  {planned:5}  {slot.status:7}  {what}".rstrip()
 
