@@ -165,9 +165,15 @@ def _retry(moment: Moment) -> Minutes | None:
     facts = moment.facts
     if not 0 < facts.empties <= figures.RETRIES or facts.dry_out is None:
         return None
-    if facts.dry_out < moment.awake_since:
+    if facts.dry_out < moment.awake_since or _asked_too_soon(moment, facts.dry_out):
         return None
     return facts.dry_out + figures.AFTER_NOTHING
+
+
+def _asked_too_soon(moment: Moment, outing: Minutes) -> bool:
+    """Whether nothing could come: a dog that is known peed less than half its interval before."""
+    pee, known = moment.facts.last_pee, moment.estimate is not None and moment.estimate.speaks
+    return known and pee is not None and outing - pee < moment.interval * figures.SHARE_TO_RETRY
 
 
 def _leaving(moment: Moment) -> Minutes | None:

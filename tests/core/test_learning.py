@@ -425,3 +425,13 @@ def test_nights_are_told_apart_once_there_are_three() -> None:
         .hold.night.startswith("Over a night, after 3 nights: likely holds ")
     )
     assert clear_days(2).on(3).all_at(*MORNING).read("07:00").hold.night == ""
+
+
+def test_nothing_soon_after_a_pee_is_no_failed_try_once_the_dog_is_known() -> None:
+    known = clear_days(2).on(3).all_at(*MORNING)
+    assert "retry" not in known.at("07:25", "nothing").dues("07:26")
+    assert known.at("07:55", "nothing").dues("07:56")["retry"] == "08:10"
+    rule = replace(known, learn=False)
+    assert rule.at("07:25", "nothing").dues("07:26")["retry"] == "07:40"
+    new = learned(diary()).on(1).all_at(*MORNING)
+    assert new.at("07:25", "nothing").dues("07:26")["retry"] == "07:40"
