@@ -110,7 +110,8 @@ def _next_break(moment: Moment, away: AwayToday) -> NextBreak:
     if waits is not None:
         first = minutes_of(waits.at)
     reach = max(first, now) + figures.SERVES_WITHIN
-    served = [_reason(moment, due) for due in standing if due.at <= reach]
+    # What falls due before a visit can only wait for it: the plan of the visits says what it lacks.
+    served = [_reason(moment, due) for due in standing if first <= due.at <= reach]
     return NextBreak(
         at=instant_of(first),
         minutes=math.ceil(first - now - 1e-6),
