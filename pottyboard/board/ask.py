@@ -27,8 +27,9 @@ class Ask:
     """One question: its ``choices``, and which value Enter accepts.
 
     Where ``read`` is given, another answer can be typed; it returns the value or raises
-    ``ValueError`` with a message. ``when`` says whether the question is asked at all, after the
-    answers so far.
+    ``ValueError`` with a message. ``again`` are the keys that accept the default as Enter does:
+    those that opened the question, since a tired hand presses them twice. ``when`` says whether
+    the question is asked at all, after the answers so far.
     """
 
     name: str
@@ -36,6 +37,7 @@ class Ask:
     choices: tuple[Choice, ...] = ()
     default: str = ""
     read: Callable[[str], str] | None = None
+    again: tuple[str, ...] = ()
     when: Callable[[Answers], bool] = _always
 
     def words_of(self, value: str) -> str:

@@ -59,9 +59,14 @@ class AskDialog(ModalScreen[dict[str, str] | None]):
     def on_key(self, event: events.Key) -> None:
         """Take a one-key answer."""
         ask = self._asking.current
-        if self._typing or ask is None or event.character is None:
+        if self._typing or ask is None:
             return
-        if event.character == TYPE_KEY and ask.read is not None:
+        if event.key in ask.again:
+            event.stop()
+            self._go_on(self._asking.accept())
+        elif event.character is None:
+            return
+        elif event.character == TYPE_KEY and ask.read is not None:
             event.stop()
             self._type()
         elif (after := self._asking.press(event.character)) is not None:
@@ -70,7 +75,8 @@ class AskDialog(ModalScreen[dict[str, str] | None]):
 
     def action_choose(self, key: str) -> None:
         """Answer by a click."""
-        if key == TYPE_KEY:
+        ask = self._asking.current
+        if key == TYPE_KEY and ask is not None and ask.read is not None:
             self._type()
         elif (after := self._asking.press(key)) is not None:
             self._go_on(after)

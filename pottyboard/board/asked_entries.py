@@ -16,7 +16,7 @@ from pottyboard.board.words import NAME_WIDTH, clock
 from pottyboard.core import figures
 from pottyboard.core.interval import household_limit
 from pottyboard.core.localtime import TimeError, minutes_of, read_span, read_when, span_words
-from pottyboard.core.settings import Dog
+from pottyboard.core.settings import Dog, Settings
 from pottyboard.core.situation import Job, Situation
 
 UNKNOWN: Final = "unknown"
@@ -47,7 +47,7 @@ def accident_asks(situation: Situation, places: tuple[str, ...], at: datetime) -
             Choice("s", "no", "seen happening"),
         ), "yes"),
         Ask("dry", "Floor last seen dry?", (*before, Choice("n", UNKNOWN, "don't know")), UNKNOWN,
-            _dry_reader(situation, at), lambda answers: answers.get("found") == "yes"),
+            _dry_reader(situation, at), when=lambda answers: answers.get("found") == "yes"),
         Ask("alone", "Was the dog alone?", (
             Choice("y", "yes", "yes"),
             Choice("n", "no", "no"),
@@ -73,17 +73,24 @@ def accident_details(answers: Answers, at: datetime) -> dict[str, Any]:
     }
 
 
-def sleep_asks(situation: Situation, at: datetime) -> tuple[Ask, ...]:
-    """Return whether the dog settled for a nap or the night; the default goes by the clock."""
-    settings = situation.settings
-    to_bed = settings.bed_on(situation.date) - minutes_of(at)
-    night = to_bed <= figures.LAST_THING_FROM
+def sleep_asks(settings: Settings, at: datetime, again: tuple[str, ...]) -> tuple[Ask, ...]:
+    """Return whether the dog settled for a nap or the night; the default goes by the clock.
+
+    ``again`` are the keys that asked: pressed once more they take the default.
+    """
     return (
         Ask("sleep", "Settled for", (
             Choice("n", "nap", "a nap"),
-            Choice("z", "night", "the night"),
-        ), "night" if night else "nap"),
+            Choice("t", "night", "the night"),
+        ), "night" if _is_night(settings, at) else "nap", again=again),
     )  # fmt: skip
+
+
+def _is_night(settings: Settings, at: datetime) -> bool:
+    """Whether ``at`` lies between the last thing of an evening and the planned getting up."""
+    minutes, day = minutes_of(at), at.astimezone(settings.zone).date()
+    to_bed = settings.bed_on(day) - minutes
+    return to_bed <= figures.LAST_THING_FROM or minutes < settings.up_on(day)
 
 
 def back_asks(situation: Situation, at: datetime) -> tuple[Ask, ...]:

@@ -10,7 +10,7 @@ from textual import events
 from textual.binding import BindingType
 from textual.screen import Screen
 
-from pottyboard.board.actions import BY_ID, bindings, key_words
+from pottyboard.board.actions import BY_ID, bindings, key_words, keys_of
 from pottyboard.board.entries import Entries
 from pottyboard.board.safe_text import one_line
 from pottyboard.board.words import clock
@@ -148,7 +148,8 @@ class LoggingScreen(Screen[None]):
         from pottyboard.board import asked_entries as asked
 
         event = self.make("settled")
-        asks = asked.sleep_asks(self.situation, event.at)
+        again = keys_of(BY_ID["settled"], self.keymap)
+        asks = asked.sleep_asks(self.situation.settings, event.at, again)
         self.ask("Settled", asks, lambda answers: self.save(replace(event, sleep=answers["sleep"])))
 
     def action_back(self) -> None:

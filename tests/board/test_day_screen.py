@@ -270,12 +270,34 @@ async def test_letters_log_again_after_a_dialog_with_an_input(kitchen: Kitchen) 
 
 
 @pytest.mark.parametrize(
-    ("clock", "sleep"), [("13:00", "nap"), ("21:50", "night"), ("23:30", "night")]
+    ("clock", "sleep"),
+    [
+        ("13:00", "nap"),
+        ("21:40", "nap"),
+        ("21:50", "night"),
+        ("23:30", "night"),
+        ("06:15", "night"),
+        ("06:31", "nap"),
+    ],
 )
 async def test_settled_guesses_nap_or_night(kitchen: Kitchen, clock: str, sleep: str) -> None:
-    async with kitchen.at(clock).board() as board:
-        await board.press("z", "enter")
-        assert kitchen.last.sleep == sleep
+    async with kitchen.at(clock, day=2).board() as board:
+        for key in ("enter", "z"):
+            kitchen.now += timedelta(seconds=10)
+            await board.press("z", key)
+            assert kitchen.last.sleep == sleep
+
+
+async def test_settled_takes_the_other_answer_by_its_letter(kitchen: Kitchen) -> None:
+    async with kitchen.at("13:00").board() as board:
+        await board.press("z", "t")
+        assert kitchen.last.sleep == "night"
+    async with kitchen.at("23:00").board(POTTYBOARD_KEYS="settled=f5") as board:
+        await board.press("f5", "n")
+        assert kitchen.last.sleep == "nap"
+        kitchen.now += timedelta(minutes=1)
+        await board.press("f5", "f5")
+        assert kitchen.last.sleep == "night"
 
 
 async def test_one_open_spot_is_ticked_off_at_once_and_several_are_asked(kitchen: Kitchen) -> None:
@@ -525,7 +547,7 @@ async def test_the_mouse_works_too(kitchen: Kitchen) -> None:
 async def test_a_choice_of_a_dialog_can_be_clicked(kitchen: Kitchen) -> None:
     async with kitchen.board() as board:
         await board.press("z")
-        row = next(n for n, line in enumerate(board.lines) if "z  the night" in line)
+        row = next(n for n, line in enumerate(board.lines) if "t  the night" in line)
         column = board.lines[row].index("the night")
         await board.pilot.click(offset=(column, row))
         await board.pilot.pause()
