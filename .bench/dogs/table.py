@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import sys
 import time
 from collections.abc import Callable, Sequence
 from itertools import pairwise
@@ -177,3 +178,4 @@ def main() -> None:
         print_comparison(results, options.seed)
         if options.reasons:
             print_reasons(results)
+        sys.stdout.flush()
