@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from pottyboard.board.away_page import LEAST_WIDTH, rows
+from pottyboard.core import figures
 from pottyboard.core.away_situation import AwaySituation, away_situation
 from pottyboard.core.practice import Ladder
 
@@ -31,6 +32,12 @@ AWAY = {
     "own-hours": "Otto mon,tue,thu,fri 08:45-16:00",
     "helpers": "Cleo 10:00-15:00 12.50; Zoe 09:00-12:00 8",
 }
+
+
+@pytest.fixture(autouse=True)
+def _limit(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Plan the visits at a limit of 5 %, whatever the default."""
+    monkeypatch.setattr(figures, "LIMIT_BALANCED", 0.05)
 
 
 def house(folder: Path, **answers: str) -> Kitchen:
