@@ -19,8 +19,9 @@ def why(situation: Situation) -> Content:
         Content.assemble(("Why: ", "dim"), first),
         *(Content(f"     {other}") for other in others),
         Content.styled(f"How sure: {words.confidence(situation)}", "dim"),
-        *(Content.styled(f"Then {later}", "dim") for later in words.later(situation)[:1]),
     ]
+    if then := words.then(situation):
+        lines.append(Content.styled(f"Then {then}", "dim"))
     return Content("\n").join(lines)
 
 

@@ -122,13 +122,13 @@ def reasons(situation: Situation) -> tuple[str, ...]:
     return tuple(_sentence(one_line(reason.words, 200)) for reason in situation.next_break.reasons)
 
 
-def later(situation: Situation) -> tuple[str, ...]:
-    """Return what asks for a break after this one, with its time."""
-    settings = situation.settings
-    return tuple(
-        f"{clock(reason.at, settings)}: {one_line(reason.words, 200)}"
-        for reason in situation.next_break.later
-    )
+def then(situation: Situation) -> str:
+    """Return the break after this one, such as ``13:00 (hold)``; past the last of the day, why."""
+    settings, after = situation.settings, situation.break_after
+    if after is not None:
+        return f"{clock(after.at, settings)} ({one_line(after.words, 60)})"
+    later = situation.next_break.later
+    return f"{clock(later[0].at, settings)}: {one_line(later[0].words, 200)}" if later else ""
 
 
 def since(situation: Situation) -> tuple[tuple[str, str], ...]:

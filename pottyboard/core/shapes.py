@@ -228,3 +228,17 @@ class Situation:
     asleep: Literal["", "nap", "night"]
     alone_since: datetime | None
     watch: Watch | None = None
+
+    @property
+    def break_after(self) -> Slot | None:
+        """The break, night break or visit planned after the next one; None if today has no more."""
+        return next(
+            (
+                slot
+                for slot in self.timeline
+                if slot.status == "planned"
+                and slot.kind in ("break", "night", "visit")
+                and slot.at > self.next_break.at
+            ),
+            None,
+        )

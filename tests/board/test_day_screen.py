@@ -440,6 +440,16 @@ async def test_the_night_shows_the_morning_and_nothing_else(kitchen: Kitchen) ->
         assert "First thing in the morning" in shown
 
 
+async def test_then_is_the_break_that_the_list_shows_next(kitchen: Kitchen) -> None:
+    async with kitchen.board(200, 60) as board:
+        assert "Then 13:05 (hold)" in board.text
+        planned = [line for line in board.lines if "break (hold)" in line]
+        assert "11:05" in planned[0]
+        assert "13:05" in planned[1]
+    async with kitchen.wrote("22:10 pee").at("22:20").board(200, 60) as board:
+        assert "Then 04:30 (night)" in board.text
+
+
 # --- Sizes --------------------------------------------------------------------------------------
 
 
