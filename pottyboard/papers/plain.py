@@ -83,10 +83,21 @@ def _next_break(situation: Situation) -> Iterator[str]:
     yield f"{situation.next_break.state.upper()}: {words}"
     for reason in situation.next_break.reasons:
         yield f"{_INDENT}- {printable(reason.words)}"
-    for reason in situation.next_break.later:
-        at = clock(reason.at, situation.settings)
-        yield f"{_INDENT}then {at}: {printable(reason.words)}"
+    if then := _then(situation):
+        yield f"{_INDENT}then {then}"
     yield f"{_INDENT}({printable(situation.confidence)})"
+
+
+def _then(situation: Situation) -> str:
+    """Return the break after the next one, such as ``13:00 (hold)``; past the last of the day, why.
+
+    It is the one that the plan of the day shows next.
+    """
+    settings, after = situation.settings, situation.break_after
+    if after is not None:
+        return f"{clock(after.at, settings)} ({printable(after.words)})"
+    later = situation.next_break.later
+    return f"{clock(later[0].at, settings)}: {printable(later[0].words)}" if later else ""
 
 
 def _where_things_stand(situation: Situation) -> Iterator[str]:

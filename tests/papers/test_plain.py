@@ -35,7 +35,7 @@ def test_a_whole_page() -> None:
     assert text[0] == "Bramble, day 1 of 14, Mon 2026-03-02, 12:20"
     assert text[2] == "SOON: break 12:25, in 5 min"
     assert text[3] == "  - nothing came at 12:10: try 1 of 3 again"
-    assert "  then 13:00: last pee at 11:30, interval today 1 h 30" in text
+    assert "  then 13:55 (hold)" in text
     assert "  ! Nothing came: keep Bramble tethered, crated or in arm's reach until it does" in text
     assert (
         "Since the last: pee 50 min, poop -, meal 1 h 20, drink -, outing 10 min, accident 50 min"
