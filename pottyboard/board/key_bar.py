@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from typing import Final
 
 from rich.cells import cell_len
 from textual.content import Content
@@ -10,6 +11,8 @@ from textual.style import Style
 from textual.widget import Widget
 
 from pottyboard.board.actions import Action, footer, keys_of, shown
+
+_GAP: Final = "  "
 
 
 class KeyBar(Widget):
@@ -40,16 +43,20 @@ class KeyBar(Widget):
 
 
 def keys_line(width: int, keymap: Mapping[str, str]) -> Content:
-    """Return the keys of the footer that fit into ``width`` cells; the last one always does."""
+    """Return the keys of the footer that fit into ``width`` cells; the last one always does.
+
+    A blank goes before and after them where there is room for it.
+    """
     *actions, last = (action for action in footer() if keys_of(action, keymap))
     shown_actions: list[Action] = []
     room = width - _cells(last, keymap)
     for action in actions:
-        room -= _cells(action, keymap)
+        room -= _cells(action, keymap) + len(_GAP)
         if room < 0:
             break
         shown_actions.append(action)
-    return Content.assemble(*(_piece(action, keymap) for action in (*shown_actions, last)))
+    line = Content(_GAP).join(_piece(action, keymap) for action in (*shown_actions, last))
+    return Content.assemble(" ", line, " ") if line.cell_length + 2 <= width else line
 
 
 def _cells(action: Action, keymap: Mapping[str, str]) -> int:
@@ -59,5 +66,4 @@ def _cells(action: Action, keymap: Mapping[str, str]) -> int:
 def _piece(action: Action, keymap: Mapping[str, str]) -> Content:
     click = Style.from_meta({"@click": action.call})
     key = shown(keys_of(action, keymap)[0])
-    piece = Content.assemble(" ", (key, "bold"), f" {action.words} ")
-    return piece.stylize(click)
+    return Content.assemble((key, "bold"), f" {action.words}").stylize(click)
