@@ -144,10 +144,10 @@ class AskDialog(ModalScreen[dict[str, str] | None]):
 
     def _keys(self, ask: Ask) -> str:
         if self._typing:
-            return "enter saves, esc leaves"
+            return f"enter saves, {'esc back' if ask.choices else 'esc cancel'}"
         if self._asking.answers:
-            return "one key answers, enter accepts, backspace back, esc"
-        return "one key answers, enter accepts the marked one, esc"
+            return "key answers, enter accepts, backspace back, esc cancel"
+        return "one key answers, enter accepts, esc cancel"
 
     def _lines(self, current: Ask) -> Iterator[Content]:
         for ask in self._asking.asked:

@@ -22,7 +22,7 @@ from pottyboard.board.words import clock, describe
 from pottyboard.core.events import Event
 from pottyboard.core.settings import Settings
 
-_KEYS: Final = "up and down move, enter on the last line or ctrl+s saves, esc cancels"
+_KEYS: Final = "up and down move, enter on the last line or ctrl+s saves, esc cancel"
 
 
 class CorrectDialog(ModalScreen[dict[str, Any] | None]):

@@ -12,7 +12,7 @@ from textual.content import Content
 from textual.screen import ModalScreen
 from textual.widgets import Static
 
-from pottyboard.board.actions import ACTIONS, key_words
+from pottyboard.board.actions import ACTIONS, key_words, keys_of
 from pottyboard.board.glyphs import LOOKS, GlyphSet, kind_glyph
 from pottyboard.board.safe_text import one_line
 from pottyboard.core.events import KINDS
@@ -62,13 +62,14 @@ class HelpScreen(ModalScreen[None]):
         for topic, title in _TOPICS.items():
             yield Content.styled(title, "bold")
             for action in ACTIONS:
-                if action.topic == topic:
-                    keys = key_words(action, self._keymap, ascii_only=self._glyphs == "ascii")
-                    yield _line(keys or "ctrl+p", action.words, action.help)
+                keys = key_words(action, self._keymap, ascii_only=self._glyphs == "ascii")
+                if action.topic == topic and keys:
+                    yield _line(keys, action.words, action.help)
             if topic == "log":
                 yield _line("20 p", "minutes ago", "digits before a letter: pee, 20 minutes ago")
             if topic == "board":
-                yield _line("ctrl+p", "all by name", "every action, found by typing a word")
+                by_name = (a.words for a in ACTIONS if not keys_of(a, self._keymap))
+                yield _line("ctrl+p", "all by name", f"every action, also {', '.join(by_name)}")
             yield Content("")
         yield Content.styled("States", "bold")
         for state, look in LOOKS.items():

@@ -23,7 +23,7 @@ from pottyboard.board.words import clock, describe
 from pottyboard.core.reports import Report
 from pottyboard.store import StoreError
 
-_KEYS: Final = "ctrl+s saves all of it, tab: who, esc leaves"
+_KEYS: Final = "ctrl+s saves all of it, tab: who, esc cancel"
 _EXAMPLE: Final = "such as: 12:10 pee, 12:14 poop, water, all calm"
 _SHOWN: Final = 4
 _WIDTH: Final = 56

@@ -249,6 +249,15 @@ async def test_escape_leaves_a_dialog_without_an_entry(kitchen: Kitchen) -> None
         assert kitchen.log == ["09:05 pee"]
 
 
+async def test_a_dialog_says_how_to_leave_it(kitchen: Kitchen) -> None:
+    async with kitchen.board(60, 20) as board:
+        assert "enter accepts, esc cancel" in await board.press("a")
+        assert "backspace back, esc cancel" in await board.press("p")
+        assert "enter saves, esc back" in await board.press("t")
+        await board.press("escape", "escape")
+        assert "enter saves, esc cancel" in await board.press("t")
+
+
 async def test_backspace_returns_to_the_question_before(kitchen: Kitchen) -> None:
     async with kitchen.board() as board:
         await board.press("a", "p", "1", "backspace")
@@ -586,6 +595,8 @@ async def test_help_lists_keys_states_and_marks(kitchen: Kitchen) -> None:
             assert words in shown
         for kind in KINDS.values():
             assert kind.words in shown
+        assert shown.count("ctrl+p") == 1
+        assert "every action, also colours" in shown
         await board.press("escape")
         assert isinstance(board.app.screen, DayScreen)
 
