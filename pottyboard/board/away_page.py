@@ -107,7 +107,7 @@ def _lead(away: AwaySituation, settings: Settings, width: int) -> Iterator[_Row]
         yield from _paragraph("Somebody is home on all of these days.", "lead", width)
         yield from _paragraph(
             "Who is away when, and who can visit, stands in the set-up: days away, leaving, "
-            "returning, visits by.", "", width,
+            "returning, helpers.", "", width,
         )  # fmt: skip
         return
     usual = f", mostly at {_listed([f'{at:%H:%M}' for at in plan.usual])}" if plan.usual else ""

@@ -161,14 +161,14 @@ QUESTIONS: Final[tuple[Question, ...]] = (
              read_days),
     Question("leave", "routine", "Leaving", "on those days", "08:30", read_clock),
     Question("return", "routine", "Returning", "on those days", "17:00", read_clock),
-    Question("absent-from", "routine", "Away from day", "first day number with nobody home", "5",
+    Question("absent-from", "routine", "First day away", "a day number; 1 is the day of arrival", "5",
              _day_number),
-    Question("own-hours", "routine", "Who differs",
+    Question("own-hours", "routine", "Other hours",
              "Ben mon,wed 09:00-13:00; Cleo home; empty if all are away together", "",
              read_own_hours),
-    Question("exceptions", "routine", "Exceptions",
+    Question("exceptions", "routine", "Other days",
              "2026-03-05 home; Ben 2026-03-06 10:00-12:00", "", read_other_days),
-    Question("helpers", "routine", "Visits by",
+    Question("helpers", "routine", "Helpers",
              "name hours, then cost, days, length, notice: Mina 11:00-15:00 12.50 mon-fri 20min "
              "notice 24h", "", read_helpers),
     Question("arranged", "routine", "Visits arranged to", "the last date helpers were asked for",
@@ -176,7 +176,7 @@ QUESTIONS: Final[tuple[Question, ...]] = (
     _pick("visits", "routine", "Plan visits for", "the fewest, or the least money", "fewest",
           ("fewest", "cheapest")),
     _yes_no("bell", "board", "Bell", "once when a break is due, once when it is late", "yes"),
-    _pick("glyphs", "board", "Glyphs", "ascii for plain terminals", "drawn", ("drawn", "ascii")),
+    _pick("glyphs", "board", "Signs", "ascii for plain terminals", "drawn", ("drawn", "ascii")),
     _pick("risk", "board", "Accident limit", "how early the board calls", "balanced",
           ("careful", "balanced", "easy")),
 )  # fmt: skip
@@ -221,16 +221,16 @@ def settings_from(answers: Mapping[str, str], now: datetime) -> Settings:
             value[question.key] = question.read(answers.get(question.key, question.default))
         except ValueError as error:
             problems[question.key] = str(error)
-    if "zone" not in problems:
-        arrived = answers.get("arrived", "").strip()
-        try:
-            zone = zone_named(value["zone"])
-            at_once = now.replace(second=0, microsecond=0)
-            value["arrived"] = read_when(arrived, now, zone) if arrived else at_once
-            if not -366 * 3 < (value["arrived"] - now).days < 366:
-                raise TimeError("More than a year ahead or three years ago: check the date.")
-        except TimeError as error:
-            problems["arrived"] = str(error)
+    arrived = answers.get("arrived", "").strip()
+    try:
+        # While the zone is wrong, what is wrong with the time in any zone still shows.
+        zone = zone_named(value.get("zone", "UTC"))
+        at_once = now.replace(second=0, microsecond=0)
+        value["arrived"] = read_when(arrived, now, zone) if arrived else at_once
+        if not -366 * 3 < (value["arrived"] - now).days < 366:
+            raise TimeError("More than a year ahead or three years ago: check the date.")
+    except TimeError as error:
+        problems["arrived"] = str(error)
     _check_together(value, problems)
     if problems:
         raise SettingsError(problems)
