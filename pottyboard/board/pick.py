@@ -18,7 +18,7 @@ class Pick(Widget, can_focus=True):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("left", "turn(-1)", "previous", show=False),
-        Binding("right,space", "turn(1)", "next", show=False),
+        Binding("right", "turn(1)", "next", show=False),
         Binding("enter", "submit", "accept", show=False),
     ]
 
@@ -33,6 +33,7 @@ class Pick(Widget, can_focus=True):
         super().__init__(classes="answer")
         self._choices = choices
         self._value = value
+        self._typed = ""
         self._arrows = ("<", ">") if glyphs == "ascii" else ("‹", "›")
 
     @property
@@ -54,6 +55,7 @@ class Pick(Widget, can_focus=True):
 
     def action_turn(self, step: int) -> None:
         """Go to the next or the previous choice."""
+        self._typed = ""
         at = self._choices.index(self._value) if self._value in self._choices else -step
         self.value = self._choices[(at + step) % len(self._choices)]
 
@@ -65,13 +67,26 @@ class Pick(Widget, can_focus=True):
         """Go to the next choice."""
         self.action_turn(1)
 
+    def on_blur(self) -> None:
+        """Forget what was typed."""
+        self._typed = ""
+
     def on_key(self, event: events.Key) -> None:
-        """Go to the next choice that begins with the letter."""
-        if event.character is None or not event.character.isalpha():
+        """Go to the choice whose name is being typed, or to the next that begins with the letter.
+
+        Any other letter changes nothing; a blank that belongs to no name turns to the next choice.
+        """
+        letter = (event.character or "").lower()
+        if not (letter.isalpha() or letter == " "):
             return
         event.stop()
         at = self._choices.index(self._value) if self._value in self._choices else -1
         order = [*self._choices[at + 1 :], *self._choices[: at + 1]]
-        found = [choice for choice in order if choice.startswith(event.character.lower())]
-        if found:
-            self.value = found[0]
+        named = [choice for choice in self._choices if choice.startswith(self._typed + letter)]
+        if self._typed and named:
+            self._typed += letter
+            self.value = self._value if self._value in named else named[0]
+        elif letter == " ":
+            self.action_turn(1)
+        elif found := [choice for choice in order if choice.startswith(letter)]:
+            self._typed, self.value = letter, found[0]

@@ -81,6 +81,40 @@ async def test_a_wrong_answer_has_a_message_beside_it(
     assert Household(tmp_path).dogs() == ()
 
 
+@pytest.mark.parametrize("size", [(60, 20), (80, 24), (120, 40)])
+async def test_a_long_message_can_be_read_in_full(tmp_path: Path, size: tuple[int, int]) -> None:
+    async with first_start(tmp_path, *size) as board:
+        await board.press("down")
+        await board.type("heavy")
+        whole = "▲ Write the weight as a number, such as 8, 8.5 kg or 18 lb."
+        assert whole in " ".join(" ".join(board.lines[-3:-1]).split())
+
+
+async def test_only_a_letter_that_begins_a_choice_changes_it(tmp_path: Path) -> None:
+    async with first_start(tmp_path) as board:
+        await board.press(*["down"] * 7)
+        await board.type("not yet")
+        assert board.app.screen.focused.value == "not yet"  # type: ignore[union-attr]
+        await board.type("xz")
+        assert board.app.screen.focused.value == "not yet"  # type: ignore[union-attr]
+        await board.type("done")
+        assert board.app.screen.focused.value == "done"  # type: ignore[union-attr]
+        await board.press("up")
+        await board.type("outdoors")
+        assert board.app.screen.focused.value == "outdoors"  # type: ignore[union-attr]
+        await board.press("space")
+        assert board.app.screen.focused.value == "unknown"  # type: ignore[union-attr]
+
+
+async def test_a_wrong_zone_hides_no_message_about_the_arrival(tmp_path: Path) -> None:
+    async with first_start(tmp_path, 200, 60) as board:
+        for steps, answer in ((8, "soonish"), (1, "Europe/Oslow")):
+            await board.press(*["down"] * steps, "end", *["backspace"] * 30)
+            await board.type(answer)
+        for label in ("Arrives", "Time zone"):
+            assert "▲" in next(row for row in board.lines if label in row)
+
+
 async def test_saving_goes_to_the_first_answer_that_does_not_fit(tmp_path: Path) -> None:
     async with first_start(tmp_path) as board:
         await board.press("down", "x", *["down"] * 10, "ctrl+s")
