@@ -161,7 +161,7 @@ QUESTIONS: Final[tuple[Question, ...]] = (
              read_days),
     Question("leave", "routine", "Leaving", "on those days", "08:30", read_clock),
     Question("return", "routine", "Returning", "on those days", "17:00", read_clock),
-    Question("absent-from", "routine", "First day away", "a day number; 1 is the day of arrival", "5",
+    Question("absent-from", "routine", "First day away", "day number; 1 is the arrival", "5",
              _day_number),
     Question("own-hours", "routine", "Other hours",
              "Ben mon,wed 09:00-13:00; Cleo home; empty if all are away together", "",
