@@ -24,6 +24,7 @@ from pottyboard.board.panel import Panel
 from pottyboard.board.risk_curve import RiskCurve
 from pottyboard.board.timeline import Timeline
 from pottyboard.board.top_line import TopLine
+from pottyboard.core.localtime import span_words
 from pottyboard.store import StoreError
 
 LEAST: Final = (60, 20)
@@ -179,8 +180,12 @@ class DayScreen(LoggingScreen):
 
     def _prompt(self) -> str:
         """Return what stands in place of the keys while minutes are typed or an entry is chosen."""
+        if self.is_too_long_ago:
+            return "more than 24 h ago: esc clears, backspace takes a digit back"
         if self.ago:
-            return f"{int(self.ago)} min ago: now the letter (esc clears)"
+            minutes = int(self.ago)
+            span = f", {span_words(minutes)}" if minutes >= 60 else ""
+            return f"{minutes} min{span} ago: now the letter (esc clears)"
         event = self.entries.find(self.chosen) if self.chosen else None
         if event is None:
             return ""

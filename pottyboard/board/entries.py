@@ -63,9 +63,7 @@ class Entries:
         return self._saved_words(saved)
 
     def save_cleaned(self, event: Event, jobs: Sequence[Job]) -> str:
-        """Save that the spots of ``jobs`` are clean, or a spot that is on no list."""
-        if not jobs:
-            return self.save(event)
+        """Save that the spots of ``jobs`` are clean."""
         places = {entry.id: entry.place for entry in self.record.events}
         events = tuple(
             replace(event, about=job.about, place=places.get(job.about, "")) for job in jobs

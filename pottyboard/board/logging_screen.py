@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import replace
-from typing import TYPE_CHECKING, Any, ClassVar, Final
+from functools import wraps
+from typing import TYPE_CHECKING, Any, ClassVar, Concatenate, Final, ParamSpec
 
 from textual import events
 from textual.binding import BindingType
@@ -15,13 +16,33 @@ from pottyboard.board.entries import Entries
 from pottyboard.board.safe_text import one_line
 from pottyboard.board.words import clock
 from pottyboard.core.events import Event
+from pottyboard.core.localtime import TimeError
 from pottyboard.core.situation import Situation
 from pottyboard.store import StoreError
 
 if TYPE_CHECKING:
     from pottyboard.board.ask import Ask
 
-_MOST_DIGITS: Final = 3
+_MOST_DIGITS: Final = 4
+_MOST_AGO: Final = 24 * 60
+
+_P = ParamSpec("_P")
+
+
+def refusing(
+    action: Callable[Concatenate[LoggingScreen, _P], None],
+) -> Callable[Concatenate[LoggingScreen, _P], None]:
+    """Let an action that makes an entry say why none can be made."""
+
+    @wraps(action)
+    def run(screen: LoggingScreen, /, *args: _P.args, **kwargs: _P.kwargs) -> None:
+        try:
+            action(screen, *args, **kwargs)
+        except TimeError as error:
+            screen.say(str(error), wrong=True)
+            screen.show()
+
+    return run
 
 
 class LoggingScreen(Screen[None]):
@@ -63,9 +84,13 @@ class LoggingScreen(Screen[None]):
         """Collect digits: the minutes ago of the next entry."""
         if event.character is not None and event.character in "0123456789":
             event.stop()
-            if len(self.ago) < _MOST_DIGITS:
-                self.ago = (self.ago + event.character).lstrip("0")
+            self.ago = (self.ago + event.character).lstrip("0")
             self.show()
+
+    @property
+    def is_too_long_ago(self) -> bool:
+        """Whether more minutes are typed than an entry may lie back."""
+        return len(self.ago) > _MOST_DIGITS or int(self.ago or 0) > _MOST_AGO
 
     def action_shorten(self) -> None:
         """Take back one digit."""
@@ -95,7 +120,13 @@ class LoggingScreen(Screen[None]):
         self.show()
 
     def make(self, kind: str, **details: Any) -> Event:
-        """Return an entry that happened the typed minutes ago; the digits are used up."""
+        """Return an entry that happened the typed minutes ago; the digits are used up.
+
+        Raises ``TimeError`` for more than a day: longer ago needs a date, which a correction takes.
+        """
+        if self.is_too_long_ago:
+            self.ago = ""
+            raise TimeError("More than 24 h ago, nothing saved: type the minutes again.")
         ago, self.ago = int(self.ago or 0), ""
         return self.entries.make(kind, ago, **details)
 
@@ -125,10 +156,12 @@ class LoggingScreen(Screen[None]):
 
     # --- One key, one entry -----------------------------------------------------------------------
 
+    @refusing
     def action_log(self, kind: str) -> None:
         """Log one entry, now or the typed minutes ago."""
         self.save(self.make(kind))
 
+    @refusing
     def action_accident(self) -> None:
         """Ask about an accident; it counts from this key, however long the answers take."""
         from pottyboard.board import asked_entries as asked
@@ -143,6 +176,7 @@ class LoggingScreen(Screen[None]):
         at = clock(event.at, self.situation.settings)
         self.ask(f"Accident, {at}", asks, then)
 
+    @refusing
     def action_settled(self) -> None:
         """Ask whether for a nap or the night."""
         from pottyboard.board import asked_entries as asked
@@ -152,6 +186,7 @@ class LoggingScreen(Screen[None]):
         asks = asked.sleep_asks(self.situation.settings, event.at, again)
         self.ask("Settled", asks, lambda answers: self.save(replace(event, sleep=answers["sleep"])))
 
+    @refusing
     def action_back(self) -> None:
         """Ask how it went, after a time alone that was long enough to tell; log it in any case."""
         from pottyboard.board import asked_entries as asked
@@ -168,6 +203,7 @@ class LoggingScreen(Screen[None]):
             lambda: self.save(event),
         )
 
+    @refusing
     def action_duty(self) -> None:
         """Hand over to the next person; ask who, if there are more than two."""
         from pottyboard.board import asked_entries as asked
@@ -183,13 +219,17 @@ class LoggingScreen(Screen[None]):
             asks = asked.duty_asks(self.situation)
             self.ask("Duty", asks, lambda answers: self.save(replace(event, by=answers["by"])))
 
+    @refusing
     def action_cleaned(self) -> None:
         """Tick off the spot that is to be cleaned; ask which, if there are several."""
         from pottyboard.board import asked_entries as asked
 
-        event = self.make("cleaned")
         jobs = tuple(job for job in self.situation.open_jobs if job.code == "clean")
-        if len(jobs) < 2:
+        if not jobs:
+            self.say("No spot is open to clean.")
+            return
+        event = self.make("cleaned")
+        if len(jobs) == 1:
             self.change(lambda: self.entries.save_cleaned(event, jobs))
             return
 
@@ -199,6 +239,7 @@ class LoggingScreen(Screen[None]):
 
         self.ask("Cleaned up", asked.cleaned_asks(jobs), then)
 
+    @refusing
     def action_note(self) -> None:
         """Ask for a line of text."""
         from pottyboard.board import asked_entries as asked
@@ -207,6 +248,7 @@ class LoggingScreen(Screen[None]):
         asks = asked.note_asks()
         self.ask("Note", asks, lambda answers: self.save(replace(event, note=answers["note"])))
 
+    @refusing
     def action_other(self) -> None:
         """Ask which of the entries that have no key of their own."""
         from pottyboard.board import asked_entries as asked

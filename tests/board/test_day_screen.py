@@ -26,7 +26,7 @@ def kitchen(tmp_path: Path) -> Kitchen:
 
 LETTERS = {
     "p": "pee", "o": "poop", "b": "both", "n": "nothing", "m": "meal", "w": "water", "s": "sign",
-    "g": "up", "y": "play", "l": "left", "k": "back", "v": "visit", "c": "cleaned", "d": "duty",
+    "g": "up", "y": "play", "l": "left", "k": "back", "v": "visit", "d": "duty",
 }  # fmt: skip
 
 
@@ -101,6 +101,30 @@ async def test_digits_are_minutes_ago_and_shown_while_typed(kitchen: Kitchen) ->
         assert "min ago: now the letter" not in shown
         await board.press("m")
         assert kitchen.log == ["09:05 pee", "09:35 pee", "10:00 meal"]
+
+
+async def test_hours_ago_are_shown_as_hours_too(kitchen: Kitchen) -> None:
+    async with kitchen.at("10:00", day=2).board() as board:
+        assert "399 min, 6 h 39 ago: now the letter" in await board.press(*"399")
+        await board.press("m")
+        assert kitchen.last.at == kitchen.now - timedelta(minutes=399)
+        kitchen.now += timedelta(minutes=1)
+        await board.press(*"1440", "w")
+        assert kitchen.last.at == kitchen.now - timedelta(days=1)
+
+
+@pytest.mark.parametrize("digits", ["6999", "1441", "00014400"])
+@pytest.mark.parametrize("letter", ["p", "a", "z", "d"])
+async def test_more_than_a_day_ago_is_refused_and_cleared(
+    kitchen: Kitchen, digits: str, letter: str
+) -> None:
+    async with kitchen.board() as board:
+        assert "more than 24 h ago: esc clears" in await board.press(*digits)
+        shown = await board.press(letter)
+        assert "More than 24 h ago, nothing saved" in shown
+        assert "esc clears" not in shown
+        assert isinstance(board.app.screen, DayScreen)
+        assert kitchen.log == ["09:05 pee"]
 
 
 async def test_escape_and_backspace_take_digits_back(kitchen: Kitchen) -> None:
@@ -320,6 +344,12 @@ async def test_one_open_spot_is_ticked_off_at_once_and_several_are_asked(kitchen
         await board.press("u", "u")
         assert board.text.count("□ clean") == 2
         assert "□ clean" not in await board.press("c", "a")
+
+
+async def test_with_no_open_spot_nothing_is_cleaned(kitchen: Kitchen) -> None:
+    async with kitchen.board() as board:
+        assert "No spot is open to clean." in await board.press("c")
+        assert kitchen.log == ["09:05 pee"]
 
 
 async def test_the_rarer_kinds_have_a_key_too(kitchen: Kitchen) -> None:
