@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import gc
-from collections.abc import Iterable, Mapping
+import time
+from collections.abc import Callable, Iterable, Mapping
 from functools import partial
 from typing import Any, ClassVar, Final
 
@@ -38,9 +39,11 @@ class BoardApp(App[int]):
         environ: Mapping[str, str],
         *,
         set_up: bool = False,
+        ticks: Callable[[], float] = time.monotonic,
     ) -> None:
-        """Show ``record``, or the set-up if it is None; ``now`` is the only clock.
+        """Show ``record``, or the set-up if it is None; ``now`` is the only clock of entries.
 
+        ``ticks`` is a steady clock in seconds, which tells a slip of the finger from an entry.
         With ``set_up`` the set-up stands over the board at first.
         """
         no_colour = "NO_COLOR" in environ
@@ -48,6 +51,7 @@ class BoardApp(App[int]):
         self._household = household
         self._record = record
         self._now = now
+        self._ticks = ticks
         self._set_up = set_up
         self._day: DayScreen | None = None
         self.animation_level = "none"
@@ -88,7 +92,7 @@ class BoardApp(App[int]):
 
     def _day_of(self, record: Record) -> DayScreen:
         self._record = record
-        self._day = DayScreen(Entries(record, self._now), self.keymap, self.size)
+        self._day = DayScreen(Entries(record, self._now, self._ticks), self.keymap, self.size)
         for notice in (*record.notices, self._wrong_keys):
             if notice:
                 self.notify(notice, severity="warning", timeout=30, markup=False)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from datetime import datetime, timedelta
@@ -30,10 +31,13 @@ class Entries:
     saved. Raises what the store raises, with a message that says what to do instead.
     """
 
-    def __init__(self, record: Record, now: Clock) -> None:
-        """Read the log and work out the situation."""
+    def __init__(
+        self, record: Record, now: Clock, ticks: Callable[[], float] = time.monotonic
+    ) -> None:
+        """Read the log and work out the situation; ``ticks`` is a steady clock in seconds."""
         self.record = record
         self.now = now
+        self.ticks = ticks
         self.situation: Situation = self.look()
 
     def look(self) -> Situation:

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import replace
+from datetime import datetime
 from functools import wraps
-from typing import TYPE_CHECKING, Any, ClassVar, Concatenate, Final, ParamSpec
+from typing import TYPE_CHECKING, Any, ClassVar, Concatenate, Final, NamedTuple, ParamSpec
 
 from textual import events
 from textual.binding import BindingType
@@ -15,7 +16,7 @@ from pottyboard.board.actions import BY_ID, bindings, key_words, keys_of
 from pottyboard.board.entries import Entries
 from pottyboard.board.safe_text import one_line
 from pottyboard.board.words import clock
-from pottyboard.core.events import Event
+from pottyboard.core.events import KINDS, Event
 from pottyboard.core.localtime import TimeError
 from pottyboard.core.situation import Situation
 from pottyboard.store import StoreError
@@ -25,6 +26,8 @@ if TYPE_CHECKING:
 
 _MOST_DIGITS: Final = 4
 _MOST_AGO: Final = 24 * 60
+_SLIP: Final = 3.0
+"""Seconds within which the same letter again is more likely a slip than a second entry."""
 
 _P = ParamSpec("_P")
 
@@ -45,6 +48,14 @@ def refusing(
     return run
 
 
+class Just(NamedTuple):
+    """The entry that one key has just saved: its kind, its time, and when by the steady clock."""
+
+    kind: str
+    at: datetime
+    tick: float
+
+
 class LoggingScreen(Screen[None]):
     """Turns keys into entries; what that looks like is the business of the subclass.
 
@@ -61,6 +72,7 @@ class LoggingScreen(Screen[None]):
         self.keymap = keymap
         self.ago = ""
         self.chosen = ""
+        self._just: Just | None = None
 
     @property
     def situation(self) -> Situation:
@@ -110,6 +122,7 @@ class LoggingScreen(Screen[None]):
     def change(self, work: Callable[[], str], *, can_undo: bool = True) -> None:
         """Do ``work``, which saves and returns what it saved, and say so, or why it was refused."""
         self.chosen = ""
+        self._just = None
         try:
             said = work()
         except (ValueError, StoreError) as error:
@@ -133,6 +146,22 @@ class LoggingScreen(Screen[None]):
     def save(self, event: Event) -> None:
         """Save an entry."""
         self.change(lambda: self.entries.save(event))
+
+    def save_once(self, kind: str, **details: Any) -> None:
+        """Save the entry of one key, unless the key has just been pressed: then ask for it again.
+
+        Typed minutes say that another entry is meant.
+        """
+        just, self._just = self._just, None
+        soon = just is not None and self.entries.ticks() - just.tick < _SLIP
+        if just is not None and soon and just.kind == kind and not self.ago:
+            at = clock(just.at, self.situation.settings)
+            words = KINDS[kind].words
+            self.say(f"Just saved {words} at {at}: press again to save another.")
+            return
+        event = self.make(kind, **details)
+        self.save(event)
+        self._just = Just(kind, event.at, self.entries.ticks())
 
     def ask(
         self,
@@ -159,7 +188,7 @@ class LoggingScreen(Screen[None]):
     @refusing
     def action_log(self, kind: str) -> None:
         """Log one entry, now or the typed minutes ago."""
-        self.save(self.make(kind))
+        self.save_once(kind)
 
     @refusing
     def action_accident(self) -> None:
@@ -191,6 +220,9 @@ class LoggingScreen(Screen[None]):
         """Ask how it went, after a time alone that was long enough to tell; log it in any case."""
         from pottyboard.board import asked_entries as asked
 
+        if self.situation.alone_since is None:
+            self.save_once("back")
+            return
         event = self.make("back")
         asks = asked.back_asks(self.situation, event.at)
         if not asks:
@@ -213,7 +245,7 @@ class LoggingScreen(Screen[None]):
             setup = key_words(BY_ID["setup"], self.keymap)
             self.say(f"Nobody is named yet: write the people into the set-up ({setup}).")
         elif len(people) <= 2:
-            self.save(self.make("duty", by=asked.next_on_duty(self.situation)))
+            self.save_once("duty", by=asked.next_on_duty(self.situation))
         else:
             event = self.make("duty")
             asks = asked.duty_asks(self.situation)

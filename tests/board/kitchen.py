@@ -46,6 +46,10 @@ class Kitchen:
         """The one clock."""
         return self.now
 
+    def ticks(self) -> float:
+        """The steady clock, in seconds; here it goes with the other one."""
+        return self.now.timestamp()
+
     def at(self, clock: str, day: int = 1) -> Kitchen:
         """Set the clock."""
         self.now = instant(clock, day)
@@ -77,7 +81,9 @@ class Kitchen:
         self, width: int = 120, height: int = 40, **environ: str
     ) -> AsyncIterator[Board]:
         """Open the board in a terminal of this size."""
-        app = BoardApp(self.household, Record(self.record.folder), self.clock, environ)
+        app = BoardApp(
+            self.household, Record(self.record.folder), self.clock, environ, ticks=self.ticks
+        )
         async with app.run_test(size=(width, height), notifications=True) as pilot:
             await pilot.pause()
             yield Board(app, pilot)

@@ -47,6 +47,30 @@ async def test_the_toast_comes_after_the_entry_is_on_disk(kitchen: Kitchen) -> N
         assert "Saved: Bramble ate, 10:00. u takes it back." in shown
 
 
+async def test_a_letter_pressed_twice_at_once_saves_one_entry(kitchen: Kitchen) -> None:
+    async with kitchen.board() as board:
+        await board.press("p")
+        kitchen.now += timedelta(seconds=2)
+        assert "Just saved pee at 10:00: press again to save another." in await board.press("p")
+        assert kitchen.log == ["09:05 pee", "10:00 pee"]
+        await board.press("p", "m")
+        assert kitchen.log == ["09:05 pee", "10:00 pee", "10:00 pee", "10:00 meal"]
+
+
+async def test_the_same_letter_saves_again_later_after_undo_and_with_minutes(
+    kitchen: Kitchen,
+) -> None:
+    async with kitchen.board() as board:
+        await board.press("p")
+        kitchen.now += timedelta(seconds=3)
+        await board.press("p")
+        assert kitchen.log == ["09:05 pee", "10:00 pee", "10:00 pee"]
+        await board.press("u", "u", "p", "u", "p")
+        assert kitchen.log == ["09:05 pee", "10:00 pee"]
+        await board.press("2", "0", "p")
+        assert kitchen.log == ["09:05 pee", "09:40 pee", "10:00 pee"]
+
+
 async def test_praise_is_due_outside_on_the_first_days_alone(kitchen: Kitchen) -> None:
     async with kitchen.board() as board:
         assert "Praise now, right there, outside." in await board.press("p")
