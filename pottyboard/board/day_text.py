@@ -6,23 +6,29 @@ from textual.content import Content
 
 from pottyboard.board import words
 from pottyboard.board.glyphs import sign
+from pottyboard.board.whole_lines import Piece
 from pottyboard.core.situation import Situation
 
 
-def why(situation: Situation) -> Content:
-    """Return the reasons for the next break, advice for right now, and how sure the board is."""
+def why(situation: Situation) -> tuple[Piece, ...]:
+    """Return advice for right now, the reasons for the next break, and how sure the board is.
+
+    The first reason takes its room first, then advice, the other reasons and the rest in order.
+    """
     glyphs = situation.settings.board.glyphs
     advice = words.marked(words.advice(situation), "advice", glyphs)
     first, *others = words.reasons(situation)
-    lines = [
-        *(Content.styled(line, "bold") for line in advice),
-        Content.assemble(("Why: ", "dim"), first),
-        *(Content(f"     {other}") for other in others),
-        Content.styled(f"How sure: {words.confidence(situation)}", "dim"),
+    sure = words.confidence(situation)
+    shorter = dict.fromkeys((sure, sure.partition(";")[0]))
+    pieces = [
+        *(Piece((Content.styled(line, "bold"),), 1) for line in advice),
+        Piece((Content.assemble(("Why: ", "dim"), first),), 0),
+        *(Piece((Content(f"     {other}"),), 2) for other in others),
+        Piece(tuple(Content.styled(f"How sure: {text}", "dim") for text in shorter), 3),
     ]
     if then := words.then(situation):
-        lines.append(Content.styled(f"Then {then}", "dim"))
-    return Content("\n").join(lines)
+        pieces.append(Piece((Content.styled(f"Then {then}", "dim"),), 4))
+    return tuple(pieces)
 
 
 def since(situation: Situation, compact: bool) -> Content:
