@@ -153,8 +153,7 @@ class LoggingScreen(Screen[None]):
         Typed minutes say that another entry is meant.
         """
         just, self._just = self._just, None
-        soon = just is not None and self.entries.ticks() - just.tick < _SLIP
-        if just is not None and soon and just.kind == kind and not self.ago:
+        if just is not None and just.kind == kind and not self.ago and self._is_soon_after(just):
             at = clock(just.at, self.situation.settings)
             words = KINDS[kind].words
             self.say(f"Just saved {words} at {at}: press again to save another.")
@@ -162,6 +161,11 @@ class LoggingScreen(Screen[None]):
         event = self.make(kind, **details)
         self.save(event)
         self._just = Just(kind, event.at, self.entries.ticks())
+
+    def _is_soon_after(self, just: Just) -> bool:
+        """Whether both clocks say so: the steady one may stand still while a laptop sleeps."""
+        by_wall = (self.entries.now() - just.at).total_seconds()
+        return self.entries.ticks() - just.tick < _SLIP and by_wall < _SLIP
 
     def ask(
         self,
