@@ -12,7 +12,7 @@ from typing import Any, Final
 
 from pottyboard.board.ask import Answers, Ask, Choice
 from pottyboard.board.safe_text import one_line
-from pottyboard.board.words import NAME_WIDTH, clock
+from pottyboard.board.words import NAME_WIDTH
 from pottyboard.core import figures
 from pottyboard.core.interval import household_limit
 from pottyboard.core.localtime import TimeError, minutes_of, read_span, read_when, span_words
@@ -202,7 +202,7 @@ def _dry_reader(situation: Situation, at: datetime) -> Callable[[str], str]:
     def read(text: str) -> str:
         dry = read_when(text, at, situation.settings.zone)
         if dry > at:
-            raise TimeError(f"That is after {clock(at, situation.settings)}: give an earlier time.")
+            raise TimeError(f"That is after {situation.settings.clock(at)}: give an earlier time.")
         return dry.isoformat()
 
     return read

@@ -18,11 +18,10 @@ from pottyboard.board.away_week import legend, week
 from pottyboard.board.glyphs import GlyphSet, kind_glyph, sign
 from pottyboard.board.plot import Run
 from pottyboard.board.safe_text import one_line
-from pottyboard.board.words import clock
 from pottyboard.core.away import AwayDay, money_words
 from pottyboard.core.away_situation import AwaySituation
 from pottyboard.core.events import KINDS
-from pottyboard.core.localtime import count_words, span_words
+from pottyboard.core.localtime import count_words, date_words, span_words
 from pottyboard.core.outlook import AwayOutlook, OutlookDay
 from pottyboard.core.practice import STEPS, Ladder
 from pottyboard.core.settings import Settings
@@ -130,24 +129,18 @@ def _days(days: Sequence[AwayDay], settings: Settings, width: int) -> Iterator[_
     yield (("Day by day", "heading"),)
     for said, run in groupby(days, lambda day: tuple(_day(day, settings, width))):
         alike = list(run)
-        yield from _paragraph(f"{_dates(alike)}: {_alone(alike[0], settings)}", "lead", width)
+        yield from _paragraph(
+            f"{date_words(alike[0].date, alike[-1].date)}: {_alone(alike[0], settings)}",
+            "lead",
+            width,
+        )
         yield from said
-
-
-def _dates(run: Sequence[AwayDay]) -> str:
-    """Return ``Mon 2 Mar``, or ``Mon 2 to Wed 4 Mar``."""
-    first, last = run[0].date, run[-1].date
-    end = f"{last:%a} {last.day} {last:%b}"
-    if first == last:
-        return end
-    month = "" if first.month == last.month else f" {first:%b}"
-    return f"{first:%a} {first.day}{month} to {end}"
 
 
 def _alone(day: AwayDay, settings: Settings) -> str:
     if not day.alone:
         return "somebody is home"
-    spans = (f"{clock(a.start, settings)} to {clock(a.end, settings)}" for a in day.alone)
+    spans = (f"{settings.clock(a.start)} to {settings.clock(a.end)}" for a in day.alone)
     visits = count_words(len(day.visits), "visit")
     cost = f", {money_words(day.cost)}" if day.visits else ""
     return f"alone {', '.join(spans)}, at most {span_words(day.limit)} at once; {visits}{cost}"
@@ -172,12 +165,12 @@ def _day(day: AwayDay, settings: Settings, width: int) -> Iterator[_Row]:
             mark = kind_glyph(KINDS["visit"], glyphs)
             price = f", {money_words(visit.cost)}"
             words = f"{one_line(visit.helper, 24)}{price}: {visit.why}"
-        yield from _entry(clock(planned.at, settings), mark, words, width)
+        yield from _entry(settings.clock(planned.at), mark, words, width)
     for meal in day.meals:
         if meal.words:
-            words = f"meal, not {clock(meal.usual, settings)}: {meal.words}"
+            words = f"meal, not {settings.clock(meal.usual)}: {meal.words}"
             yield from _entry(
-                clock(meal.at, settings), kind_glyph(KINDS["meal"], glyphs), words, width
+                settings.clock(meal.at), kind_glyph(KINDS["meal"], glyphs), words, width
             )
 
 

@@ -18,7 +18,7 @@ from pottyboard.board.entries import Clock
 from pottyboard.board.form import Form
 from pottyboard.board.glyphs import sign
 from pottyboard.board.safe_text import one_line
-from pottyboard.board.words import clock, describe
+from pottyboard.board.words import describe
 from pottyboard.core.events import Event
 from pottyboard.core.settings import Settings
 
@@ -46,7 +46,7 @@ class CorrectDialog(ModalScreen[dict[str, Any] | None]):
     def compose(self) -> ComposeResult:
         """Lay out the form."""
         event, settings = self._event, self._settings
-        title = f"Correct: {clock(event.at, settings)} {describe(event, settings)}"
+        title = f"Correct: {settings.clock(event.at)} {describe(event, settings)}"
         with Vertical(id="dialog"):
             yield Static(Content(one_line(title, 56)), id="dialog-heading")
             yield Form(lines_for(event), self._texts, settings.board.glyphs)

@@ -192,5 +192,5 @@ class DayScreen(LoggingScreen):
             return ""
         settings = self.situation.settings
         correct, delete = (key_words(BY_ID[name], self.keymap) for name in ("correct", "delete"))
-        entry = f"{words.clock(event.at, settings)} {words.describe(event, settings)}"
+        entry = f"{settings.clock(event.at)} {words.describe(event, settings)}"
         return f"{correct} corrects, {delete} deletes: {entry}"

@@ -9,7 +9,7 @@ from datetime import datetime, timedelta
 from typing import Any, Final
 
 from pottyboard.board.safe_text import one_line
-from pottyboard.board.words import NAME_WIDTH, clock, describe, name_of
+from pottyboard.board.words import NAME_WIDTH, describe, name_of
 from pottyboard.core import figures
 from pottyboard.core.events import Event
 from pottyboard.core.localtime import count_words, span_words
@@ -132,6 +132,6 @@ class Entries:
         return self.now() - event.at < timedelta(minutes=figures.TRY_LASTS)
 
     def _when(self, event: Event) -> str:
-        at, ago = clock(event.at, self.record.settings), self.now() - event.at
+        at, ago = self.record.settings.clock(event.at), self.now() - event.at
         minutes = int(ago.total_seconds() // 60)
         return f"{at} ({span_words(minutes)} ago)" if minutes else at

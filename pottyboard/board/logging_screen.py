@@ -15,7 +15,6 @@ from textual.screen import Screen
 from pottyboard.board.actions import BY_ID, bindings, key_words, keys_of
 from pottyboard.board.entries import Entries
 from pottyboard.board.safe_text import one_line
-from pottyboard.board.words import clock
 from pottyboard.core.events import KINDS, Event
 from pottyboard.core.localtime import TimeError
 from pottyboard.core.situation import Situation
@@ -154,7 +153,7 @@ class LoggingScreen(Screen[None]):
         """
         just, self._just = self._just, None
         if just is not None and just.kind == kind and not self.ago and self._is_soon_after(just):
-            at = clock(just.at, self.situation.settings)
+            at = self.situation.settings.clock(just.at)
             words = KINDS[kind].words
             self.say(f"Just saved {words} at {at}: press again to save another.")
             return
@@ -206,7 +205,7 @@ class LoggingScreen(Screen[None]):
             details = asked.accident_details(answers, event.at)
             self.save(replace(event, kind=answers["kind"], **details))
 
-        at = clock(event.at, self.situation.settings)
+        at = self.situation.settings.clock(event.at)
         self.ask(f"Accident, {at}", asks, then)
 
     @refusing

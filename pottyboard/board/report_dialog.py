@@ -19,7 +19,7 @@ from pottyboard.board.glyphs import kind_glyph, sign
 from pottyboard.board.message_area import MessageArea
 from pottyboard.board.pick import Pick
 from pottyboard.board.safe_text import one_line
-from pottyboard.board.words import clock, describe
+from pottyboard.board.words import describe
 from pottyboard.core.reports import Report
 from pottyboard.store import StoreError
 
@@ -88,7 +88,7 @@ class ReportDialog(ModalScreen[str | None]):
             f"{sign('problem', self._glyphs)} {one_line(str(problem), 2 * _WIDTH)}"
             for problem in report.problems
         ] or [
-            f"{clock(event.at, settings)}  {kind_glyph(event.row, self._glyphs)} "
+            f"{settings.clock(event.at)}  {kind_glyph(event.row, self._glyphs)} "
             f"{one_line(describe(event, settings), _WIDTH - 10)}"
             for event in report.entries
         ]

@@ -12,7 +12,6 @@ from textual.widget import Widget
 from pottyboard.board.glyphs import GlyphSet, sign
 from pottyboard.board.plot import Plot, Point, Run, floor, labels, place
 from pottyboard.board.safe_text import one_line
-from pottyboard.board.words import clock
 from pottyboard.core.settings import Settings
 from pottyboard.core.shapes import RiskEstimate
 from pottyboard.core.situation import Situation
@@ -135,9 +134,9 @@ def _ticks(
     settings, at = situation.settings, situation.next_break.at
     due = at.timestamp() / 60
     if due > x[1]:
-        yield wide, f"break {clock(at, settings)} {sign('further', settings.board.glyphs)}"
+        yield wide, f"break {settings.clock(at)} {sign('further', settings.board.glyphs)}"
     elif at > situation.now:
-        yield place(due, x, wide), f"break {clock(at, settings)}"
+        yield place(due, x, wide), f"break {settings.clock(at)}"
     else:
         yield 0, "break now"
     yield 0, "now"
@@ -145,4 +144,4 @@ def _ticks(
     past = start.astimezone(settings.zone).minute
     for minutes in range(-past % 60, int(x[1] - x[0]) + 1, 60):
         hour = start + timedelta(minutes=minutes)
-        yield place(hour.timestamp() / 60, x, wide), clock(hour, settings)
+        yield place(hour.timestamp() / 60, x, wide), settings.clock(hour)

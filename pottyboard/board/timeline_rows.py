@@ -9,7 +9,7 @@ from rich.cells import cell_len
 
 from pottyboard.board.glyphs import GlyphSet, kind_glyph, sign
 from pottyboard.board.safe_text import one_line, padded
-from pottyboard.board.words import clock, describe
+from pottyboard.board.words import describe
 from pottyboard.core.situation import Situation, Slot
 
 BOTH_COLUMNS_FROM: Final = 40
@@ -51,7 +51,7 @@ def _rows(situation: Situation, width: int, chosen: str) -> Iterator[Row]:
 
 
 def _now_line(situation: Situation, width: int, glyphs: GlyphSet) -> Row:
-    line, text = sign("line", glyphs), clock(situation.now, situation.settings)
+    line, text = sign("line", glyphs), situation.settings.clock(situation.now)
     start = f"{line}{text}{line}" if width < BOTH_COLUMNS_FROM else f"{line * 8}{text}{line}"
     return Row((start + line * width)[:width], "now")
 
@@ -59,11 +59,11 @@ def _now_line(situation: Situation, width: int, glyphs: GlyphSet) -> Row:
 def _row(slot: Slot, situation: Situation, width: int, chosen: str, glyphs: GlyphSet) -> Row:
     settings, event = situation.settings, slot.event
     wide = width >= BOTH_COLUMNS_FROM
-    planned = "" if slot.planned is None else clock(slot.planned, settings)
+    planned = "" if slot.planned is None else settings.clock(slot.planned)
     if event is None:
         done, mark, words = "", sign(slot.status, glyphs), _planned_words(slot)
     else:
-        done, mark = clock(event.at, settings), kind_glyph(event.row, glyphs)
+        done, mark = settings.clock(event.at), kind_glyph(event.row, glyphs)
         told = slot.kind in ("break", "visit") or event.row.is_accident
         asides = [slot.words if told and wide else ""]
         asides.append("late" if slot.status == "late" else "")
@@ -97,6 +97,6 @@ def first_day(situation: Situation, width: int) -> list[str]:
     settings = situation.settings
     cut = sign("cut", settings.board.glyphs)
     return [
-        f"{clock(slot.at, settings)}  {one_line(_planned_words(slot), width - 7, cut)}"
+        f"{settings.clock(slot.at)}  {one_line(_planned_words(slot), width - 7, cut)}"
         for slot in situation.timeline
     ]

@@ -2,27 +2,18 @@
 
 from __future__ import annotations
 
-from datetime import datetime
 from typing import Final, NamedTuple
 
 from pottyboard.board.glyphs import LOOKS, GlyphSet, sign
 from pottyboard.board.safe_text import one_line
 from pottyboard.core import figures
-from pottyboard.core.events import Clock, Event
-from pottyboard.core.localtime import clock_words, count_words, minutes_of, span_words
+from pottyboard.core.events import CLOCK_WORDS, Event
+from pottyboard.core.localtime import count_words, span_words
 from pottyboard.core.settings import Settings
 from pottyboard.core.situation import Situation, State
 
 NAME_WIDTH: Final = 24
 """Cells that a name, a place or another short text of a person may take."""
-
-_SINCE: Final[tuple[tuple[Clock, str], ...]] = (
-    ("pee", "pee"),
-    ("poop", "poop"),
-    ("meal", "meal"),
-    ("water", "drink"),
-    ("out", "outing"),
-)
 
 
 class Face(NamedTuple):
@@ -44,11 +35,6 @@ class Face(NamedTuple):
         return f"{self.large.strip()} {self.unit}".strip()
 
 
-def clock(at: datetime, settings: Settings) -> str:
-    """Return the local clock time of an instant, such as ``07:05``."""
-    return clock_words(minutes_of(at), settings.zone)
-
-
 def name_of(settings: Settings) -> str:
     """Return the dog's name, safe to show."""
     return one_line(settings.dog.name, NAME_WIDTH)
@@ -57,7 +43,7 @@ def name_of(settings: Settings) -> str:
 def face(situation: Situation) -> Face:
     """Return what the countdown shows at ``situation.now``."""
     due = situation.next_break
-    at, what = clock(due.at, situation.settings), _what(situation)
+    at, what = situation.settings.clock(due.at), _what(situation)
     if due.state == "due":
         late = -due.minutes
         line = f"{what} due at {at}, {span_words(late)} ago" if late else f"{what} due at {at}"
@@ -70,7 +56,7 @@ def face(situation: Situation) -> Face:
     large, unit = length(due.minutes)
     line = f"{what} at {at}, in {span_words(due.minutes)}"
     if situation.alone_since is not None:
-        line += f"; alone since {clock(situation.alone_since, situation.settings)}"
+        line += f"; alone since {situation.settings.clock(situation.alone_since)}"
     return Face(due.state, large, unit, line)
 
 
@@ -90,7 +76,7 @@ def _night_line(situation: Situation) -> str:
     morning = next((reason for reason in due.later if reason.code == "up"), None)
     if morning is None:
         return "planned night break"
-    return f"planned night break; the day begins at {clock(morning.at, settings)}"
+    return f"planned night break; the day begins at {settings.clock(morning.at)}"
 
 
 def length(minutes: int) -> tuple[str, str]:
@@ -124,18 +110,15 @@ def reasons(situation: Situation) -> tuple[str, ...]:
 
 def then(situation: Situation) -> str:
     """Return the break after this one, such as ``13:00 (hold)``; past the last of the day, why."""
-    settings, after = situation.settings, situation.break_after
-    if after is not None:
-        return f"{clock(after.at, settings)} ({one_line(after.words, 60)})"
-    later = situation.next_break.later
-    return f"{clock(later[0].at, settings)}: {one_line(later[0].words, 200)}" if later else ""
+    return one_line(situation.then, 200)
 
 
 def since(situation: Situation) -> tuple[tuple[str, str], ...]:
     """Return what happened last and how long ago, in the order of the board."""
     return tuple(
         (words, "not yet" if (ago := situation.since[key]) is None else span_words(ago))
-        for key, words in _SINCE
+        for key, words in CLOCK_WORDS.items()
+        if key != "accident"
     )
 
 
@@ -218,7 +201,7 @@ def describe(event: Event, settings: Settings) -> str:
     if event.row.is_accident:
         parts.append("" if event.found is None else "found" if event.found else "seen")
         if event.dry is not None:
-            parts.append(f"dry at {clock(event.dry, settings)}")
+            parts.append(f"dry at {settings.clock(event.dry)}")
         parts += ["alone" if event.alone else "", event.cause]
     if event.ml is not None:
         parts.append(f"{event.ml:g} ml")

@@ -15,6 +15,16 @@ from pottyboard.core.localtime import Minutes, minutes_of
 Clock = Literal["pee", "poop", "meal", "water", "out", "accident"]
 """A clock that an entry sets back to zero: "time since the last …"."""
 
+CLOCK_WORDS: Final[dict[Clock, str]] = {
+    "pee": "pee",
+    "poop": "poop",
+    "meal": "meal",
+    "water": "drink",
+    "out": "outing",
+    "accident": "accident",
+}
+"""How each clock reads, in the order in which the views show them."""
+
 Group = Literal["outing", "accident", "food", "sign", "sleep", "company", "care"]
 """What sort of entry a kind is, for layout and counting."""
 

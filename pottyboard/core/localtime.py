@@ -160,6 +160,15 @@ def clock_words(minutes: Minutes, zone: Timezone) -> str:
     return f"{local(minutes, zone):%H:%M}"
 
 
+def date_words(first: date, last: date) -> str:
+    """Return ``Mon 2 Mar``, ``Mon 2 to Wed 4 Mar`` or ``Sat 28 Feb to Sun 1 Mar``."""
+    end = f"{last:%a} {last.day} {last:%b}"
+    if first == last:
+        return end
+    month = "" if first.month == last.month else f" {first:%b}"
+    return f"{first:%a} {first.day}{month} to {end}"
+
+
 def span_words(minutes: Minutes) -> str:
     """Return a length of time for reading: ``45 min``, ``2 h``, ``1 h 30``, ``3 days``."""
     whole = int(abs(minutes))

@@ -145,6 +145,10 @@ class Settings:
         """The household's time zone."""
         return zone_named(self.home.zone)
 
+    def clock(self, at: datetime) -> str:
+        """Return the local clock time of an instant, such as ``07:05``."""
+        return f"{at.astimezone(self.zone):%H:%M}"
+
     @property
     def arrived(self) -> Minutes:
         """The arrival in epoch minutes."""

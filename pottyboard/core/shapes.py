@@ -242,3 +242,11 @@ class Situation:
             ),
             None,
         )
+
+    @property
+    def then(self) -> str:
+        """The break after the next one, such as ``13:00 (hold)``; past the last of the day, why."""
+        after, later = self.break_after, self.next_break.later
+        if after is not None:
+            return f"{self.settings.clock(after.at)} ({after.words})"
+        return f"{self.settings.clock(later[0].at)}: {later[0].words}" if later else ""

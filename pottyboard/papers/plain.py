@@ -6,30 +6,16 @@ Nothing here computes; every text is the wording of a :class:`~pottyboard.core.s
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import datetime
 from typing import Final
 
 from pottyboard.core import figures
-from pottyboard.core.events import Clock, Event
-from pottyboard.core.localtime import clock_words, count_words, minutes_of, span_words
+from pottyboard.core.events import CLOCK_WORDS, Event
+from pottyboard.core.localtime import count_words, span_words
 from pottyboard.core.settings import Settings
 from pottyboard.core.situation import Change, DaySummary, Situation, Slot
 from pottyboard.papers.printable import printable
 
-_SINCE: Final[tuple[tuple[Clock, str], ...]] = (
-    ("pee", "pee"),
-    ("poop", "poop"),
-    ("meal", "meal"),
-    ("water", "drink"),
-    ("out", "outing"),
-    ("accident", "accident"),
-)
 _INDENT: Final = "  "
-
-
-def clock(at: datetime, settings: Settings) -> str:
-    """Return the local clock time of an instant, such as ``07:05``."""
-    return clock_words(minutes_of(at), settings.zone)
 
 
 # --- Now ------------------------------------------------------------------------------------------
@@ -50,7 +36,7 @@ def break_words(situation: Situation) -> str:
     due = situation.next_break
     code = due.reasons[0].code
     what = {"visit": "visit", "return": "back"}.get(code, "break")
-    at = f"{what} {clock(due.at, situation.settings)}"
+    at = f"{what} {situation.settings.clock(due.at)}"
     if due.minutes > 0:
         return f"{at}, in {span_words(due.minutes)}"
     if due.minutes == 0:
@@ -75,7 +61,7 @@ def _title(situation: Situation, *, with_clock: bool = False) -> str:
     if situation.day <= figures.PROGRAMME_DAYS:
         day += f" of {figures.PROGRAMME_DAYS:g}"
     title = f"{printable(situation.settings.dog.name)}, {day}, {situation.date:%a %Y-%m-%d}"
-    return f"{title}, {clock(situation.now, situation.settings)}" if with_clock else title
+    return f"{title}, {situation.settings.clock(situation.now)}" if with_clock else title
 
 
 def _next_break(situation: Situation) -> Iterator[str]:
@@ -83,28 +69,16 @@ def _next_break(situation: Situation) -> Iterator[str]:
     yield f"{situation.next_break.state.upper()}: {words}"
     for reason in situation.next_break.reasons:
         yield f"{_INDENT}- {printable(reason.words)}"
-    if then := _then(situation):
-        yield f"{_INDENT}then {then}"
+    if situation.then:
+        yield f"{_INDENT}then {printable(situation.then)}"
     yield f"{_INDENT}({printable(situation.confidence)})"
 
 
-def _then(situation: Situation) -> str:
-    """Return the break after the next one, such as ``13:00 (hold)``; past the last of the day, why.
-
-    It is the one that the plan of the day shows next.
-    """
-    settings, after = situation.settings, situation.break_after
-    if after is not None:
-        return f"{clock(after.at, settings)} ({printable(after.words)})"
-    later = situation.next_break.later
-    return f"{clock(later[0].at, settings)}: {printable(later[0].words)}" if later else ""
-
-
 def _where_things_stand(situation: Situation) -> Iterator[str]:
-    ago = {key: situation.since[key] for key, _ in _SINCE}
+    ago = situation.since
     yield "Since the last: " + ", ".join(
         f"{words} {'-' if (minutes := ago[key]) is None else span_words(minutes)}"
-        for key, words in _SINCE
+        for key, words in CLOCK_WORDS.items()
     )
     interval = situation.interval
     top = "the longest for these weeks" if interval.at_top else f"up to {span_words(interval.top)}"
@@ -115,7 +89,7 @@ def _where_things_stand(situation: Situation) -> Iterator[str]:
     if situation.asleep:
         yield f"Asleep: {situation.asleep}"
     if situation.alone_since is not None:
-        yield f"Alone since: {clock(situation.alone_since, situation.settings)}"
+        yield f"Alone since: {situation.settings.clock(situation.alone_since)}"
     if situation.on_duty:
         yield f"On duty: {printable(situation.on_duty)}"
 
@@ -147,7 +121,7 @@ def day_text(situation: Situation) -> str:
     for slot in situation.timeline:
         if past and slot.status in ("due", "planned"):
             past = False
-            lines.append(f"{_INDENT}{clock(situation.now, settings)}  -- now --")
+            lines.append(f"{_INDENT}{settings.clock(situation.now)}  -- now --")
         lines.append(_row(slot, settings))
     return "\n".join(lines)
 
@@ -163,12 +137,12 @@ def _changes_on(situation: Situation) -> Iterator[Change]:
 
 
 def _change_words(change: Change, settings: Settings) -> str:
-    return f"{clock(change.at, settings)}  {printable(change.words)}"
+    return f"{settings.clock(change.at)}  {printable(change.words)}"
 
 
 def _row(slot: Slot, settings: Settings) -> str:
-    happened = clock(slot.event.at, settings) if slot.event else ""
-    planned = clock(slot.planned, settings) if slot.planned else ""
+    happened = settings.clock(slot.event.at) if slot.event else ""
+    planned = settings.clock(slot.planned) if slot.planned else ""
     what = entry_words(slot.event, settings) if slot.event else _planned_words(slot)
     named = slot.event.row.words if slot.event else what
     if slot.words and printable(slot.words) != named:
@@ -199,7 +173,7 @@ def _details(event: Event, settings: Settings) -> Iterator[str]:
     if event.found is not None:
         yield "found" if event.found else "seen"
     if event.dry is not None:
-        yield f"dry at {clock(event.dry, settings)}"
+        yield f"dry at {settings.clock(event.dry)}"
     if event.alone is not None:
         yield "alone" if event.alone else "not alone"
     if event.cause:

@@ -15,7 +15,7 @@ from typing import Final
 
 from pottyboard.core import figures
 from pottyboard.core.away import AwayDay, AwayPlan
-from pottyboard.core.localtime import clock_words, minutes_of, span_words
+from pottyboard.core.localtime import date_words, span_words
 from pottyboard.core.settings import Settings
 from pottyboard.papers import PaperError
 from pottyboard.papers.printable import printable
@@ -102,21 +102,13 @@ def sheet(settings: Settings, plan: AwayPlan, now: datetime, *, helper: str = ""
 def _rows(settings: Settings, days: Sequence[AwayDay], helper: str) -> Iterator[Row]:
     """Yield the times, days in a row that are alike as one, then the meals."""
     for said, run in groupby(days, lambda day: _visits(settings, day, helper)):
-        yield Row(_dates(list(run)), said)
-    for meals, alike in groupby(days, lambda day: _meals(settings, day)):
-        run_of = list(alike)
-        whole = len(run_of) == len(days)
-        yield Row("Fed by us" if whole else _dates(run_of), (meals if whole else f"fed {meals}",))
-
-
-def _dates(run: Sequence[AwayDay]) -> str:
-    """Return ``Mon 2 Mar``, ``Mon 2 to Wed 4 Mar`` or ``Sat 28 Feb to Sun 1 Mar``."""
-    first, last = run[0].date, run[-1].date
-    end = f"{last:%a} {last.day} {last:%b}"
-    if first == last:
-        return end
-    month = "" if first.month == last.month else f" {first:%b}"
-    return f"{first:%a} {first.day}{month} to {end}"
+        alike = list(run)
+        yield Row(date_words(alike[0].date, alike[-1].date), said)
+    for meals, run in groupby(days, lambda day: _meals(settings, day)):
+        alike = list(run)
+        whole = len(alike) == len(days)
+        when = "Fed by us" if whole else date_words(alike[0].date, alike[-1].date)
+        yield Row(when, (meals if whole else f"fed {meals}",))
 
 
 def _visits(settings: Settings, day: AwayDay, helper: str) -> tuple[str, ...]:
@@ -124,19 +116,15 @@ def _visits(settings: Settings, day: AwayDay, helper: str) -> tuple[str, ...]:
     wanted = [visit for visit in day.visits if not helper or visit.helper == helper]
     said = []
     for name, visits in groupby(wanted, lambda visit: visit.helper):
-        times = ", ".join(_clock(settings, visit.at) for visit in visits)
+        times = ", ".join(settings.clock(visit.at) for visit in visits)
         said.append(times if helper else f"{printable(name)} {times}")
     if not said:
         return ("no visit",)
-    return (*said, f"we are back at {_clock(settings, day.alone[-1].end)}")
+    return (*said, f"we are back at {settings.clock(day.alone[-1].end)}")
 
 
 def _meals(settings: Settings, day: AwayDay) -> str:
-    return ", ".join(_clock(settings, meal.at) for meal in day.meals)
-
-
-def _clock(settings: Settings, at: datetime) -> str:
-    return clock_words(minutes_of(at), settings.zone)
+    return ", ".join(settings.clock(meal.at) for meal in day.meals)
 
 
 def _sections(settings: Settings, name: str) -> Iterator[Section]:

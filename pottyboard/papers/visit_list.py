@@ -4,10 +4,9 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Iterator
-from datetime import datetime
 
 from pottyboard.core.away import AwayDay, AwayPlan, money_words
-from pottyboard.core.localtime import clock_words, count_words, minutes_of, span_words
+from pottyboard.core.localtime import count_words, span_words
 from pottyboard.core.outlook import AwayOutlook
 from pottyboard.core.settings import Settings
 from pottyboard.papers.printable import printable
@@ -41,9 +40,7 @@ def outlook_list(outlook: AwayOutlook) -> str:
 
 
 def _day(settings: Settings, day: AwayDay) -> Iterator[str]:
-    def clock(at: datetime) -> str:
-        return clock_words(minutes_of(at), settings.zone)
-
+    clock = settings.clock
     head = f"{day.date:%a %d %b}, day {day.number}"
     if not day.alone:
         yield f"{head}: somebody is home"
