@@ -55,7 +55,7 @@ def away_today(
     ``events`` are all so far, in order. With ``learn`` false only the rule decides.
     """
     plan, left = today.plan, today.facts.left
-    if plan.absence is None and left is None:
+    if not plan.absences and left is None:
         return ALL_HOME
     # A day with somebody home is the usual one, and needs none of the planning.
     from pottyboard.core.standing import standing_on

@@ -16,6 +16,7 @@ from functools import lru_cache
 from pottyboard.core import figures
 from pottyboard.core.absence import Absence, Span
 from pottyboard.core.cover import Cover, chosen, cover, fewest, fewest_for_least, price_of
+from pottyboard.core.interval import night_hold
 from pottyboard.core.localtime import Minutes, at_clock, local, minutes_of
 from pottyboard.core.settings import Settings
 
@@ -161,7 +162,6 @@ def case_of(
     A helper's notice counts from ``now``, but an absence under way is seen as it was on leaving.
     """
     midnight = midnight_of(settings, absence)
-    small = settings.dog.prone or settings.dog.size == "small"
     return Case(
         leave=absence.leave - midnight,
         back=absence.back - midnight,
@@ -169,7 +169,7 @@ def case_of(
         openings=tuple(_openings(settings, absence, midnight, now)),
         meal=None if meal is None else (meal[0] - midnight, meal[1] - midnight),
         nights=tuple(_nights(settings, absence, midnight)),
-        night_limit=float(figures.NIGHT_HOLD_SMALL if small else figures.NIGHT_HOLD),
+        night_limit=float(night_hold(settings.dog)),
     )
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -28,6 +27,13 @@ def top_interval(dog: Dog) -> float:
     if dog.prone:
         top = min(top, figures.TOP_INTERVAL_PRONE)
     return max(start_interval(dog), top - figures.STEP * (dog.age == "senior"))
+
+
+def night_hold(dog: Dog) -> float:
+    """Return how long the dog can be expected to hold asleep, in minutes."""
+    if dog.prone or dog.size == "small":
+        return figures.NIGHT_HOLD_SMALL
+    return figures.NIGHT_HOLD
 
 
 def household_limit(dog: Dog) -> float:
@@ -113,8 +119,3 @@ def missing(dog: Dog, interval: float, evidence: Evidence) -> tuple[str, ...]:
         near = span_words(interval - figures.HOLD_NEAR_INTERVAL)
         needs.append(f"{count_words(holds, 'more hold')} of {near} or longer")
     return tuple(needs)
-
-
-def interval_at(steps: Sequence[Step], at: Minutes) -> float:
-    """Return the interval in force at an instant, from the steps in order."""
-    return next((step.after for step in reversed(steps) if step.at <= at), steps[0].after)

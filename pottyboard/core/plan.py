@@ -45,16 +45,6 @@ class DayPlan:
         """Whether settling down at ``t`` is for the night."""
         return t >= self.bed - figures.LAST_THING_FROM
 
-    @property
-    def absence(self) -> Span | None:
-        """The longest of the absences, None if somebody is always home."""
-        return max(self.absences, key=lambda span: span[1] - span[0], default=None)
-
-    @property
-    def night_minutes(self) -> float:
-        """Length of the night that follows, from bedtime to the planned morning."""
-        return self.next_up - self.bed
-
 
 @lru_cache(maxsize=64)
 def _routine(settings: Settings, day: date) -> tuple[Minutes, DayPlan]:

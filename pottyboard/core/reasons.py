@@ -14,6 +14,7 @@ from typing import Final, Literal
 
 from pottyboard.core import figures
 from pottyboard.core.facts import Facts, Sleep
+from pottyboard.core.interval import night_hold
 from pottyboard.core.learning import Estimate, ready_prior
 from pottyboard.core.localtime import Minutes, clock_words, span_words
 from pottyboard.core.plan import DayPlan
@@ -210,7 +211,7 @@ def _night(moment: Moment) -> Minutes | None:
     since = max(facts.last_pee or 0.0, facts.last_out or 0.0)
     if since < plan.start:
         since = plan.bed
-    due = since + night_hold(moment.settings)
+    due = since + night_hold(moment.settings.dog)
     return due if due < plan.next_up - figures.NIGHT_BREAK_WORTH else None
 
 
@@ -227,13 +228,6 @@ def _model(moment: Moment) -> Minutes | None:
         return None
     risk = risk_now(moment.estimate, facts, moment.now)
     return risk.latest(limit_of(moment.settings), start, end)
-
-
-def night_hold(settings: Settings) -> float:
-    """Return how long the dog can be expected to hold asleep, in minutes."""
-    if settings.dog.prone or settings.dog.size == "small":
-        return figures.NIGHT_HOLD_SMALL
-    return figures.NIGHT_HOLD
 
 
 def wants_night_break(moment: Moment) -> bool:
@@ -290,7 +284,7 @@ def _leaving_words(moment: Moment, at: Minutes) -> str:
 
 
 def _night_words(moment: Moment, at: Minutes) -> str:
-    hold = span_words(night_hold(moment.settings))
+    hold = span_words(night_hold(moment.settings.dog))
     return f"the night is longer than {hold}, as long as it can be expected to hold asleep"
 
 

@@ -9,7 +9,6 @@ import pytest
 from pottyboard.core.interval import (
     Evidence,
     household_limit,
-    interval_at,
     missing,
     narrowed,
     overruled,
@@ -377,9 +376,8 @@ def test_every_change_is_kept_with_its_reason() -> None:
 
 def test_the_interval_in_force_at_an_instant() -> None:
     page = two_clear_days().all_at(*MORNING, "08:00 pee-inside")
-    steps = page.days("10:00")[-1].steps
-    times = [page.instant(clock).timestamp() / 60 for clock in ("06:00", "06:30", "08:00")]
-    assert [interval_at(steps, at) for at in times] == [120, 150, 120]
+    asked = ("06:00", "06:30", "08:00")
+    assert [page.read(clock).interval.minutes for clock in asked] == [120, 150, 120]
 
 
 # --- Clear days and the streak --------------------------------------------------------------------

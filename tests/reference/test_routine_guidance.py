@@ -20,9 +20,8 @@ import pytest
 
 from pottyboard.core import figures
 from pottyboard.core.events import Event
-from pottyboard.core.interval import start_interval, top_interval
+from pottyboard.core.interval import night_hold, start_interval, top_interval
 from pottyboard.core.localtime import at_clock, instant_of
-from pottyboard.core.reasons import night_hold
 from pottyboard.core.settings import Dog, Home, Settings, Work
 from pottyboard.core.situation import Situation, situation
 
@@ -325,7 +324,7 @@ def test_no_night_of_the_first_week_over_eight_hours_without_a_break(kg: float, 
     night = [at(home, bed, 2), *(row.at for row in seen.timeline if row.kind == "night")]
     longest = max(gaps([*night, at(home, "06:30", 3)]))
     assert longest <= 8 * HOUR + timedelta(minutes=figures.NIGHT_BREAK_WORTH)
-    assert night_hold(home) <= 8 * 60
+    assert night_hold(home.dog) <= 8 * 60
 
 
 def test_no_hold_by_day_ever_nears_the_limit_of_eight_hours() -> None:
