@@ -86,6 +86,8 @@ class Kitchen:
         )
         async with app.run_test(size=(width, height), notifications=True) as pilot:
             await pilot.pause()
+            # A second passes when a test says so, never in between by itself.
+            app.screen_stack[0]._pulse.stop()  # type: ignore[attr-defined]
             yield Board(app, pilot)
 
 
