@@ -14,9 +14,9 @@ from pathlib import Path
 from textwrap import fill
 from typing import Final
 
-from pottyboard.core.away import as_json
-from pottyboard.core.away_situation import AwaySituation, away_situation
-from pottyboard.core.reports import read_report
+from pottyboard.core.away.reports import read_report
+from pottyboard.core.away.schedule import as_json
+from pottyboard.core.away.situation import AwaySituation, away_situation
 from pottyboard.core.situation import situation
 from pottyboard.papers import PaperError
 from pottyboard.papers.printable import printable

@@ -87,6 +87,13 @@ def test_a_room_imports_only_what_it_may(room: str) -> None:
     assert found == {}
 
 
+def test_the_statistics_know_no_dog() -> None:
+    for path in (PACKAGE / "core" / "statistics").glob("*.py"):
+        names = imported(ast.parse(path.read_text("utf-8")))
+        core = [name for name in names if name.startswith("pottyboard")]
+        assert all(name.startswith("pottyboard.core.statistics.") for name in core), path.name
+
+
 def test_every_module_belongs_to_a_room() -> None:
     assert {room_of(path) for path in MODULES} <= set(ROOMS)
 
@@ -114,7 +121,8 @@ def loaded_by(code: str) -> set[str]:
 
 
 def test_core_loads_neither_a_terminal_nor_a_database() -> None:
-    modules = [f"import pottyboard.core.{path.stem}" for path in MODULES if room_of(path) == "core"]
+    paths = [path.relative_to(PACKAGE.parent) for path in MODULES if room_of(path) == "core"]
+    modules = [f"import {'.'.join(path.with_suffix('').parts)}" for path in paths]
     loaded = loaded_by("\n".join(modules))
     assert "pendulum" in loaded
     assert loaded.isdisjoint(TERMINAL | {"tinydb", "filelock", "platformdirs", "numpy", "scipy"})

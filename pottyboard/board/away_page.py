@@ -1,6 +1,6 @@
 """What the Away screen says: the week as lanes, each day in words, what it costs, and the practice.
 
-Everything comes from one :class:`~pottyboard.core.away_situation.AwaySituation`; nothing is worked
+Everything comes from one :class:`~pottyboard.core.away.situation.AwaySituation`; nothing is worked
 out here but where it stands.
 """
 
@@ -18,12 +18,12 @@ from pottyboard.board.away_week import legend, week
 from pottyboard.board.glyphs import GlyphSet, kind_glyph, sign
 from pottyboard.board.plot import Run
 from pottyboard.board.safe_text import one_line
-from pottyboard.core.away import AwayDay, money_words
-from pottyboard.core.away_situation import AwaySituation
+from pottyboard.core.away.outlook import AwayOutlook, OutlookDay
+from pottyboard.core.away.practice import STEPS, Ladder
+from pottyboard.core.away.schedule import AwayDay, money_words
+from pottyboard.core.away.situation import AwaySituation
 from pottyboard.core.events import KINDS
 from pottyboard.core.localtime import count_words, date_words, span_words
-from pottyboard.core.outlook import AwayOutlook, OutlookDay
-from pottyboard.core.practice import STEPS, Ladder
 from pottyboard.core.settings import Settings
 
 LEAST_WIDTH: Final = 57

@@ -20,7 +20,7 @@ from pottyboard.board.entries import Entries
 from pottyboard.board.glyphs import sign
 from pottyboard.board.panel import Panel
 from pottyboard.board.top_line import TopLine
-from pottyboard.core.away_situation import AwaySituation, away_situation
+from pottyboard.core.away.situation import AwaySituation, away_situation
 
 _MARGIN: Final = 3
 """What the page leaves free: a blank at either side and the scroll bar."""

@@ -13,7 +13,7 @@ from typing import Final
 from pottyboard.board.glyphs import GlyphSet, kind_glyph, sign
 from pottyboard.board.plot import Run, labels, place
 from pottyboard.board.safe_text import padded
-from pottyboard.core.away import Away, AwayDay, money_words
+from pottyboard.core.away.schedule import Away, AwayDay, money_words
 from pottyboard.core.events import KINDS
 from pottyboard.core.settings import Settings
 

@@ -11,9 +11,9 @@ from typing import Any, Final
 from pottyboard.board.safe_text import one_line
 from pottyboard.board.words import NAME_WIDTH, describe, name_of
 from pottyboard.core import figures
+from pottyboard.core.away.reports import Report, read_report
 from pottyboard.core.events import Event
 from pottyboard.core.localtime import count_words, span_words
-from pottyboard.core.reports import Report, read_report
 from pottyboard.core.situation import Job, Situation, situation
 from pottyboard.store import Record
 

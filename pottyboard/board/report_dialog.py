@@ -20,7 +20,7 @@ from pottyboard.board.message_area import MessageArea
 from pottyboard.board.pick import Pick
 from pottyboard.board.safe_text import one_line
 from pottyboard.board.words import describe
-from pottyboard.core.reports import Report
+from pottyboard.core.away.reports import Report
 from pottyboard.store import StoreError
 
 _KEYS: Final = "ctrl+s saves all of it, tab: who, esc cancel"

@@ -15,7 +15,7 @@ from pottyboard.core import figures
 from pottyboard.core.events import Clock, Event
 from pottyboard.core.localtime import Minutes, minutes_of
 from pottyboard.core.plan import DayPlan
-from pottyboard.core.survival import Observed
+from pottyboard.core.statistics.survival import Observed
 
 Sleep = Literal["", "nap", "night"]
 

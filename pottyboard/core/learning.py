@@ -22,10 +22,10 @@ from functools import cached_property, lru_cache
 from typing import Literal
 
 from pottyboard.core import figures
-from pottyboard.core.belief import Belief, Evidence, Outlook, Prior, believe
 from pottyboard.core.facts import Digested, Hold
 from pottyboard.core.settings import Dog
-from pottyboard.core.survival import Observed
+from pottyboard.core.statistics.belief import Belief, Evidence, Outlook, Prior, believe
+from pottyboard.core.statistics.survival import Observed
 
 
 @lru_cache(maxsize=16)

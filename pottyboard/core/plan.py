@@ -14,7 +14,7 @@ from functools import lru_cache
 from operator import attrgetter
 
 from pottyboard.core import figures
-from pottyboard.core.absence import Span, absences
+from pottyboard.core.away.absence import Span, absences
 from pottyboard.core.events import Event
 from pottyboard.core.localtime import Minutes, local
 from pottyboard.core.settings import Settings

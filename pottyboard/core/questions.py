@@ -14,8 +14,7 @@ from datetime import datetime, time
 from typing import Any, Final, Literal
 
 from pottyboard.core import figures
-from pottyboard.core.localtime import TimeError, read_clock, read_when, zone_named
-from pottyboard.core.rota import (
+from pottyboard.core.away.rota import (
     days_words,
     helpers_words,
     line_reader,
@@ -27,6 +26,7 @@ from pottyboard.core.rota import (
     read_other_days,
     read_own_hours,
 )
+from pottyboard.core.localtime import TimeError, read_clock, read_when, zone_named
 from pottyboard.core.settings import Board, Dog, Home, Settings, Work
 
 _WEIGHT = re.compile(r"(\d+(?:[.,]\d+)?)\s*(kg|lb|lbs)?", re.IGNORECASE)

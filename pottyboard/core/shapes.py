@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Literal
 
-from pottyboard.core.alone import Watch
+from pottyboard.core.away.alone import Watch
 from pottyboard.core.events import Clock, Event
 from pottyboard.core.reasons import Code
 from pottyboard.core.settings import Settings

@@ -8,7 +8,7 @@ from datetime import datetime
 from typing import Any, Final
 
 from pottyboard.core import figures
-from pottyboard.core.away_today import AwayToday, away_today
+from pottyboard.core.away.today import AwayToday, away_today
 from pottyboard.core.days import Day
 from pottyboard.core.events import Event
 from pottyboard.core.history import History

@@ -11,7 +11,6 @@ from collections.abc import Iterable
 from datetime import datetime
 
 from pottyboard.core import figures
-from pottyboard.core.belief import believe
 from pottyboard.core.days import Day
 from pottyboard.core.events import Event
 from pottyboard.core.history import History
@@ -23,12 +22,13 @@ from pottyboard.core.learning import (
     observed_hold,
 )
 from pottyboard.core.localtime import Minutes, count_words, instant_of, minutes_of, span_words
-from pottyboard.core.proportion import bound_after_none
 from pottyboard.core.reasons import Moment
 from pottyboard.core.risk import limit_of, risk_now
 from pottyboard.core.settings import Settings
 from pottyboard.core.shapes import HoldDay, HoldEstimate, HoldStudy, RiskEstimate
-from pottyboard.core.survival import turnbull
+from pottyboard.core.statistics.belief import believe
+from pottyboard.core.statistics.proportion import bound_after_none
+from pottyboard.core.statistics.survival import turnbull
 
 CURVE_AHEAD = 240
 CURVE_STEP = 10

@@ -8,9 +8,9 @@ from datetime import UTC, datetime
 from itertools import takewhile, zip_longest
 
 from pottyboard.core import figures
-from pottyboard.core.alone import alone_since, minutes_alone, reports
-from pottyboard.core.away import Away, Visit
-from pottyboard.core.away_today import ALL_HOME, AwayToday
+from pottyboard.core.away.alone import alone_since, minutes_alone, reports
+from pottyboard.core.away.schedule import Away, Visit
+from pottyboard.core.away.today import ALL_HOME, AwayToday
 from pottyboard.core.days import Day
 from pottyboard.core.events import Event
 from pottyboard.core.facts import Facts

@@ -17,7 +17,7 @@ from uuid import UUID, uuid5
 from zoneinfo import ZoneInfo
 
 from pottyboard.core import figures
-from pottyboard.core.away import AwayPlan, Visit
+from pottyboard.core.away.schedule import AwayPlan, Visit
 from pottyboard.core.localtime import clock_words, minutes_of
 from pottyboard.core.settings import Settings
 from pottyboard.papers import PaperError

@@ -14,7 +14,7 @@ from pottyboard.papers.plain import break_words, entry_words
 from pottyboard.papers.printable import printable
 
 if TYPE_CHECKING:
-    from pottyboard.core.reports import Problem
+    from pottyboard.core.away.reports import Problem
 
 
 def saved_text(event: Event, situation: Situation) -> str:

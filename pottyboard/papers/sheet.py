@@ -14,7 +14,7 @@ from itertools import groupby
 from typing import Final
 
 from pottyboard.core import figures
-from pottyboard.core.away import AwayDay, AwayPlan
+from pottyboard.core.away.schedule import AwayDay, AwayPlan
 from pottyboard.core.localtime import date_words, span_words
 from pottyboard.core.settings import Settings
 from pottyboard.papers import PaperError

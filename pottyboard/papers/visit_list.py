@@ -5,9 +5,9 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Iterator
 
-from pottyboard.core.away import AwayDay, AwayPlan, money_words
+from pottyboard.core.away.outlook import AwayOutlook
+from pottyboard.core.away.schedule import AwayDay, AwayPlan, money_words
 from pottyboard.core.localtime import count_words, span_words
-from pottyboard.core.outlook import AwayOutlook
 from pottyboard.core.settings import Settings
 from pottyboard.papers.printable import printable
 

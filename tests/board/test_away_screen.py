@@ -12,8 +12,8 @@ import pytest
 
 from pottyboard.board.away_page import LEAST_WIDTH, rows
 from pottyboard.core import figures
-from pottyboard.core.away_situation import AwaySituation, away_situation
-from pottyboard.core.practice import Ladder
+from pottyboard.core.away.practice import Ladder
+from pottyboard.core.away.situation import AwaySituation, away_situation
 
 from .kitchen import Kitchen, instant
 

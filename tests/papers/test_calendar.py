@@ -13,10 +13,10 @@ from hypothesis import settings as tries
 from hypothesis import strategies as st
 from icalendar import Calendar, Event
 
-from pottyboard.core.away import AwayPlan
+from pottyboard.core.away.schedule import AwayPlan
+from pottyboard.core.away.visits import plan_visits
 from pottyboard.core.questions import default_answers, settings_from
 from pottyboard.core.settings import Settings
-from pottyboard.core.visits import plan_visits
 from pottyboard.papers.calendar import CalendarError, calendar, uid_of
 
 NOW = datetime(2026, 3, 2, 5, tzinfo=UTC)

@@ -12,10 +12,10 @@ from pathlib import Path
 import pytest
 from rich.cells import cell_len
 
-from pottyboard.core.outlook import outlook
+from pottyboard.core.away.outlook import outlook
+from pottyboard.core.away.visits import plan_visits
 from pottyboard.core.questions import default_answers, settings_from
 from pottyboard.core.settings import Settings
-from pottyboard.core.visits import plan_visits
 from pottyboard.papers.sheet import MOST_LINES, Sheet, SheetError, sheet, sheet_text
 from pottyboard.papers.sheet_page import sheet_page
 from pottyboard.papers.visit_list import outlook_list, visit_list

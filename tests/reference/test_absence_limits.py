@@ -11,12 +11,12 @@ from itertools import pairwise
 
 import pytest
 
-from pottyboard.core.away import AwayDay
+from pottyboard.core.away.outlook import outlook
+from pottyboard.core.away.schedule import AwayDay
+from pottyboard.core.away.visits import alone_limit, plan_visits
 from pottyboard.core.interval import household_limit, start_interval, top_interval
-from pottyboard.core.outlook import outlook
 from pottyboard.core.questions import default_answers, settings_from
 from pottyboard.core.settings import Settings
-from pottyboard.core.visits import alone_limit, plan_visits
 
 NOW = datetime(2026, 3, 2, 5, tzinfo=UTC)
 AROUND_THE_CLOCK = "Mina 0:00-23:55 10"

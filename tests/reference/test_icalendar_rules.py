@@ -14,10 +14,10 @@ from itertools import pairwise
 import pytest
 from icalendar import Calendar
 
+from pottyboard.core.away.visits import plan_visits
 from pottyboard.core.localtime import at_clock, instant_of, zone_named
 from pottyboard.core.questions import default_answers, settings_from
 from pottyboard.core.settings import Settings
-from pottyboard.core.visits import plan_visits
 from pottyboard.papers.calendar import calendar
 
 LONG_NAME = "Ærlige Bjørn, Åse; d'Ør\\ é日本 ééééééééé"

@@ -8,7 +8,7 @@ import random
 import pytest
 from lifelines import KaplanMeierFitter
 
-from pottyboard.core.survival import Observed, kaplan_meier
+from pottyboard.core.statistics.survival import Observed, kaplan_meier
 
 # Freireich et al., Blood 1963;21:699-716, used by Gehan 1965 and Cox 1972: weeks in remission, +
 # for still in remission. The list is from memory; it matches the numbers at risk that were read in

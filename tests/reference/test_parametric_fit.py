@@ -10,9 +10,9 @@ import pytest
 from lifelines import WeibullFitter
 from scipy.stats import gamma
 
-from pottyboard.core.belief import SHAPES, Evidence, Prior, believe
-from pottyboard.core.survival import Observed
-from pottyboard.core.weibull import fit
+from pottyboard.core.statistics.belief import SHAPES, Evidence, Prior, believe
+from pottyboard.core.statistics.survival import Observed
+from pottyboard.core.statistics.weibull import fit
 
 
 def simulated(seed: int, waits: int) -> list[Observed]:

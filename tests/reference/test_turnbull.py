@@ -8,7 +8,7 @@ import random
 import pytest
 from lifelines.fitters.npmle import npmle
 
-from pottyboard.core.survival import Observed, innermost, turnbull
+from pottyboard.core.statistics.survival import Observed, innermost, turnbull
 
 # Breast retraction, months to it as (L, R], "." for not by then: Finkelstein and Wolfe, Biometrics
 # 1985;41:845-854. The data were read in the SAS/STAT sample library, example ICLFTEX2 (published).

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from scipy.stats import binomtest
 
-from pottyboard.core.proportion import wilson
+from pottyboard.core.statistics.proportion import wilson
 
 
 @pytest.mark.parametrize(

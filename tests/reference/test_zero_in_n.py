@@ -4,7 +4,11 @@ from __future__ import annotations
 
 import pytest
 
-from pottyboard.core.proportion import exact_bound_after_none, none_multiplier, rule_of_three
+from pottyboard.core.statistics.proportion import (
+    exact_bound_after_none,
+    none_multiplier,
+    rule_of_three,
+)
 
 
 @pytest.mark.parametrize(("trials", "bound"), [(842, 0.00356), (8192, 0.000366)])

@@ -6,11 +6,11 @@ from dataclasses import replace
 
 import pytest
 
-from pottyboard.core.practice import Ladder, how_it_went, ladder, practices
-from pottyboard.core.rota import read_helpers
-from pottyboard.core.visits import plan_visits
+from pottyboard.core.away.practice import Ladder, how_it_went, ladder, practices
+from pottyboard.core.away.rota import read_helpers
+from pottyboard.core.away.visits import plan_visits
 
-from .diary import Diary, diary
+from ..diary import Diary, diary
 
 
 def household(away_from: int = 5) -> Diary:

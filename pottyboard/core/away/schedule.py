@@ -1,7 +1,7 @@
 """The shape of the plan for the days away: who is away, the visits, and what they cost.
 
-:func:`pottyboard.core.visits.plan_visits` makes it; nothing here decides anything. Instants are
-aware UTC ``datetime``, lengths whole minutes, money in the household's currency.
+:func:`pottyboard.core.away.visits.plan_visits` makes it; nothing here decides anything. Instants
+are aware UTC ``datetime``, lengths whole minutes, money in the household's currency.
 """
 
 from __future__ import annotations

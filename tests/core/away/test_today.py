@@ -9,12 +9,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from pottyboard.core.away.rota import read_helpers, read_own_hours
 from pottyboard.core.events import Event
 from pottyboard.core.localtime import instant_of
-from pottyboard.core.rota import read_helpers, read_own_hours
 from pottyboard.core.situation import as_json, situation
 
-from .diary import MORNING, Diary, diary
+from ..diary import MORNING, Diary, diary
 
 
 def household(away: str = "08:30-16:00", helpers: str = "Mina 8:00-18:00 10") -> Diary:
@@ -241,7 +241,7 @@ def test_no_plan_is_made_on_a_day_at_home(monkeypatch: pytest.MonkeyPatch) -> No
     def planned(*_: object, **__: object) -> None:
         raise AssertionError("planned")
 
-    monkeypatch.setattr("pottyboard.core.visits.plan_visits", planned)
+    monkeypatch.setattr("pottyboard.core.away.visits.plan_visits", planned)
     diary(15, away="08:30-16:00", away_on=(6, 7)).all_at(*MORNING).read("09:00")
     with pytest.raises(AssertionError, match="planned"):
         left().read("09:00")
@@ -250,7 +250,7 @@ def test_no_plan_is_made_on_a_day_at_home(monkeypatch: pytest.MonkeyPatch) -> No
 def test_a_log_in_which_nobody_ever_came_back_is_planned_for_three_days_at_most(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    from pottyboard.core import visits
+    from pottyboard.core.away import visits
 
     asked: list[int] = []
     plan_visits = visits.plan_visits

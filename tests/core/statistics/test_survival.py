@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pottyboard.core.survival import Observed, innermost, kaplan_meier, turnbull
+from pottyboard.core.statistics.survival import Observed, innermost, kaplan_meier, turnbull
 
 MINUTES = st.integers(min_value=1, max_value=12).map(float)
 DRY = MINUTES.map(Observed.at_least)

@@ -11,7 +11,7 @@ from datetime import datetime, timedelta
 from typing import Final, Literal
 
 from pottyboard.core import figures
-from pottyboard.core.away import Away, AwayPlan, Visit
+from pottyboard.core.away.schedule import Away, AwayPlan, Visit
 from pottyboard.core.events import Event
 from pottyboard.core.localtime import clock_words, minutes_of, span_words
 from pottyboard.core.settings import Settings

@@ -15,7 +15,7 @@ from datetime import date, datetime
 from typing import Final, Literal
 
 from pottyboard.core import figures
-from pottyboard.core.away import AwayPlan
+from pottyboard.core.away.schedule import AwayPlan
 from pottyboard.core.events import Event
 from pottyboard.core.localtime import count_words, local, minutes_of, span_words
 from pottyboard.core.settings import Settings

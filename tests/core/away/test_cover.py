@@ -8,9 +8,9 @@ from itertools import combinations, pairwise
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from pottyboard.core.case import Case, Opening, best_timed, pose, worth
-from pottyboard.core.cover import Cover, chosen, fewest, fewest_for_least, price_of
-from pottyboard.core.rounds import rounds
+from pottyboard.core.away.case import Case, Opening, best_timed, pose, worth
+from pottyboard.core.away.cover import Cover, chosen, fewest, fewest_for_least, price_of
+from pottyboard.core.away.rounds import rounds
 
 MANY = settings(max_examples=500, deadline=None)
 HALF_HOUR = st.integers(0, 16).map(lambda step: 600 + 30 * step)

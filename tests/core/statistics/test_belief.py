@@ -10,7 +10,7 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from pottyboard.core.belief import (
+from pottyboard.core.statistics.belief import (
     LONGEST,
     MOST_MEDIAN,
     SHAPES,

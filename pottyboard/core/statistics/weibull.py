@@ -1,7 +1,8 @@
 """The likeliest Weibull curve of a waiting time, with its shape estimated too.
 
-The board itself keeps the shape fixed (:mod:`pottyboard.core.belief` says why); this fit shows from
-a long log, or from simulated dogs, which shape to fix, and lets the model be checked from outside.
+The board itself keeps the shape fixed (:mod:`pottyboard.core.statistics.belief` says why); this fit
+shows from a long log, or from simulated dogs, which shape to fix, and lets the model be checked
+from outside.
 """
 
 from __future__ import annotations
@@ -10,7 +11,7 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from pottyboard.core.survival import Observed
+from pottyboard.core.statistics.survival import Observed
 
 MOST_STEPS = 200
 LONGEST_STEP = 0.5  # on the logarithms: no step changes the median or the shape by more than half

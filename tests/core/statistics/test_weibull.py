@@ -7,8 +7,8 @@ import random
 
 import pytest
 
-from pottyboard.core.survival import Observed
-from pottyboard.core.weibull import Fit, fit
+from pottyboard.core.statistics.survival import Observed
+from pottyboard.core.statistics.weibull import Fit, fit
 
 LOG = [
     Observed.exactly(150),

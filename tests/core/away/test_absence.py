@@ -10,10 +10,8 @@ from hypothesis import given
 from hypothesis import settings as tries
 from hypothesis import strategies as st
 
-from pottyboard.core.absence import absences, away_on
-from pottyboard.core.localtime import clock_words, minutes_of
-from pottyboard.core.questions import answers_from, default_answers, problems_in, settings_from
-from pottyboard.core.rota import (
+from pottyboard.core.away.absence import absences, away_on
+from pottyboard.core.away.rota import (
     helpers_words,
     other_days_words,
     own_hours_words,
@@ -21,6 +19,8 @@ from pottyboard.core.rota import (
     read_other_days,
     read_own_hours,
 )
+from pottyboard.core.localtime import clock_words, minutes_of
+from pottyboard.core.questions import answers_from, default_answers, problems_in, settings_from
 from pottyboard.core.settings import (
     EVERY_DAY,
     Helper,

@@ -9,15 +9,15 @@ from datetime import timedelta
 
 import pytest
 
-from pottyboard.core.away_situation import away_situation
+from pottyboard.core.away.outlook import AwayOutlook, outlook
+from pottyboard.core.away.rota import read_helpers
+from pottyboard.core.away.situation import away_situation
+from pottyboard.core.away.standing import standing_of
+from pottyboard.core.away.visits import plan_visits
 from pottyboard.core.interval import Evidence, start_interval, top_interval
-from pottyboard.core.outlook import AwayOutlook, outlook
-from pottyboard.core.rota import read_helpers
 from pottyboard.core.settings import Settings
-from pottyboard.core.standing import standing_of
-from pottyboard.core.visits import plan_visits
 
-from .diary import CLEAR_DAY, Diary, diary
+from ..diary import CLEAR_DAY, Diary, diary
 
 
 def household(kg: float = 15, **options: object) -> Diary:

@@ -14,8 +14,8 @@ from datetime import datetime, timedelta
 from functools import lru_cache
 
 from pottyboard.core import figures
-from pottyboard.core.absence import Absence, Span
-from pottyboard.core.cover import Cover, chosen, cover, fewest, fewest_for_least, price_of
+from pottyboard.core.away.absence import Absence, Span
+from pottyboard.core.away.cover import Cover, chosen, cover, fewest, fewest_for_least, price_of
 from pottyboard.core.interval import night_hold
 from pottyboard.core.localtime import Minutes, at_clock, local, minutes_of
 from pottyboard.core.settings import Settings

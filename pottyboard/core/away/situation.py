@@ -6,14 +6,14 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from pottyboard.core.alone import Watch, watch
-from pottyboard.core.away import AwayPlan
+from pottyboard.core.away.alone import Watch, watch
+from pottyboard.core.away.outlook import AwayOutlook, outlook
+from pottyboard.core.away.practice import Ladder, ladder
+from pottyboard.core.away.schedule import AwayPlan
+from pottyboard.core.away.standing import Standing, standing_of
+from pottyboard.core.away.visits import plan_visits
 from pottyboard.core.events import Event
-from pottyboard.core.outlook import AwayOutlook, outlook
-from pottyboard.core.practice import Ladder, ladder
 from pottyboard.core.settings import Settings
-from pottyboard.core.standing import Standing, standing_of
-from pottyboard.core.visits import plan_visits
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,9 +8,9 @@ from functools import lru_cache
 from typing import Final
 
 from pottyboard.core import figures
-from pottyboard.core.away import Remedy, RemedyCode
-from pottyboard.core.case import Case, Opening, at_the_door, pose, worth
-from pottyboard.core.cover import chosen, fewest_for_least
+from pottyboard.core.away.case import Case, Opening, at_the_door, pose, worth
+from pottyboard.core.away.cover import chosen, fewest_for_least
+from pottyboard.core.away.schedule import Remedy, RemedyCode
 from pottyboard.core.localtime import Minutes, clock_words, span_words
 from pottyboard.core.settings import Settings
 

@@ -12,8 +12,8 @@ from datetime import datetime, timedelta
 from operator import attrgetter
 from typing import Final
 
-from pottyboard.core.alone import Watch, absence_begun, watch
-from pottyboard.core.away import Away, Meal, Visit
+from pottyboard.core.away.alone import Watch, absence_begun, watch
+from pottyboard.core.away.schedule import Away, Meal, Visit
 from pottyboard.core.days import Day
 from pottyboard.core.events import Event
 from pottyboard.core.localtime import instant_of, local
@@ -58,8 +58,8 @@ def away_today(
     if not plan.absences and left is None:
         return ALL_HOME
     # A day with somebody home is the usual one, and needs none of the planning.
-    from pottyboard.core.standing import standing_on
-    from pottyboard.core.visits import plan_visits
+    from pottyboard.core.away.standing import standing_on
+    from pottyboard.core.away.visits import plan_visits
 
     standing = standing_on(settings, today, learn)
     first = plan.date

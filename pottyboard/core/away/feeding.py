@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from pottyboard.core import figures
-from pottyboard.core.absence import Absence, Span
+from pottyboard.core.away.absence import Absence, Span
 from pottyboard.core.localtime import Minutes, span_words
 from pottyboard.core.settings import Settings
 

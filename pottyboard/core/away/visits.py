@@ -2,9 +2,9 @@
 
 The limit is the interval of that day for the time awake alone, at most 4 h in the first weeks. A
 gap runs from break to break: the one ahead of leaving, the one on arrival of each visit, the one on
-return. The plan is exact (see :mod:`pottyboard.core.cover`): least time over the limit where it
-cannot be kept, then fewest visits, then least money (or money first, if the household wants that),
-then the same clock times on all days.
+return. The plan is exact (see :mod:`pottyboard.core.away.cover`): least time over the limit where
+it cannot be kept, then fewest visits, then least money (or money first, if the household wants
+that), then the same clock times on all days.
 """
 
 from __future__ import annotations
@@ -16,8 +16,13 @@ from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 
 from pottyboard.core import figures
-from pottyboard.core.absence import Absence, absences, away_on, people_of
-from pottyboard.core.away import (
+from pottyboard.core.away.absence import Absence, absences, away_on, people_of
+from pottyboard.core.away.case import Case, best_timed, case_of, midnight_of, pose
+from pottyboard.core.away.cover import Hole
+from pottyboard.core.away.feeding import Feeding, after_meal, feedings
+from pottyboard.core.away.remedy import fixes, remedy_of
+from pottyboard.core.away.rounds import rounds
+from pottyboard.core.away.schedule import (
     Away,
     AwayDay,
     AwayPlan,
@@ -28,9 +33,6 @@ from pottyboard.core.away import (
     Shortfall,
     Visit,
 )
-from pottyboard.core.case import Case, best_timed, case_of, midnight_of, pose
-from pottyboard.core.cover import Hole
-from pottyboard.core.feeding import Feeding, after_meal, feedings
 from pottyboard.core.learning import ready_prior
 from pottyboard.core.localtime import (
     Minutes,
@@ -40,8 +42,6 @@ from pottyboard.core.localtime import (
     minutes_of,
     span_words,
 )
-from pottyboard.core.remedy import fixes, remedy_of
-from pottyboard.core.rounds import rounds
 from pottyboard.core.settings import Settings
 
 IntervalOn = Callable[[date], float]

@@ -9,10 +9,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from pottyboard.core.away.reports import Report, read_report
 from pottyboard.core.events import KINDS, Event, check_details, check_time
-from pottyboard.core.reports import Report, read_report
 
-from .diary import diary
+from ..diary import diary
 
 HOME = diary(15)
 NOW = HOME.on(2).instant("13:00")

@@ -18,9 +18,9 @@ from datetime import date, datetime, timedelta
 from typing import Final
 
 from pottyboard.core import figures
+from pottyboard.core.away.report_words import KINDS_SHORT, Named, ReportError, named_in, note_of
 from pottyboard.core.events import Event, EventError, check_details
 from pottyboard.core.localtime import TimeError, read_when
-from pottyboard.core.report_words import KINDS_SHORT, Named, ReportError, named_in, note_of
 from pottyboard.core.settings import Settings
 
 

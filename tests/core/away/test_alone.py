@@ -6,11 +6,11 @@ from dataclasses import replace
 
 import pytest
 
-from pottyboard.core.alone import Watch, minutes_alone, watch
-from pottyboard.core.rota import read_helpers
-from pottyboard.core.visits import plan_visits
+from pottyboard.core.away.alone import Watch, minutes_alone, watch
+from pottyboard.core.away.rota import read_helpers
+from pottyboard.core.away.visits import plan_visits
 
-from .diary import Diary, diary
+from ..diary import Diary, diary
 
 
 def household(away: str = "08:30-16:00") -> Diary:

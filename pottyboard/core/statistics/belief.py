@@ -35,7 +35,7 @@ from functools import lru_cache
 from operator import add
 from typing import Self
 
-from pottyboard.core.survival import Observed
+from pottyboard.core.statistics.survival import Observed
 
 __all__ = ["Belief", "Evidence", "Observed", "Outlook", "Prior", "believe"]
 

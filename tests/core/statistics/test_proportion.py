@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pottyboard.core.proportion import (
+from pottyboard.core.statistics.proportion import (
     bound_after_none,
     exact_bound_after_none,
     none_multiplier,

@@ -11,7 +11,7 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from pottyboard.core.cover import Cover, chosen, fewest, fewest_for_least, price_of, together
+from pottyboard.core.away.cover import Cover, chosen, fewest, fewest_for_least, price_of, together
 
 
 @dataclass(slots=True)

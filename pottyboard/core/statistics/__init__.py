@@ -1,0 +1,1 @@
+"""The statistics of waiting times, proportions and clock times: no dog in here."""
