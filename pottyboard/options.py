@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from typing import Any, Final
 
 from pottyboard import __version__
-from pottyboard.core.events import CAUSES, KINDS, SIGNS, SLEEPS, EventError, kind_named
+from pottyboard.core.events import CHOICES, KINDS, EventError, kind_named
 from pottyboard.core.questions import QUESTIONS
 
 _HOME: Final = "where the logs are (default: POTTYBOARD_HOME, else the user's folder for data)"
@@ -112,6 +112,12 @@ def _dest(key: str) -> str:
 # --- An entry -------------------------------------------------------------------------------------
 
 Option = tuple[str, dict[str, Any]]
+
+
+def _one_of(name: str, words: str) -> tuple[Option, ...]:
+    return ((f"--{name}", {"choices": CHOICES[name], "help": words}),)
+
+
 DETAILS: Final[dict[str, tuple[Option, ...]]] = {
     "place": (("--place", {"metavar": "WHERE", "help": "a room, a spot, or “pad”"}),),
     "found": (
@@ -123,11 +129,26 @@ DETAILS: Final[dict[str, tuple[Option, ...]]] = {
         ("--alone", {"action": "store_const", "const": True, "help": "the dog was alone"}),
         ("--not-alone", {"action": "store_const", "const": False, "help": "it had company"}),
     ),
-    "cause": (("--cause", {"choices": CAUSES, "help": "another cause than the plan"}),),
-    "sleep": (("--sleep", {"choices": SLEEPS, "help": "a nap or the night"}),),
-    "sign": (("--sign", {"choices": SIGNS, "help": "which sign"}),),
-    "ml": (("--ml", {"type": float, "metavar": "ML", "help": "millilitres drunk"}),),
+    "cause": _one_of("cause", "why it happened, if the household knows"),
+    "amount": _one_of("amount", "how much came"),
+    "surface": _one_of("surface", "what it went on"),
+    "upright": (
+        ("--upright", {"action": "store_const", "const": True, "help": "against something"}),
+        (
+            "--on-floor",
+            {"action": "store_const", "const": False, "help": "on the floor"},
+        ),
+    ),
+    "unsure": (
+        ("--unsure", {"action": "store_const", "const": True, "help": "maybe another dog"}),
+    ),
+    "sleep": _one_of("sleep", "a nap or the night"),
+    "sign": _one_of("sign", "which sign"),
+    "ml": (("--ml", {"type": float, "metavar": "ML", "help": "millilitres drunk or filled in"}),),
+    "rest": (("--rest", {"type": float, "metavar": "ML", "help": "millilitres left before"}),),
     "minutes": (("--minutes", {"metavar": "SPAN", "help": "the interval, 90 or 1h30"}),),
+    "finding": _one_of("finding", "what was noticed"),
+    "measure": _one_of("measure", "which change of the routine"),
     "about": (("--about", {"metavar": "ID", "help": "which accident: see open_jobs in the JSON"}),),
 }
 """The options for each field that a kind may carry (``Kind.carries``)."""

@@ -10,10 +10,8 @@ from typing import Any, Final
 from pottyboard.board.form import Line
 from pottyboard.board.safe_text import one_line
 from pottyboard.core.events import (
-    CAUSES,
+    CHOICES,
     KINDS,
-    SIGNS,
-    SLEEPS,
     Event,
     EventError,
     check_details,
@@ -29,10 +27,16 @@ _LINES: Final = {
     "found": Line("found", "Found later", choices=("yes", "no", "")),
     "dry": Line("dry", "Last seen dry", "such as 10:05; empty if unknown"),
     "alone": Line("alone", "Alone", choices=("yes", "no", "")),
-    "cause": Line("cause", "Another cause", choices=("", *CAUSES)),
-    "sleep": Line("sleep", "Settled for", choices=SLEEPS),
-    "sign": Line("sign", "Which sign", choices=("", *SIGNS)),
+    "cause": Line("cause", "Cause", choices=("", *CHOICES["cause"])),
+    "amount": Line("amount", "How much", choices=("", *CHOICES["amount"])),
+    "surface": Line("surface", "On what", choices=("", *CHOICES["surface"])),
+    "upright": Line("upright", "Against something upright", choices=("yes", "no", "")),
+    "unsure": Line("unsure", "Maybe another dog", choices=("yes", "no", "")),
+    "sleep": Line("sleep", "Settled for", choices=CHOICES["sleep"]),
+    "sign": Line("sign", "Which sign", choices=("", *CHOICES["sign"])),
     "ml": Line("ml", "Millilitres"),
+    "rest": Line("rest", "Millilitres left before"),
+    "finding": Line("finding", "What about", choices=("", *CHOICES["finding"])),
     "minutes": Line("minutes", "Interval", "such as 90 or 1h30"),
 }
 
@@ -52,29 +56,14 @@ def lines_for(event: Event) -> tuple[Line, ...]:
 def texts_of(event: Event, settings: Settings) -> dict[str, str]:
     """Return each field of an entry as text, safe to show; the same text means no change."""
 
-    def when(instant: datetime | None) -> str:
-        if instant is None:
-            return ""
-        return f"{instant.astimezone(settings.zone):%Y-%m-%d %H:%M}"
+    def text(value: object) -> str:
+        if value is None or isinstance(value, bool):
+            return next(word for word, meant in _YES_NO.items() if meant is value)
+        if isinstance(value, datetime):
+            return f"{value.astimezone(settings.zone):%Y-%m-%d %H:%M}"
+        return f"{value:g}" if isinstance(value, float) else one_line(str(value), _WHOLE)
 
-    def yes(value: bool | None) -> str:
-        return next(word for word, meant in _YES_NO.items() if meant is value)
-
-    return {
-        "kind": event.kind,
-        "at": when(event.at),
-        "by": one_line(event.by, _WHOLE),
-        "note": one_line(event.note, _WHOLE),
-        "place": one_line(event.place, _WHOLE),
-        "found": yes(event.found),
-        "dry": when(event.dry),
-        "alone": yes(event.alone),
-        "cause": event.cause,
-        "sleep": event.sleep,
-        "sign": event.sign,
-        "ml": "" if event.ml is None else f"{event.ml:g}",
-        "minutes": "" if event.minutes is None else f"{event.minutes:g}",
-    }
+    return {name: text(getattr(event, name)) for name in ("kind", "at", "by", "note", *_LINES)}
 
 
 def changes_from(
@@ -93,7 +82,8 @@ def changes_from(
         return _YES_NO[text]
 
     readers: dict[str, Callable[[str], Any]] = {
-        "at": when, "dry": when, "found": yes, "alone": yes, "ml": _number, "minutes": _span,
+        "at": when, "dry": when, "minutes": _span, **dict.fromkeys(("ml", "rest"), _number),
+        **dict.fromkeys(("found", "alone", "upright", "unsure"), yes),
     }  # fmt: skip
     before = texts_of(event, settings)
     changes: dict[str, Any] = {

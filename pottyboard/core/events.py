@@ -41,10 +41,15 @@ class Event:
     zone of the place where it was logged; ``by`` who logged it; ``logged`` when it was typed. The
     other fields belong to some kinds only (see :attr:`Kind.carries`): ``place`` a room, a spot or
     ``pad``; ``found`` whether an accident was found rather than seen happening; ``dry`` when the
-    floor was last seen dry; ``alone`` whether the dog was alone; ``cause`` another cause than the
-    plan (:data:`CAUSES`); ``sleep`` a ``nap`` or the ``night``; ``sign`` which sign; ``ml``
-    millilitres drunk; ``minutes`` an interval set by the household; ``about`` the ``id`` of the
-    accident that was cleaned up.
+    floor was last seen dry; ``alone`` whether the dog was alone; ``cause`` why it happened, where
+    the household has said so (:data:`CAUSES`); ``amount`` how much came (:data:`AMOUNTS`);
+    ``surface`` what it went on (:data:`SURFACES`); ``upright`` whether against something upright
+    rather than on the floor; ``unsure`` whether another dog may have done it; ``sleep`` a ``nap``
+    or the ``night``; ``sign`` which sign; ``ml`` millilitres drunk, or filled into the bowl;
+    ``rest`` millilitres that were left in the bowl before; ``minutes`` an interval set by the
+    household; ``finding`` what a health note is about (:data:`FINDINGS`); ``measure`` which change
+    of the routine was taken (:data:`MEASURES`); ``about`` what the entry answers: the ``id`` of an
+    accident, or the code of a warning.
 
     ``t`` is ``at`` in epoch minutes, for arithmetic. Raises :class:`EventError` for an unknown
     kind and ``TimeError`` for a naive instant.
@@ -65,7 +70,14 @@ class Event:
     sleep: str = ""
     sign: str = ""
     ml: float | None = None
+    rest: float | None = None
     minutes: float | None = None
+    amount: str = ""
+    surface: str = ""
+    upright: bool | None = None
+    unsure: bool | None = None
+    finding: str = ""
+    measure: str = ""
     about: str = ""
     t: Minutes = field(init=False, repr=False, compare=False)
 
@@ -92,8 +104,11 @@ class Event:
 
     @property
     def counts_against_plan(self) -> bool:
-        """Whether this accident can move the interval: marking, greeting and leaks cannot."""
-        return not self.cause
+        """Whether this accident can move the interval.
+
+        Marking, greeting and leaks cannot, nor what another dog may have done.
+        """
+        return self.cause not in OTHER_CAUSES and not self.unsure
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,13 +148,33 @@ class Kind:
 PAD: Final = "pad"
 SIGNS: Final = ("door", "sniffing", "circling", "pacing", "whining")
 SLEEPS: Final = ("nap", "night")
-CAUSES: Final = ("marking", "greeting", "leak")
-"""Other causes of an accident, which do not move the interval: upright and small, at a greeting,
+OTHER_CAUSES: Final = ("marking", "greeting", "leak")
+"""Causes other than the plan, which do not move the interval: upright and small, at a greeting,
 asleep."""
+CAUSES: Final = (
+    *OTHER_CAUSES, "late", "longer", "meal", "empty", "alone", "sign", "unknown",
+)  # fmt: skip
+"""Why an accident happened: another cause, the break was late, longer than the dog has held, after
+a meal, after nothing came and free roaming, alone soon after leaving, a sign was missed, unknown.
+"""
+AMOUNTS: Final = ("small", "usual", "large")
+SURFACES: Final = ("sealed", "wood", "carpet", "fabric")
+"""What an accident went on: tiles or vinyl, bare wood, carpet or rug, sofa or bedding."""
+FINDINGS: Final = (
+    "straining", "blood", "pain", "small-pees", "vomiting", "loose-stool", "off-food", "listless",
+    "distress", "other",
+)  # fmt: skip
+"""What a health note is about; ``distress`` is that of a dog left alone."""
+MEASURES: Final = ("earlier", "after-meal", "before-leaving", "watch", "block")
+"""Changes of the routine that an accident suggests: a break that much earlier each day, the break
+after meals sooner, one right before leaving, in arm's reach after nothing came, the spot blocked.
+"""
 
 INSTANTS: Final = ("at", "logged", "dry")
 COMMON: Final = ("kind", "at", "id", "by", "note", "zone", "logged")
-_ACCIDENT: Final = ("place", "found", "dry", "alone", "cause")
+_ACCIDENT: Final = (
+    "place", "found", "dry", "alone", "cause", "amount", "surface", "upright", "unsure",
+)  # fmt: skip
 
 
 def _table(*rows: Kind) -> dict[str, Kind]:
@@ -159,7 +194,8 @@ def _row(
 
 
 KINDS: Final[dict[str, Kind]] = _table(
-    _row("pee", "pee", "peed outside", "outing", "●p", ("pee", "out"), ("place",)),
+    _row("pee", "pee", "peed outside", "outing", "●p", ("pee", "out"),
+         ("place", "amount")),
     _row("poop", "poop", "pooped outside", "outing", "◆o", ("poop", "out"), ("place",)),
     _row("both", "pee and poop", "peed and pooped outside", "outing", "◈b",
          ("pee", "poop", "out"), ("place",)),
@@ -172,6 +208,7 @@ KINDS: Final[dict[str, Kind]] = _table(
     _row("cleaned", "cleaned up", "spot cleaned", "care", "✓c", (), ("place", "about")),
     _row("meal", "meal", "ate", "food", "■m", ("meal",)),
     _row("water", "long drink", "drank", "food", "~w", ("water",), ("ml",)),
+    _row("bowl", "water bowl", "had its bowl filled", "food", "u)", (), ("ml", "rest")),
     _row("sign", "sign", "showed a sign", "sign", "?s", (), ("sign",)),
     _row("up", "got up", "got up", "sleep", "△u"),
     _row("settled", "settled", "settled down", "sleep", "▽z", (), ("sleep",)),
@@ -183,10 +220,20 @@ KINDS: Final[dict[str, Kind]] = _table(
     _row("duty", "on duty", "change of duty", "care", "@@"),
     _row("interval", "interval set", "interval set by the household", "care", "↕i", (),
          ("minutes",)),
+    _row("routine", "routine changed", "has a changed routine", "care", "≡=", (),
+         ("measure", "minutes", "about")),
+    _row("noted", "warning noted", "had a warning noted", "care", "!,", (), ("about",)),
     _row("vet", "vet check", "seen by the vet", "care", "&x"),
-    _row("health", "health note", "health note", "care", "%h"),
+    _row("health", "health note", "health note", "care", "%h", (), ("finding",)),
     _row("note", "note", "note", "care", '"t'),
 )  # fmt: skip
+
+
+CHOICES: Final = {
+    "sign": SIGNS, "sleep": SLEEPS, "cause": CAUSES, "amount": AMOUNTS, "surface": SURFACES,
+    "finding": FINDINGS, "measure": MEASURES,
+}  # fmt: skip
+"""The answers that a field allows, by the field."""
 
 
 def kind_named(code: str) -> Kind:
@@ -217,11 +264,11 @@ def check_details(event: Event) -> Event:
             continue
         if getattr(event, name) not in (None, ""):
             raise EventError(f"“{row.words}” carries no “{name}”: leave it out.")
-    for name, allowed in (("sign", SIGNS), ("sleep", SLEEPS), ("cause", CAUSES)):
+    for name, allowed in CHOICES.items():
         value = getattr(event, name)
         if value and value not in allowed:
             raise EventError(f"{name} “{value}” is not known: use one of {', '.join(allowed)}.")
-    if event.ml is not None and not 0 <= event.ml <= 10_000:
+    if any(ml is not None and not 0 <= ml <= 10_000 for ml in (event.ml, event.rest)):
         raise EventError("The amount of water is in millilitres, from 0 to 10000.")
     if event.minutes is not None and not 1 <= event.minutes <= 24 * 60:
         raise EventError("The interval is in minutes, from 1 to 1440.")

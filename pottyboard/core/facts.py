@@ -19,7 +19,22 @@ from pottyboard.core.statistics.survival import Observed
 
 Sleep = Literal["", "nap", "night"]
 
-_IDLE = frozenset({"note", "health", "duty", "interval", "vet", "cleaned", "pad", "left", "back"})
+_IDLE = frozenset(
+    {
+        "note",
+        "health",
+        "duty",
+        "interval",
+        "vet",
+        "cleaned",
+        "pad",
+        "left",
+        "back",
+        "bowl",
+        "routine",
+        "noted",
+    }
+)
 """Kinds that say nothing about whether the dog is awake."""
 
 

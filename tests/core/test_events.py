@@ -11,10 +11,10 @@ import pytest
 
 from pottyboard.core.events import (
     CAUSES,
+    CHOICES,
     COMMON,
     KINDS,
-    SIGNS,
-    SLEEPS,
+    OTHER_CAUSES,
     Clock,
     Event,
     EventError,
@@ -56,8 +56,8 @@ def test_glyphs_take_one_cell_and_have_an_ascii_form(row: Kind) -> None:
 def test_the_kinds_that_people_type() -> None:
     assert list(KINDS) == [
         "pee", "poop", "both", "nothing", "pee-inside", "poop-inside", "cleaned", "meal", "water",
-        "sign", "up", "settled", "play", "left", "back", "visit", "pad", "duty", "interval", "vet",
-        "health", "note",
+        "bowl", "sign", "up", "settled", "play", "left", "back", "visit", "pad", "duty", "interval",
+        "routine", "noted", "vet", "health", "note",
     ]  # fmt: skip
 
 
@@ -141,7 +141,12 @@ def test_the_pad_is_told_by_its_place() -> None:
 
 @pytest.mark.parametrize("cause", ["", *CAUSES])
 def test_another_cause_does_not_count_against_the_plan(cause: str) -> None:
-    assert Event("pee-inside", AT, cause=cause).counts_against_plan == (not cause)
+    event = Event("pee-inside", AT, cause=cause)
+    assert event.counts_against_plan == (cause not in OTHER_CAUSES)
+
+
+def test_what_another_dog_may_have_done_does_not_count_against_the_plan() -> None:
+    assert not Event("pee-inside", AT, unsure=True).counts_against_plan
 
 
 # --- Details --------------------------------------------------------------------------------------
@@ -195,12 +200,12 @@ def test_details_that_do_not_fit(kind: str, details: dict[str, Any], says: str) 
 
 
 @pytest.mark.parametrize(
-    ("name", "values"), [("sign", SIGNS), ("sleep", SLEEPS), ("cause", CAUSES)]
+    ("name", "value"), [(name, value) for name, values in CHOICES.items() for value in values]
 )
-def test_every_listed_value_is_accepted(name: str, values: tuple[str, ...]) -> None:
-    kind = {"sign": "sign", "sleep": "settled", "cause": "pee-inside"}[name]
-    for value in values:
-        check_details(Event(kind, AT, **{name: value}))
+def test_every_listed_value_is_accepted(name: str, value: str) -> None:
+    kind = next(row.code for row in ROWS if name in row.carries)
+    details: dict[str, Any] = {name: value}
+    check_details(Event(kind, AT, **details))
 
 
 # --- When it may have happened --------------------------------------------------------------------

@@ -12,7 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from pottyboard.core import figures
-from pottyboard.core.events import CAUSES, KINDS, SIGNS, SLEEPS, Event, check_details
+from pottyboard.core.events import CHOICES, KINDS, Event, check_details
 from pottyboard.core.history import History
 from pottyboard.core.interval import household_limit
 from pottyboard.core.localtime import at_clock, instant_of
@@ -61,10 +61,11 @@ DETAILS: dict[str, st.SearchStrategy[Any]] = {
     "place": st.sampled_from(["", "rug", "pad"]),
     "found": st.sampled_from([None, True, False]),
     "alone": st.sampled_from([None, True, False]),
-    "cause": st.sampled_from(["", "", *CAUSES]),
-    "sleep": st.sampled_from(["", *SLEEPS]),
-    "sign": st.sampled_from(["", *SIGNS]),
+    **{name: st.sampled_from(["", "", *values]) for name, values in CHOICES.items()},
+    "upright": st.sampled_from([None, True, False]),
+    "unsure": st.sampled_from([None, None, True]),
     "ml": st.sampled_from([None, 150.0]),
+    "rest": st.sampled_from([None, 50.0]),
     "minutes": st.sampled_from([1.0, 60.0, 1440.0]),
 }
 
