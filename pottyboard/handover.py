@@ -10,7 +10,6 @@ import sys
 from argparse import Namespace
 from collections.abc import Callable, Iterable, Mapping
 from datetime import date, datetime, timedelta
-from pathlib import Path
 from textwrap import fill
 from typing import Final
 
@@ -21,8 +20,8 @@ from pottyboard.core.situation import situation
 from pottyboard.papers import PaperError
 from pottyboard.papers.printable import printable
 from pottyboard.papers.replies import report_text, unread_text
-from pottyboard.store import Record, StoreError
-from pottyboard.store.disk import replace_file
+from pottyboard.store import Record
+from pottyboard.written import file_named, write_private
 
 Warn = Callable[[str], None]
 """Says something beside what the command prints."""
@@ -41,11 +40,12 @@ def visits(args: Namespace, record: Record, now: datetime, first: date | None, w
     if args.ics:
         from pottyboard.papers.calendar import calendar
 
-        path = _file(args.ics)
+        path = file_named(args.ics)
         earlier = path.read_bytes() if path.exists() else None
         household = record.folder.name
         made = calendar(settings, away.plan, now, household=household, earlier=earlier)
-        _write(path, made, warn)
+        write_private(path, made)
+        warn(f"the file {_TELLS}")
     if args.json:
         print(json.dumps(as_json(away.plan, settings.zone), indent=2))
         return True
@@ -75,7 +75,8 @@ def sheet(args: Namespace, record: Record, now: datetime, first: date | None, wa
     if args.html:
         from pottyboard.papers.sheet_page import sheet_page
 
-        _write(_file(args.html), sheet_page(page).encode(), warn)
+        write_private(file_named(args.html), sheet_page(page).encode())
+        warn(f"the file {_TELLS}")
     else:
         print(sheet_text(page), end="")
         warn(f"the sheet {_TELLS}")
@@ -126,19 +127,3 @@ def _look_ahead(
 
 def _listed(names: Iterable[str]) -> str:
     return ", ".join(printable(name) for name in names) or "nobody yet"
-
-
-def _file(name: str) -> Path:
-    """Return a file that can be written or replaced; what a link points to, not the link."""
-    path = Path(name).expanduser().resolve()
-    if path.exists() and not path.is_file():
-        raise StoreError(f"{path} is no file: name one to write.")
-    if not path.parent.is_dir():
-        raise StoreError(f"{path.parent} is no folder: make it first, or name another file.")
-    return path
-
-
-def _write(path: Path, content: bytes, warn: Warn) -> None:
-    replace_file(path, content)
-    print(f"Written: {printable(str(path), 400)}", file=sys.stderr)
-    warn(f"the file {_TELLS} Only you can read it.")

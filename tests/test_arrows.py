@@ -35,8 +35,11 @@ ROOMS = {
     "papers": _room("papers store core", "icalendar pendulum rich"),
     "board": _room("board store core", "textual rich pendulum"),
     "options": _room("core"),
-    "handover": _room("papers store core"),
-    "cli": _room("options handover papers store core board", "pendulum"),
+    "written": _room("papers store"),
+    "handover": _room("written papers store core"),
+    "reading": _room("written papers store core"),
+    "transfer": _room("written papers store core"),
+    "cli": _room("options handover reading transfer papers store core board", "pendulum"),
     "__main__": _room("cli"),
     "__init__": _room(""),
 }

@@ -10,8 +10,10 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Literal
 
+from pottyboard.core.accidents.shapes import Account, PadPlan, Spot
 from pottyboard.core.away.alone import Watch
 from pottyboard.core.events import Clock, Event
+from pottyboard.core.health.shapes import Warning
 from pottyboard.core.reasons import Code
 from pottyboard.core.settings import Settings
 
@@ -123,13 +125,14 @@ class Slot:
 class Job:
     """Something open that stays on the board until it is ticked off.
 
-    ``about`` is the ``id`` of the entry that it comes from, if any.
+    ``about`` is the ``id`` of the entry that it comes from, if any; ``steps`` what to do, in order.
     """
 
     code: Literal["clean", "vet", "young"]
     words: str
     since: datetime
     about: str = ""
+    steps: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -206,6 +209,8 @@ class Situation:
     now. ``confidence`` says in words how sure the board is. ``days`` are the days so far. ``hold``
     is what the log has taught; ``risk`` is None at night, before the first pee, and where only the
     rule is asked. ``watch`` is what a dog left alone waits for, None while somebody is home.
+    ``accidents`` are those of the last two weeks, newest first; ``spots`` the rooms and spots that
+    had one; ``warnings`` those that stand, the gravest first; ``pad`` the plan for the pad.
     """
 
     now: datetime
@@ -228,6 +233,10 @@ class Situation:
     asleep: Literal["", "nap", "night"]
     alone_since: datetime | None
     watch: Watch | None = None
+    accidents: tuple[Account, ...] = ()
+    spots: tuple[Spot, ...] = ()
+    warnings: tuple[Warning, ...] = ()
+    pad: PadPlan | None = None
 
     @property
     def break_after(self) -> Slot | None:

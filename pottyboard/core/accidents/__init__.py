@@ -1,0 +1,1 @@
+"""Accidents: what to do, why they happened, the places to clean, and pads."""

@@ -1,0 +1,1 @@
+"""Looking back: the evening, the fortnight, patterns, and what comes after day 14."""
