@@ -18,8 +18,8 @@ from pottyboard.board.alerts import Alerts
 from pottyboard.board.clock import Pulse
 from pottyboard.board.countdown import Countdown
 from pottyboard.board.entries import Entries
+from pottyboard.board.entry_screen import EntryScreen
 from pottyboard.board.key_bar import KeyBar
-from pottyboard.board.logging_screen import LoggingScreen
 from pottyboard.board.panel import Panel
 from pottyboard.board.risk_curve import RiskCurve
 from pottyboard.board.timeline import Timeline
@@ -58,7 +58,7 @@ def _class_for(cells: int, breakpoints: list[tuple[int, str]]) -> str:
     return [name for least, name in breakpoints if least <= cells][-1]
 
 
-class DayScreen(LoggingScreen):
+class DayScreen(EntryScreen):
     """Presents the situation; every number on it comes from there."""
 
     HORIZONTAL_BREAKPOINTS = _WIDTHS
