@@ -229,6 +229,12 @@ REPORT_NOTE_MOST: Final = _own(500, "characters", "one note of a visit report")
 SHEET_DAYS: Final = _own(7, "days", "a handover sheet holds a week: it has to fit one page")
 
 
+# --- Health ---------------------------------------------------------------------------------------
+
+BOWL_GAP: Final = _own(60, "min", "a day is measured whole though the bowl was out this long")
+BOWL_MOST: Final = _own(2 * 1440, "min", "a bowl that stood longer tells nothing of one day")
+
+
 def all_figures() -> dict[str, Figure]:
     """Return every figure of this module by its name, for the papers and the tests."""
     return {name: value for name, value in globals().items() if isinstance(value, Figure)}
