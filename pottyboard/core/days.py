@@ -16,6 +16,7 @@ from pottyboard.core.interval import (
     narrowed,
     opening,
     overruled,
+    reopened,
     widened,
 )
 from pottyboard.core.learning import Lessons, estimate_of
@@ -29,7 +30,7 @@ from pottyboard.core.shapes import DaySummary, Verdict
 
 @dataclass(frozen=True)
 class Outing:
-    """One outing: its entries, and the moment just before it."""
+    """One outing: its entries, and the moment just before it. The pad is none."""
 
     events: tuple[Event, ...]
     moment: Moment
@@ -72,7 +73,7 @@ class Day:
     ``steps`` are all steps of the interval up to the end of this day; ``evidence`` the clear days
     in a row since the last step, with the awake holds of the last two of them; ``lessons`` what the
     log has taught up to the end of this day; ``held_back`` why the interval had to wait this
-    morning, if it had to.
+    morning, if it had to; ``round_from`` the number of the day on which the present round began.
     """
 
     plan: DayPlan
@@ -88,6 +89,7 @@ class Day:
     facts: Facts
     lessons: Lessons
     held_back: str = ""
+    round_from: int = 1
 
     @property
     def awake_holds(self) -> tuple[float, ...]:
@@ -140,6 +142,7 @@ class DayAtWork:
         self.steps = before.steps if before else (opening(settings.dog, settings.arrived),)
         self.streak = before.streak if before else 0
         self.clear = before.clear if before else ()
+        self.round_from = before.round_from if before else 1
         self.outings: list[Outing] = []
         self.accidents: list[Accident] = []
         self.waits: list[Hold | Digested] = []
@@ -167,12 +170,12 @@ class DayAtWork:
         return Day(
             self.plan, events, tuple(self.outings), tuple(self.accidents), holds,
             verdict, words, self.streak, self.clear, self.steps, self.facts,
-            self.lessons + Lessons.of(self.waits), self.held_back,
+            self.lessons + Lessons.of(self.waits), self.held_back, self.round_from,
         )  # fmt: skip
 
     def _take(self, event: Event) -> None:
         row = event.row
-        if row.is_outing:
+        if event.went_out:
             self._take_outing(event)
         elif row.is_accident:
             self._take_accident(event)
@@ -180,9 +183,16 @@ class DayAtWork:
             self._step(
                 overruled(self.settings.dog, self.interval, event.minutes, event.by, event.t)
             )
+        elif event.kind == "round":
+            self._begin_round(event.t)
         self.waits.extend(self.facts.feed(event, self.plan))
         if row.is_accident:
             self.estimate = estimate_of(self.settings.dog, self.lessons + Lessons.of(self.waits))
+
+    def _begin_round(self, at: Minutes) -> None:
+        """Start the programme again: the first interval, no streak; what was learned stays."""
+        self._step(reopened(self.settings.dog, self.interval, at))
+        self.streak, self.clear, self.round_from = 0, (), self.plan.number
 
     def _widen(self, evidence: Evidence) -> None:
         """Widen the interval this morning, unless the estimate holds it back."""
@@ -247,7 +257,7 @@ class DayAtWork:
         plan = self.plan
         if plan.number == 1 and plan.start > self.settings.up_on(plan.date):
             return "unknown", "day of arrival, not a whole day"
-        outside = sum(not outing.events[0].on_pad for outing in self.outings)
+        outside = len(self.outings)
         if outside < figures.OUTINGS_FOR_CLEAR_DAY:
             return "unknown", f"only {outside} outings logged: too few to tell"
         silence = self._longest_silence(events)

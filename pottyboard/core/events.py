@@ -99,8 +99,18 @@ class Event:
 
     @property
     def on_pad(self) -> bool:
-        """Whether an outing went to the pad: neither an accident nor a success outside."""
-        return self.place == PAD
+        """Whether it went to the pad: that is neither an accident nor a success outside."""
+        return self.place.casefold() == PAD and self.row.is_outing
+
+    @property
+    def went_out(self) -> bool:
+        """Whether the dog was taken outside; its pad is indoors."""
+        return self.row.is_outing and not self.on_pad
+
+    @property
+    def done(self) -> str:
+        """How it reads as a finished sentence after the dog's name."""
+        return _ON_PAD[self.kind] if self.on_pad else self.row.done
 
     @property
     def counts_against_plan(self) -> bool:
@@ -131,7 +141,7 @@ class Kind:
 
     @property
     def is_outing(self) -> bool:
-        """Whether the dog was taken out (or to its pad)."""
+        """Whether the dog was taken out, or to its pad (see :attr:`Event.went_out`)."""
         return self.group == "outing"
 
     @property
@@ -146,6 +156,12 @@ class Kind:
 
 
 PAD: Final = "pad"
+_ON_PAD: Final = {
+    "pee": "peed on the pad",
+    "poop": "pooped on the pad",
+    "both": "peed and pooped on the pad",
+    "nothing": "was at the pad, nothing came",
+}
 SIGNS: Final = ("door", "sniffing", "circling", "pacing", "whining")
 SLEEPS: Final = ("nap", "night")
 OTHER_CAUSES: Final = ("marking", "greeting", "leak")
@@ -222,6 +238,7 @@ KINDS: Final[dict[str, Kind]] = _table(
          ("minutes",)),
     _row("routine", "routine changed", "has a changed routine", "care", "≡=", (),
          ("measure", "minutes", "about")),
+    _row("round", "new round", "began a new round", "care", "↻0"),
     _row("noted", "warning noted", "had a warning noted", "care", "!,", (), ("about",)),
     _row("vet", "vet check", "seen by the vet", "care", "&x"),
     _row("health", "health note", "health note", "care", "%h", (), ("finding",)),
@@ -268,6 +285,11 @@ def check_details(event: Event) -> Event:
         value = getattr(event, name)
         if value and value not in allowed:
             raise EventError(f"{name} “{value}” is not known: use one of {', '.join(allowed)}.")
+    if row.is_accident and event.place.casefold() == PAD:
+        raise EventError(
+            "What came on the pad is no accident: log pee or poop with the place “pad”. If it "
+            "missed the pad, write “beside the pad”."
+        )
     if any(ml is not None and not 0 <= ml <= 10_000 for ml in (event.ml, event.rest)):
         raise EventError("The amount of water is in millilitres, from 0 to 10000.")
     if event.minutes is not None and not 1 <= event.minutes <= 24 * 60:

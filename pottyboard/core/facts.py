@@ -33,6 +33,7 @@ _IDLE = frozenset(
         "bowl",
         "routine",
         "noted",
+        "round",
     }
 )
 """Kinds that say nothing about whether the dog is awake."""
@@ -43,15 +44,15 @@ class Hold:
     """One hold: from a pee to the next, in minutes, ``awake`` and ``asleep`` apart.
 
     ``ended`` is the instant of the later pee. ``how`` tells how it ended: *out* (it could have held
-    longer), *seen* (an accident at that instant) or *found* (an accident some time after the floor
-    was last dry, ``dry`` minutes into the hold). ``night`` marks a hold over a night;
+    longer), *seen* (an accident at that instant), *found* (an accident some time after the floor
+    was last dry, ``dry`` minutes into the hold) or *pad* (it chose its time, where it may). ``night`` marks a hold over a night;
     ``other_cause`` an accident that says nothing about holding (marking, greeting, leak).
     """
 
     ended: Minutes
     awake: float
     asleep: float
-    how: Literal["out", "seen", "found"]
+    how: Literal["out", "seen", "found", "pad"]
     dry: float = 0.0
     night: bool = False
     other_cause: bool = False
@@ -61,19 +62,31 @@ class Hold:
         """The whole hold in minutes."""
         return self.awake + self.asleep
 
+    @property
+    def tells(self) -> bool:
+        """Whether it says something about holding: not another cause, nor a pad at hand."""
+        return self.how != "pad" and not self.other_cause
+
+    @property
+    def indoors(self) -> bool:
+        """Whether an accident ended it."""
+        return self.how in ("seen", "found")
+
 
 @dataclass(frozen=True, slots=True)
 class Digested:
     """What became of one meal, in minutes after it.
 
     ``bare`` is the last outing without stool; ``stool`` the stool, if it came; ``indoors`` whether
-    that was an accident, and ``dry`` when the floor was last clean, if it was found.
+    that was an accident, and ``dry`` when the floor was last clean, if it was found; ``pad``
+    whether it came on the pad, which does not say how long it would have held.
     """
 
     bare: float
     stool: float | None = None
     indoors: bool = False
     dry: float | None = None
+    pad: bool = False
 
     @property
     def ended(self) -> bool:
@@ -90,7 +103,7 @@ class Digested:
     @property
     def bowel(self) -> Observed:
         """When stool would have come indoors: by an accident, or later than any outing."""
-        if self.stool is None:
+        if self.stool is None or self.pad:
             return Observed(self.bare)
         if not self.indoors:
             return Observed(self.stool)
@@ -192,7 +205,11 @@ class Facts:
             elif not (row.is_accident and (event.found or event.cause == "leak")):
                 self._wake(t, got_up=event.kind == "up")
             self.last_active = t
-        if row.is_outing:
+        if event.on_pad:
+            self.sign = None
+            if "pee" in row.resets:
+                self.empties = 0
+        elif row.is_outing:
             self._go_out(event)
         elif row.is_accident:
             self.last_accident, self.sign = t, None
@@ -239,7 +256,7 @@ class Facts:
             night = True
             asleep = max(asleep, min(plan.start, event.t) - max(pee, plan.last_bed))
         asleep = max(0.0, min(asleep, length))
-        how: Literal["out", "seen", "found"] = "out"
+        how: Literal["out", "seen", "found", "pad"] = "pad" if event.on_pad else "out"
         dry = 0.0
         if event.row.is_accident:
             how = "found" if event.found else "seen"
@@ -252,7 +269,7 @@ class Facts:
     def _digested(self, event: Event) -> Iterator[Digested]:
         """Yield what a stool says about the meals that waited: the last of them brought it."""
         t, bare = event.t, self.bare_out
-        if bare is not None and t - bare <= figures.ONE_OUTING and event.row.is_outing:
+        if bare is not None and t - bare <= figures.ONE_OUTING and event.went_out:
             bare = self.bare_before
         waiting = self.waiting_meals
         for meal in waiting[:-1]:
@@ -263,7 +280,7 @@ class Facts:
             dry = max(0.0, minutes_of(event.dry) - meal) if event.dry is not None else None
             if event.found and dry is None:
                 dry = since
-            yield Digested(since, t - meal, event.row.is_accident, dry)
+            yield Digested(since, t - meal, event.row.is_accident, dry, event.on_pad)
 
     def _by_night(self, accident: Event, plan: DayPlan) -> bool:
         """Whether it happened in the night; one found before the first outing of the day did."""

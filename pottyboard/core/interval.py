@@ -71,6 +71,12 @@ def opening(dog: Dog, at: Minutes) -> Step:
     return Step(at, start, start, "start", f"{span_words(start)} to begin with: {why}.")
 
 
+def reopened(dog: Dog, interval: float, at: Minutes) -> Step:
+    """Return the interval with which a new round of the programme begins."""
+    start = start_interval(dog)
+    return Step(at, interval, start, "start", f"{span_words(start)} again: a new round.")
+
+
 def widened(dog: Dog, interval: float, evidence: Evidence, at: Minutes) -> Step | None:
     """Return the wider interval that begins with the day at ``at``, if the evidence carries it."""
     top = top_interval(dog)
