@@ -1,4 +1,4 @@
-"""What every key of the Day screen needs: minutes ago, saving, asking, and mending entries."""
+"""What every key of the Day screen needs: minutes ago, saving and asking."""
 
 from __future__ import annotations
 
@@ -8,15 +8,12 @@ from typing import TYPE_CHECKING, Any, ClassVar, Final, NamedTuple
 
 from textual import events
 from textual.binding import BindingType
-from textual.screen import Screen
 
-from pottyboard.board.actions import BY_ID, bindings, key_words
+from pottyboard.board.actions import bindings
 from pottyboard.board.entries import Entries
-from pottyboard.board.safe_text import one_line
+from pottyboard.board.mending_screen import MendingScreen
 from pottyboard.core.events import KINDS, Event
 from pottyboard.core.localtime import TimeError
-from pottyboard.core.situation import Situation
-from pottyboard.store import StoreError
 
 if TYPE_CHECKING:
     from pottyboard.board.ask import Ask
@@ -35,39 +32,19 @@ class Just(NamedTuple):
     tick: float
 
 
-class LoggingScreen(Screen[None]):
+class LoggingScreen(MendingScreen):
     """Turns keys into entries; what that looks like is the business of the subclass.
 
     Everything that a person wrote reaches the screen as plain text.
     """
 
-    AUTO_FOCUS = ""
     BINDINGS: ClassVar[list[BindingType]] = [*bindings()]
 
     def __init__(self, entries: Entries, keymap: Mapping[str, str]) -> None:
         """Write to ``entries``; ``keymap`` names the keys in messages."""
-        super().__init__(id="day")
-        self.entries = entries
-        self.keymap = keymap
+        super().__init__(entries, keymap, "day")
         self.ago = ""
-        self.chosen = ""
         self._just: Just | None = None
-
-    @property
-    def situation(self) -> Situation:
-        """The situation as last looked at."""
-        return self.entries.situation
-
-    def show(self) -> None:
-        """Present the situation, the typed minutes and the selection."""
-        raise NotImplementedError
-
-    def say(self, words: str, *, wrong: bool = False) -> None:
-        """Show a short message in place of the one before."""
-        self.app.clear_notifications()
-        self.app.notify(
-            one_line(words, 400), severity="error" if wrong else "information", markup=False
-        )
 
     # --- Minutes ago ------------------------------------------------------------------------------
 
@@ -100,16 +77,8 @@ class LoggingScreen(Screen[None]):
 
     def change(self, work: Callable[[], str], *, can_undo: bool = True) -> None:
         """Do ``work``, which saves and returns what it saved, and say so, or why it was refused."""
-        self.chosen = ""
         self._just = None
-        try:
-            said = work()
-        except (ValueError, StoreError) as error:
-            self.say(str(error), wrong=True)
-        else:
-            undo = key_words(BY_ID["undo"], self.keymap)
-            self.say(f"{said} {undo} takes it back." if can_undo else said)
-        self.show()
+        super().change(work, can_undo=can_undo)
 
     def make(self, kind: str, **details: Any) -> Event:
         """Return an entry that happened the typed minutes ago; the digits are used up.
@@ -165,48 +134,3 @@ class LoggingScreen(Screen[None]):
         self.show()
         glyphs = self.situation.settings.board.glyphs
         self.app.push_screen(AskDialog(heading, asks, glyphs), closed)
-
-    # --- What was logged --------------------------------------------------------------------------
-
-    def action_undo(self) -> None:
-        """Take back the last change."""
-        self.change(self.entries.undo, can_undo=False)
-
-    def action_choose(self, step: int) -> None:
-        """Select the entry before or after the selected one; the last one to begin with."""
-        entries = [slot.event.id for slot in self.situation.timeline if slot.event is not None]
-        if not entries:
-            self.say("Nothing is logged today.")
-        elif self.chosen in entries:
-            at = entries.index(self.chosen) + step
-            self.chosen = entries[min(max(at, 0), len(entries) - 1)]
-        else:
-            self.chosen = entries[-1]
-        self.show()
-
-    def action_correct(self) -> None:
-        """Open the selected entry for correction."""
-        event = self._chosen_event()
-        if event is None:
-            return
-        from pottyboard.board.correct_dialog import CorrectDialog
-
-        def closed(changes: dict[str, Any] | None) -> None:
-            if changes:
-                self.change(lambda: self.entries.correct(event.id, changes))
-
-        dialog = CorrectDialog(event, self.situation.settings, self.entries.now)
-        self.app.push_screen(dialog, closed)
-
-    def action_delete(self) -> None:
-        """Delete the selected entry; undo brings it back."""
-        event = self._chosen_event()
-        if event is not None:
-            self.change(lambda: self.entries.delete(event.id))
-
-    def _chosen_event(self) -> Event | None:
-        event = self.entries.find(self.chosen) if self.chosen else None
-        if event is None:
-            back, on = (key_words(BY_ID[name], self.keymap) for name in ("earlier", "later"))
-            self.say(f"Select an entry first, with {back} or {on}.")
-        return event
