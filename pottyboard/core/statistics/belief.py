@@ -32,7 +32,7 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache
-from operator import add
+from operator import add, mul
 from typing import Self
 
 from pottyboard.core.statistics.survival import Observed
@@ -187,9 +187,11 @@ class Evidence:
             level - slope * log - rate * waited
             for log, rate in zip(LOG_MEDIANS, RATES[place], strict=True)
         ]
-        for low, high, weight in self.spans:
-            ended = _span_logs(place, low, high)
-            logs = [log + weight * end for log, end in zip(logs, ended, strict=True)]
+        if self.spans:
+            weights = [weight for _, _, weight in self.spans]
+            ended = [_span_logs(place, low, high) for low, high, _ in self.spans]
+            for median, ends in enumerate(zip(*ended, strict=True)):
+                logs[median] += sum(map(mul, weights, ends))
         return logs
 
 

@@ -59,7 +59,7 @@ def wilson(count: float, trials: float, confidence: float = CONFIDENCE) -> tuple
         raise ValueError(f"{count} is no count in {trials}")
     if trials == 0:
         return 0.0, 1.0
-    z = _normal_quantile(0.5 + confidence / 2)
+    z = normal_quantile(0.5 + confidence / 2)
     share, spread = count / trials, z * z / trials
     middle = share + spread / 2
     reach = math.sqrt(spread * (share * (1 - share) + spread / 4))
@@ -75,7 +75,7 @@ def _check(trials: float, confidence: float) -> None:
         raise ValueError(f"{trials} trials at a confidence of {confidence} cannot be")
 
 
-def _normal_quantile(share: float) -> float:
+def normal_quantile(share: float) -> float:
     """Return the standard normal's quantile: halved sixty times, sparing the statistics module."""
     low, high = -40.0, 40.0
     for _ in range(60):
