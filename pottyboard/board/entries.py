@@ -118,7 +118,7 @@ class Entries:
             return f"{one_line(event.by, NAME_WIDTH) or 'Nobody'} is on duty."
         if event.kind == "note":
             return f"Saved, {self._when(event)}: {one_line(event.note, 60)}"
-        words = f"Saved: {name_of(settings)} {event.row.done}, {self._when(event)}."
+        words = f"Saved: {name_of(settings)} {event.done}, {self._when(event)}."
         if event.row.group in ("care", "company"):
             words = f"Saved: {describe(event, settings)}, {self._when(event)}."
         if event.row.is_success and not event.on_pad:

@@ -6,7 +6,6 @@ entry changes anything; everything else reads.
 
 from __future__ import annotations
 
-import copy
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
@@ -39,14 +38,27 @@ _IDLE = frozenset(
 """Kinds that say nothing about whether the dog is awake."""
 
 
+def stirs(event: Event) -> bool:
+    """Whether an entry shows that the dog is awake: an accident found or a leak does not."""
+    if event.kind in _IDLE or event.kind == "settled":
+        return False
+    return not (event.row.is_accident and (event.found or event.cause == "leak"))
+
+
+def for_the_night(settled: Event, plan: DayPlan) -> bool:
+    """Whether the dog settled down for the night; where nobody said so, by the hour."""
+    return settled.sleep == "night" or (not settled.sleep and plan.is_evening(settled.t))
+
+
 @dataclass(frozen=True, slots=True)
 class Hold:
     """One hold: from a pee to the next, in minutes, ``awake`` and ``asleep`` apart.
 
     ``ended`` is the instant of the later pee. ``how`` tells how it ended: *out* (it could have held
     longer), *seen* (an accident at that instant), *found* (an accident some time after the floor
-    was last dry, ``dry`` minutes into the hold) or *pad* (it chose its time, where it may). ``night`` marks a hold over a night;
-    ``other_cause`` an accident that says nothing about holding (marking, greeting, leak).
+    was last dry, ``dry`` minutes into the hold) or *pad* (it chose its own time). ``night`` marks a
+    hold over a night; ``other_cause`` an accident that says nothing about holding (marking,
+    greeting, leak).
     """
 
     ended: Minutes
@@ -157,7 +169,10 @@ class Facts:
 
     def copy(self) -> Facts:
         """Return an independent copy, to look ahead with."""
-        return copy.copy(self)
+        twin = object.__new__(Facts)
+        for name in Facts.__slots__:
+            setattr(twin, name, getattr(self, name))
+        return twin
 
     def since(self, now: Minutes) -> dict[Clock, float | None]:
         """Return the minutes since each clock was last set back, None where it never was."""
@@ -201,8 +216,8 @@ class Facts:
             if self.left is not None and self._came_back(plan, t):
                 self.left = None
             if event.kind == "settled":
-                self._settle(t, event.sleep == "night" or (not event.sleep and plan.is_evening(t)))
-            elif not (row.is_accident and (event.found or event.cause == "leak")):
+                self._settle(t, for_the_night(event, plan))
+            elif stirs(event):
                 self._wake(t, got_up=event.kind == "up")
             self.last_active = t
         if event.on_pad:
@@ -325,6 +340,12 @@ class Facts:
         if been_out and not self.empties:
             enough = figures.QUIET_AFTER_OUTING
         return "night" if now - self._quiet_from(plan) >= enough else asleep
+
+    def asleep_from(self, plan: DayPlan, now: Minutes) -> Minutes | None:
+        """Return since when the dog sleeps at ``now`` (see :meth:`sleep_at`), None while awake."""
+        if not self.sleep_at(plan, now):
+            return None
+        return self.slept_from if self.sleep else self._quiet_from(plan)
 
     def _quiet_from(self, plan: DayPlan) -> Minutes:
         return max(plan.bed, self.last_active or plan.bed)

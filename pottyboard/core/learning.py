@@ -9,9 +9,9 @@ Four waiting times are learned, each from what the log can say of it:
   "not yet", one with stool "by now";
 * ``bowel``: from a meal to the moment the stool would have come indoors: outside says "at least".
 
-Marking, greetings and leaks say nothing about holding and are left out; an accident after a late
-break is the household's fault, but it still tells how long the dog held. Older days count less,
-because the dog is learning.
+Marking, greetings, leaks and what went on the pad say nothing about holding and are left out; an
+accident after a late break is the household's fault, but it still tells how long the dog held.
+Older days count less, because the dog is learning.
 """
 
 from __future__ import annotations
@@ -100,7 +100,7 @@ def is_gap(hold: Hold) -> bool:
 
 def holds_by_day(holds: Iterable[Hold]) -> list[Hold]:
     """Return the holds awake that say something about holding."""
-    return [hold for hold in holds if not (hold.night or hold.other_cause)]
+    return [hold for hold in holds if hold.tells and not hold.night]
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,7 +128,7 @@ class Lessons:
         waits = list(waits)
         holds = [wait for wait in waits if isinstance(wait, Hold)]
         day = holds_by_day(holds)
-        nights = [hold for hold in holds if hold.night and not hold.other_cause]
+        nights = [hold for hold in holds if hold.tells and hold.night]
         meals = [w for w in waits if isinstance(w, Digested)]
         return cls(
             Evidence.of(map(observed_hold, day)),
@@ -136,8 +136,8 @@ class Lessons:
             Evidence.of(meal.ready for meal in meals),
             Evidence.of(meal.bowel for meal in meals),
             len(day),
-            sum(hold.how != "out" for hold in day),
-            sum(map(is_gap, holds)),
+            sum(hold.indoors for hold in day),
+            sum(map(is_gap, day)),
             sum(meal.ended for meal in meals),
             len(nights),
         )

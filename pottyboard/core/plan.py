@@ -91,7 +91,7 @@ def _got_up(up: Minutes, events: Sequence[Event]) -> Minutes:
         if event.t >= up:
             return event.t
         early = event.t >= up - figures.OUTING_STARTS_DAY
-        starts = event.kind == "up" or (early and (event.row.is_outing or event.kind == "meal"))
+        starts = event.kind == "up" or (early and (event.went_out or event.kind == "meal"))
         if starts and not _settled_again(events, index, up):
             return event.t
     return up

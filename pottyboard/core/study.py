@@ -79,7 +79,7 @@ def _proof(history: History) -> str:
     number = 0
     for day in history.days[: -_PROOF_DAYS - 1 : -1]:
         for hold in reversed(day.holds):
-            if hold.how != "out" and not hold.other_cause:
+            if hold.indoors and hold.tells:
                 return _proof_words(number, near, "since the last accident")
             number += hold.how == "out" and not hold.night and hold.awake >= near
     return _proof_words(number, near, "without an accident")
@@ -113,7 +113,7 @@ def hold_study(settings: Settings, events: Iterable[Event], now: datetime) -> Ho
         log=tuple(curve.survival(t) if curve and t <= reach else None for t in minutes),
         belief=tuple(belief.survival(t) for t in minutes),
         prior=tuple(prior.survival(t) for t in minutes),
-        accidents=tuple(round(hold.awake) for hold in holds if hold.how != "out"),
+        accidents=tuple(round(hold.awake) for hold in holds if hold.indoors),
         longest=tuple(round(hold) for hold in dry[:3]),
         days=tuple(_hold_day(settings, day) for day in history.days),
         estimate=hold_estimate(history, estimate),

@@ -76,6 +76,8 @@ def entries_after(draw: st.DrawFn, arrived: datetime, number: int) -> Event:
     at = arrived + timedelta(minutes=draw(MOMENTS), seconds=draw(st.sampled_from([0, 0, 29])))
     kind = draw(st.sampled_from(list(KINDS)))
     details = {name: draw(DETAILS[name]) for name in KINDS[kind].carries if name in DETAILS}
+    if KINDS[kind].is_accident and details["place"] == "pad":
+        details["place"] = "beside the pad"
     if "dry" in KINDS[kind].carries and draw(st.booleans()):
         details["dry"] = at - timedelta(minutes=draw(st.integers(0, 600)))
     return check_details(Event(kind, at, id=f"e{number:03}", **details))

@@ -65,7 +65,7 @@ def watch(
     if away is not None:
         return _watch(settings, since, alone, away.end, now, away.returns, None)
     limit = max((day.limit for day in plan.days[:1]), default=int(figures.ALONE_MOST))
-    outings = [event.at for event in here if event.row.is_outing]
+    outings = [event.at for event in here if event.went_out]
     return _watch(
         settings, since, alone, max([since, *outings]) + timedelta(minutes=limit), now, "", None,
         planned=False,
@@ -100,7 +100,7 @@ def _visits(plan: AwayPlan, away: Away, since: datetime) -> tuple[Visit, ...]:
 def reports(event: Event, visit: Visit) -> bool:
     """Whether an entry can be the report of a visit: about its time or later, by its helper or an
     outing or a visit by anybody."""
-    by_helper = event.row.is_outing or event.kind == "visit" or event.by == visit.helper
+    by_helper = event.went_out or event.kind == "visit" or event.by == visit.helper
     return by_helper and event.at >= visit.at - _EARLY
 
 
