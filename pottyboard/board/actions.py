@@ -75,6 +75,7 @@ ACTIONS: Final[tuple[Action, ...]] = (
     _mend("delete", "delete", "x,delete", "delete the selected entry"),
     _mend("clear", "clear", "escape", "forget the typed minutes or the selection"),
     _mend("shorten", "one digit less", "backspace", "take back a typed digit"),
+    _board("emergency", "emergency", "exclamation_mark", "the signs of one, and whom to phone now"),
     _board("help", "help", "question_mark", "this page", footer=8),
     _board("away", "away plan", "f", "the days away: visits, their cost, practice alone"),
     _board("report", "visit report", "i", "a helper's message, typed or pasted as it comes"),
@@ -85,10 +86,14 @@ ACTIONS: Final[tuple[Action, ...]] = (
 )  # fmt: skip
 
 BY_ID: Final = {action.id: action for action in ACTIONS}
+EMERGENCY: Final = BY_ID["emergency"]
+"""The one action that every screen has, and names in its top line."""
+
 _RESERVED: Final = {"ctrl+p": "the command palette", "ctrl+q": "quit", "ctrl+c": "copy"}
+_NAMES: Final = {"?": "question_mark", "!": "exclamation_mark"}
 _SHOWN: Final = {
-    "question_mark": "?", "up": "↑", "down": "↓", "escape": "esc", "backspace": "⌫",
-    "delete": "del", "enter": "enter",
+    "question_mark": "?", "exclamation_mark": "!", "up": "↑", "down": "↓", "escape": "esc",
+    "backspace": "⌫", "delete": "del", "enter": "enter",
 }  # fmt: skip
 
 
@@ -98,11 +103,12 @@ class KeymapError(ValueError):
 
 def bindings() -> list[Binding]:
     """Return a binding for every action that has a key, with the action's id."""
-    return [
-        Binding(action.key, action.call, action.words, show=False, id=action.id)
-        for action in ACTIONS
-        if action.key
-    ]
+    return [binding(action) for action in ACTIONS if action.key]
+
+
+def binding(action: Action) -> Binding:
+    """Return the binding of an action that has a key, with the action's id for keymaps."""
+    return Binding(action.key, action.call, action.words, show=False, id=action.id)
 
 
 def read_keymap(text: str) -> dict[str, str]:
@@ -141,9 +147,9 @@ def check_keymap(keymap: Mapping[str, str]) -> dict[str, str]:
 
 
 def keys_of(action: Action, keymap: Mapping[str, str]) -> tuple[str, ...]:
-    """Return the keys of an action under a keymap, with ``?`` as ``question_mark``."""
+    """Return the keys of an action under a keymap, by name: ``?`` as ``question_mark``."""
     keys = keymap.get(action.id, action.key).split(",")
-    return tuple("question_mark" if key == "?" else key for key in keys if key)
+    return tuple(_NAMES.get(key, key) for key in keys if key)
 
 
 def shown(key: str, *, ascii_only: bool = False) -> str:

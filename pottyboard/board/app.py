@@ -9,9 +9,17 @@ from functools import partial
 from typing import Any, ClassVar, Final
 
 from textual.app import App, SystemCommand
+from textual.binding import BindingType
 from textual.screen import Screen
 
-from pottyboard.board.actions import ACTIONS, KeymapError, key_words, read_keymap
+from pottyboard.board.actions import (
+    ACTIONS,
+    EMERGENCY,
+    KeymapError,
+    binding,
+    key_words,
+    read_keymap,
+)
 from pottyboard.board.colours import DAYLIGHT, EVENING, NAMES, TERMINAL
 from pottyboard.board.day_screen import DayScreen
 from pottyboard.board.entries import Clock, Entries
@@ -30,6 +38,7 @@ class BoardApp(App[int]):
     ENABLE_COMMAND_PALETTE = True
     NOTIFICATION_TIMEOUT = 8
     VERTICAL_BREAKPOINTS = _HEIGHTS
+    BINDINGS: ClassVar[list[BindingType]] = [binding(EMERGENCY)]
 
     def __init__(
         self,
@@ -150,6 +159,13 @@ class BoardApp(App[int]):
 
         assert self._day is not None
         self.push_screen(HoldScreen(self._day.entries))
+
+    def action_emergency(self) -> None:
+        """Open the page for an emergency, over whatever is open."""
+        from pottyboard.board.emergency_screen import EmergencyScreen
+
+        if self._day is not None and not isinstance(self.screen, EmergencyScreen):
+            self.push_screen(EmergencyScreen(self._day.entries))
 
     def action_colours(self) -> None:
         """Change to the next colours."""

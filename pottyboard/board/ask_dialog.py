@@ -14,6 +14,7 @@ from textual.screen import ModalScreen
 from textual.style import Style
 from textual.widgets import Input, Static
 
+from pottyboard.board.actions import EMERGENCY, binding
 from pottyboard.board.answer_line import AnswerLine
 from pottyboard.board.ask import TYPE_KEY, Ask, Asking
 from pottyboard.board.glyphs import GlyphSet, sign
@@ -31,6 +32,7 @@ class AskDialog(ModalScreen[dict[str, str] | None]):
         Binding("enter", "accept", "accept", show=False),
         Binding("escape", "leave", "cancel", show=False),
         Binding("backspace,up", "back", "back", show=False),
+        binding(EMERGENCY),
     ]
 
     def __init__(self, heading: str, asks: tuple[Ask, ...], glyphs: GlyphSet) -> None:

@@ -37,6 +37,7 @@ _LINES: Final = {
     "ml": Line("ml", "Millilitres"),
     "rest": Line("rest", "Millilitres left before"),
     "finding": Line("finding", "What about", choices=("", *CHOICES["finding"])),
+    "measure": Line("measure", "Which change", choices=("", *CHOICES["measure"])),
     "minutes": Line("minutes", "Interval", "such as 90 or 1h30"),
 }
 

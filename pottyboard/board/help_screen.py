@@ -12,7 +12,7 @@ from textual.content import Content
 from textual.screen import ModalScreen
 from textual.widgets import Static
 
-from pottyboard.board.actions import ACTIONS, key_words, keys_of
+from pottyboard.board.actions import ACTIONS, EMERGENCY, binding, key_words, keys_of
 from pottyboard.board.glyphs import LOOKS, GlyphSet, kind_glyph
 from pottyboard.board.safe_text import one_line
 from pottyboard.core.events import KINDS
@@ -40,6 +40,7 @@ class HelpScreen(ModalScreen[None]):
     CSS_PATH = "help_screen.tcss"
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape,question_mark,q,enter", "leave", "close", show=False),
+        binding(EMERGENCY),
     ]
 
     def __init__(self, record: Record, keymap: Mapping[str, str]) -> None:
@@ -51,7 +52,8 @@ class HelpScreen(ModalScreen[None]):
 
     def compose(self) -> ComposeResult:
         """Lay out the page."""
-        with VerticalScroll(id="help-page"):
+        with VerticalScroll(id="help-page") as page:
+            page.border_title = f"{key_words(EMERGENCY, self._keymap)} {EMERGENCY.words}"
             yield Static(Content("\n").join(self._lines()))
 
     def action_leave(self) -> None:

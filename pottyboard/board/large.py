@@ -31,9 +31,17 @@ _DOTS: Final = {
     "m": "..... ..... ####. #.#.# #.#.# #.#.# #.#.#",
     "n": ".... .... ###. #..# #..# #..# #..#",
     "A": ".###. #...# #...# ##### #...# #...# #...#",
+    "B": "####. #...# #...# ####. #...# #...# ####.",
+    "C": ".#### #.... #.... #.... #.... #.... .####",
     "D": "####. #...# #...# #...# #...# #...# ####.",
     "E": "##### #.... #.... ####. #.... #.... #####",
+    "F": "##### #.... #.... ####. #.... #.... #....",
+    "G": ".#### #.... #.... #..## #...# #...# .####",
+    "H": "#...# #...# #...# ##### #...# #...# #...#",
+    "I": "### .#. .#. .#. .#. .#. ###",
+    "K": "#...# #..#. #.#.. ##... #.#.. #..#. #...#",
     "L": "#.... #.... #.... #.... #.... #.... #####",
+    "M": "#...# ##.## #.#.# #.#.# #...# #...# #...#",
     "N": "#...# ##..# #.#.# #..## #...# #...# #...#",
     "O": ".###. #...# #...# #...# #...# #...# .###.",
     "P": "####. #...# #...# ####. #.... #.... #....",
@@ -41,7 +49,9 @@ _DOTS: Final = {
     "S": ".#### #.... #.... .###. ....# ....# ####.",
     "T": "##### ..#.. ..#.. ..#.. ..#.. ..#.. ..#..",
     "U": "#...# #...# #...# #...# #...# #...# .###.",
+    "V": "#...# #...# #...# #...# .#.#. .#.#. ..#..",
     "W": "#...# #...# #...# #.#.# #.#.# ##.## #...#",
+    "Y": "#...# #...# .#.#. ..#.. ..#.. ..#.. ..#..",
 }
 _FONT: Final = {letter: tuple(rows.split()) for letter, rows in _DOTS.items()}
 
@@ -49,6 +59,11 @@ _FONT: Final = {letter: tuple(rows.split()) for letter, rows in _DOTS.items()}
 def dots(text: str) -> tuple[str, ...]:
     """Return seven rows of ``#`` and ``.`` for a text of known letters; ``KeyError`` otherwise."""
     return beside(*(_FONT[letter] for letter in text))
+
+
+def words(text: str) -> tuple[str, ...]:
+    """Return the words of a text with the gaps of print between them; ``KeyError`` as above."""
+    return beside(*(dots(word) for word in text.split()), gap=_WORD_GAP)
 
 
 def beside(*drawings: Sequence[str], gap: int = 1) -> tuple[str, ...]:
@@ -80,4 +95,5 @@ def draw(drawing: Sequence[str], scale: int, *, ascii_only: bool = False) -> lis
     ]
 
 
+_WORD_GAP: Final = 3
 _HALF: Final = {"..": " ", "#.": "▀", ".#": "▄", "##": "█"}

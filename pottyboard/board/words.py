@@ -88,8 +88,11 @@ def length(minutes: int) -> tuple[str, str]:
     return f"{minutes // (24 * 60)}d", ""
 
 
-def title(situation: Situation) -> tuple[str, str]:
-    """Return the two ends of the top line: the dog and its day; who is on duty and the clock."""
+def title(situation: Situation) -> tuple[str, str, str]:
+    """Return the ends of the top line: the dog and its day; who is on duty and the clock.
+
+    Last comes the left end without the date, where room is short.
+    """
     settings, now = situation.settings, situation.now.astimezone(situation.settings.zone)
     dot = sign("between", settings.board.glyphs)
     day = (
@@ -100,7 +103,8 @@ def title(situation: Situation) -> tuple[str, str]:
     date = f"{now:%a} {now.day} {now:%b}"
     duty = one_line(situation.on_duty, NAME_WIDTH)
     watch = f"{duty} on duty {dot} " if duty else ""
-    return f"{name_of(settings)} {dot} {day} {dot} {date}", f"{watch}{now:%H:%M}"
+    left = f"{name_of(settings)} {dot} {day}"
+    return f"{left} {dot} {date}", f"{watch}{now:%H:%M}", left
 
 
 def reasons(situation: Situation) -> tuple[str, ...]:

@@ -9,7 +9,7 @@ import pytest
 from pottyboard.board import large
 from pottyboard.board.glyphs import LOOKS
 
-LETTERS = string.digits + ": hmind" + "ADELNOPRSTUW"
+LETTERS = string.digits + ": hmind" + "ABCDEFGHIKLMNOPRSTUVWY"
 
 
 @pytest.mark.parametrize("letter", LETTERS)
@@ -63,3 +63,8 @@ def test_every_state_can_be_written_large(state: str) -> None:
 def test_no_two_states_share_a_mark() -> None:
     for name in ("mark", "plain", "dots", "word"):
         assert len({getattr(look, name) for look in LOOKS.values()}) == len(LOOKS), name
+
+
+def test_words_have_a_gap_between_them_that_no_letter_has() -> None:
+    row = large.words("A VET")[-1]
+    assert row.startswith("#...#" + "..." + "..#..")

@@ -1,0 +1,75 @@
+"""What the Emergency page says: phone a vet now, the signs, and what the log can tell the vet."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from textwrap import wrap
+from typing import Final
+
+from textual.content import Content
+
+from pottyboard.board import words
+from pottyboard.board.glyphs import sign
+from pottyboard.board.large_lines import LargeLine, draw
+from pottyboard.core.events import CLOCK_WORDS
+from pottyboard.core.localtime import instant_of, minutes_of, span_words
+from pottyboard.core.situation import Situation
+
+CALL: Final = (LargeLine("PHONE A VET NOW", "PHONE A VET NOW"),)
+_LARGE_FROM: Final = 22
+"""Rows from which there is room for large letters above the signs."""
+
+_SIGNS: Final = (
+    "Straining to pee, squatting or crying again and again, and little or nothing comes",
+    "Together with that: blood, vomiting, no appetite, very tired, or not getting up any more",
+    "Or anything else that frightens you: collapse, trouble breathing, something poisonous eaten",
+)
+"""The first two: Texas Veterinary Medical Association, texvetpets.org, Urinary Obstruction in Dogs,
+2015 (published). The last is common practice."""
+
+_DO: Final = (
+    "Phone now, day or night: your vet, or the emergency vet on duty. Do not wait to see whether "
+    "it passes. Cleaning, training and this board can wait."
+)
+
+
+def page(situation: Situation, width: int, height: int) -> Content:
+    """Return the page for a place of ``width`` × ``height`` cells."""
+    return Content("\n").join(_rows(situation, width, height))
+
+
+def _rows(situation: Situation, width: int, height: int) -> Iterator[Content]:
+    glyphs, airy = situation.settings.board.glyphs, height >= _LARGE_FROM
+    rows = draw(CALL, width, height // 3 if airy else 1, glyphs)
+    yield from (Content.styled(f"{row:{width}}", "bold $text-error") for row in rows)
+    yield from _gap(airy)
+    yield from (Content.styled(line, "bold") for line in wrap(_DO, width))
+    yield from _gap(airy)
+    yield Content.styled("It is an emergency when you see", "bold dim")
+    for text in _SIGNS:
+        mark = f"{sign('problem', glyphs)} "
+        yield from map(Content, wrap(text, width, initial_indent=mark, subsequent_indent="  "))
+    yield from _gap(airy)
+    yield Content.styled("Tell the vet", "bold dim")
+    yield from map(Content, wrap(_told(situation), width))
+
+
+def _gap(airy: bool) -> Iterator[Content]:
+    if airy:
+        yield Content("")
+
+
+def _told(situation: Situation) -> str:
+    """Return what a vet asks first, from the log."""
+    settings, now = situation.settings, minutes_of(situation.now)
+    parts = [f"{words.name_of(settings)}, {settings.dog.weight_kg:g} kg"]
+    for clock, name in CLOCK_WORDS.items():
+        ago = situation.since[clock]
+        if clock in ("out", "accident"):
+            continue
+        if ago is None:
+            parts.append(f"no {name} logged")
+        else:
+            at = settings.clock(instant_of(now - ago))
+            parts.append(f"last {name} {at}, {span_words(ago)} ago")
+    return f"{'; '.join(parts)}."
