@@ -46,6 +46,8 @@ _NEAR: Final = {"yesterday": -1, "today": 0, "tomorrow": 1}
 Clock = Callable[[], datetime]
 """The one clock: returns the aware instant now."""
 
+_OfDay = Callable[[Namespace, Record, datetime, date | None, Callable[[str], None]], bool]
+
 
 def system_now() -> datetime:
     """Return the instant now, in UTC."""
@@ -244,12 +246,23 @@ def _hand_over(args: Namespace, clock: Clock) -> int:
     """Do what concerns the people who stand in: ``visits``, ``sheet`` or ``report``."""
     from pottyboard import handover
 
+    return _from_day(handover.DO[args.command], args, clock)
+
+
+def _transfer(args: Namespace, clock: Clock) -> int:
+    """Bring the log out or in: ``export`` or ``import``."""
+    from pottyboard import transfer
+
+    return _from_day(transfer.DO[args.command], args, clock)
+
+
+def _from_day(do: _OfDay, args: Namespace, clock: Clock) -> int:
+    """Do what a room does for the date that was typed, if one was."""
     record, now = _record(args), clock()
     settings, day = record.settings, None
     if args.date is not None:
         day = _date(args.date, settings, now.astimezone(settings.zone).date())
-    done = handover.DO[args.command](args, record, now, day, _warn)
-    return DONE if done else REFUSED
+    return DONE if do(args, record, now, day, _warn) else REFUSED
 
 
 def _demo(args: Namespace, clock: Clock) -> int:
@@ -297,6 +310,8 @@ _DO: Final[dict[str, Callable[[Namespace, Clock], int]]] = {
     "visits": _hand_over,
     "sheet": _hand_over,
     "report": _hand_over,
+    "export": _transfer,
+    "import": _transfer,
     "demo": _demo,
     "check": _check,
 }

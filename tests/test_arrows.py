@@ -38,7 +38,7 @@ ROOMS = {
     "written": _room("papers store"),
     "handover": _room("written papers store core"),
     "reading": _room("written papers store core"),
-    "transfer": _room("written papers store core"),
+    "transfer": _room("written papers store core", "rich"),
     "cli": _room("options handover reading transfer papers store core board", "pendulum"),
     "__main__": _room("cli"),
     "__init__": _room(""),

@@ -22,7 +22,7 @@ _HOUSEHOLD: Final = frozenset({"left", "back", "duty", "interval", "vet"})
 _FREE: Final = frozenset({"note", "health"})
 """Kinds that any words may follow."""
 
-_OTHER_WORDS: Final = {
+OTHER_WORDS: Final = {
     "peed": "pee", "wee": "pee", "pooped": "poop", "poo": "poop", "pooed": "poop",
     "drink": "water", "ate": "meal", "fed": "meal", "slept": "settled", "asleep": "settled",
     "clean up": "cleaned", "peed and pooped": "both", "nothing happened": "nothing",
@@ -38,7 +38,7 @@ def _names() -> dict[str, Kind]:
         if kind.code not in _HOUSEHOLD:
             for name in (kind.code, kind.code.replace("-", " "), kind.words, kind.done):
                 names.setdefault(name, kind)
-    names.update((name, KINDS[code]) for name, code in _OTHER_WORDS.items())
+    names.update((name, KINDS[code]) for name, code in OTHER_WORDS.items())
     names.update((sign, KINDS["sign"]) for sign in SIGNS if sign != "door")
     return names
 
@@ -67,7 +67,7 @@ _MANNER: Final = re.compile(
     r"times|all|calm)\s*)+",
     re.IGNORECASE,
 )
-_INDOORS: Final = re.compile(
+INDOORS: Final = re.compile(
     r"\b(?:accident|puddle|mess|indoors|inside|floor|carpet|rug|mat|sofa|couch|bed|crate|hall|"
     r"hallway|kitchen|bathroom|bedroom|room|stairs|door|house|home)\b",
     re.IGNORECASE,
@@ -142,12 +142,12 @@ def _place_or_note(kind: Kind, rest: str, name: str) -> dict[str, Any]:
     place = _PLACE.fullmatch(rest)
     if "place" in kind.carries and (rest.casefold() == PAD or place):
         where = PAD if place is None or place[1].casefold() == PAD else place[1]
-        if kind.is_outing and _INDOORS.search(where):
+        if kind.is_outing and INDOORS.search(where):
             raise ReportError(f"indoors? Then write {_indoors(kind)} in place of {name}")
         if place is None or not _MANNER.fullmatch(place[1]):
             return {"place": where}
     if kind.is_outing or kind.is_accident:
-        if kind.is_outing and _INDOORS.search(rest):
+        if kind.is_outing and INDOORS.search(rest):
             raise ReportError(f"indoors? Then write {_indoors(kind)} in place of {name}")
         if _MANNER.fullmatch(rest):
             return {"note": rest}

@@ -1,0 +1,1 @@
+"""The log in and out: tables that people keep, and our own that carries everything."""

@@ -1,0 +1,60 @@
+"""What a file adds to a log: entries that are there already are left out, clashes are named."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, fields
+from operator import attrgetter
+from typing import Any, Final
+
+from pottyboard.core.events import Event
+from pottyboard.core.transfer.shapes import Line, Problem
+
+_LABELS: Final = frozenset({"id", "zone", "logged"})
+"""Fields that say nothing of what happened."""
+
+_SAYS: Final[Callable[[Event], tuple[Any, ...]]] = attrgetter(
+    *(spec.name for spec in fields(Event) if spec.compare and spec.name not in _LABELS)
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Addition:
+    """The entries to add, how many were left out as exact duplicates, and ids that clash."""
+
+    events: tuple[Event, ...]
+    skipped: int
+    problems: tuple[Problem, ...]
+
+
+def addition(lines: Iterable[Line], log: Sequence[Event]) -> Addition:
+    """Return what the lines of a file add to ``log``.
+
+    An entry of the same instant, kind and details (its author and note among them) is a duplicate;
+    one that has an id of its own is compared within the file by that id, since a log may well hold
+    two of a kind in one minute.
+    """
+    by_id = {event.id: event for event in log}
+    said = {_SAYS(event) for event in log}
+    new: list[Event] = []
+    problems: list[Problem] = []
+    skipped = 0
+    in_file: set[tuple[Any, ...]] = set()
+    for line, event in lines:
+        known = by_id.get(event.id) if event.id else None
+        if known is not None:
+            if _SAYS(known) == _SAYS(event):
+                skipped += 1
+            else:
+                words = "there is another entry with this id: correct that one, or empty the id"
+                problems.append(Problem(line, "id", event.id, words))
+            continue
+        says = _SAYS(event)
+        if says in said or (not event.id and says in in_file):
+            skipped += 1
+            continue
+        in_file.add(says)
+        if event.id:
+            by_id[event.id] = event
+        new.append(event)
+    return Addition(tuple(new), skipped, tuple(problems))
