@@ -8,6 +8,8 @@ from functools import cached_property
 from itertools import pairwise
 
 from pottyboard.core import figures
+from pottyboard.core.accidents.causes import Circumstances, Why, earliest_of, why
+from pottyboard.core.accidents.measures import NO_MEASURES
 from pottyboard.core.events import Event
 from pottyboard.core.facts import Digested, Facts, Hold
 from pottyboard.core.interval import (
@@ -20,7 +22,7 @@ from pottyboard.core.interval import (
     widened,
 )
 from pottyboard.core.learning import Lessons, estimate_of
-from pottyboard.core.localtime import Minutes, clock_words, minutes_of, span_words
+from pottyboard.core.localtime import Minutes, clock_words, span_words
 from pottyboard.core.plan import DayPlan
 from pottyboard.core.reasons import Due, Moment, first_due
 from pottyboard.core.risk import limit_of
@@ -53,17 +55,32 @@ class Outing:
 
 @dataclass(frozen=True, slots=True)
 class Accident:
-    """One accident, with the break that was due: ``household`` if that was already late.
+    """One accident, with what the log said just before it and why it happened.
 
-    ``moves`` tells whether it narrows the interval: it happened in the plan's care, inside the
-    interval. A night is longer than any interval, and an accident found may be older than a break
-    that came late: neither tells anything.
+    ``household`` if the break that was due was already late; ``moves`` tells whether it narrows the
+    interval: it happened in the plan's care, inside the interval, for no other cause. A night is
+    longer than any interval, and an accident found, or not yet said to be seen, may be older than a
+    break that came late: neither tells anything.
     """
 
-    event: Event
-    due: Due
-    household: bool
+    circumstances: Circumstances
+    why: Why
     moves: bool
+
+    @property
+    def event(self) -> Event:
+        """Its entry."""
+        return self.circumstances.event
+
+    @property
+    def household(self) -> bool:
+        """Whether it came after a late break."""
+        return self.circumstances.late_by > 0
+
+    @property
+    def is_own(self) -> bool:
+        """Whether it is this dog's, as far as anybody knows."""
+        return not self.event.unsure
 
 
 @dataclass(frozen=True)
@@ -105,7 +122,7 @@ class Day:
             verdict=self.verdict,
             words=self.words,
             outings=len(self.outings),
-            accidents=len(self.accidents),
+            accidents=sum(accident.is_own for accident in self.accidents),
             holds=tuple(round(hold) for hold in self.awake_holds),
             interval=round(self.interval),
         )
@@ -124,8 +141,12 @@ class Day:
 
 
 def by_rule(moment: Moment) -> Due:
-    """Return the break that was due by the rule alone, without the estimate."""
-    return first_due(replace(moment, estimate=None))
+    """Return the break that was due by the rule alone: no estimate, no change of the routine."""
+    facts = moment.facts
+    if facts.measures is not NO_MEASURES:
+        facts = facts.copy()
+        facts.measures = NO_MEASURES
+    return first_due(replace(moment, facts=facts, estimate=None))
 
 
 def awake_holds(holds: Iterable[Hold]) -> tuple[float, ...]:
@@ -165,7 +186,7 @@ class DayAtWork:
         if verdict == "clear":
             self.streak += 1
             self.clear = (*self.clear, (self.plan.start, awake_holds(holds)))
-        elif self.accidents:
+        elif verdict == "accident":
             self.streak, self.clear = 0, ()
         return Day(
             self.plan, events, tuple(self.outings), tuple(self.accidents), holds,
@@ -178,7 +199,7 @@ class DayAtWork:
         if event.went_out:
             self._take_outing(event)
         elif row.is_accident:
-            self._take_accident(event)
+            event = self._take_accident(event)
         elif event.kind == "interval" and event.minutes is not None:
             self._step(
                 overruled(self.settings.dog, self.interval, event.minutes, event.by, event.t)
@@ -221,39 +242,42 @@ class DayAtWork:
         else:
             self.outings.append(Outing((event,), self._moment(event.t, self.facts.copy())))
 
-    def _take_accident(self, event: Event) -> None:
-        moment = self._moment(event.t, self.facts)
-        due = first_due(moment)
-        late_from = due.at + figures.LATE
-        pee, dry = self.facts.last_pee, event.t
-        if event.found:
-            dry = minutes_of(event.dry) if event.dry is not None else 0.0
-        # The interval answers for what happened inside it; that the estimate would have called
-        # earlier does not excuse it.
+    def _take_accident(self, event: Event) -> Event:
+        """Work out why it happened; return the entry with that cause, for the facts."""
+        moment = self._moment(event.t, self.facts.copy())
+        circumstances = Circumstances(event, moment, first_due(moment))
+        cause = why(circumstances)
+        pee, earliest = self.facts.last_pee, earliest_of(event)
+        # The interval answers for what happened inside it; that the estimate or a change of the
+        # routine would have called earlier does not excuse it.
         inside = (
             pee is not None
             and event.t <= min(by_rule(moment).at, pee + self.interval) + figures.LATE
-            and dry > 0.0
-            and not any(outing.was_late for outing in self.outings if outing.at > dry)
+            and earliest is not None
+            and not any(outing.was_late for outing in self.outings if outing.at > earliest)
         )
-        moves = event.counts_against_plan and inside
-        self.accidents.append(Accident(event, due, dry > late_from, moves))
+        moves = inside and not cause.is_other and not event.unsure
+        self.accidents.append(Accident(circumstances, cause, moves))
         if moves and pee is not None:
             clock = clock_words(event.t, self.settings.zone)
-            what = "found" if event.found else "seen"
+            what = "seen" if event.found is False else "found"
             held = f"{span_words(event.t - pee)} after the last pee"
             words = f"an accident {what} at {clock}, {held}"
             self._step(narrowed(self.interval, event.t, words))
+        return replace(event, cause=cause.cause) if cause.is_other else event
 
     def _step(self, step: Step | None) -> None:
         if step is not None:
             self.steps = (*self.steps, step)
 
     def _verdict(self, events: tuple[Event, ...], closed: bool) -> tuple[Verdict, str]:
-        if self.accidents:
-            return "accident", _count_accidents(self.accidents)
+        own = [accident for accident in self.accidents if accident.is_own]
+        if own:
+            return "accident", _count_accidents(own)
         if not closed:
             return "open", "not over yet"
+        if self.accidents:
+            return "unknown", "an accident that another dog may have had"
         plan = self.plan
         if plan.number == 1 and plan.start > self.settings.up_on(plan.date):
             return "unknown", "day of arrival, not a whole day"

@@ -6,11 +6,13 @@ entry changes anything; everything else reads.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
 from typing import Literal
 
 from pottyboard.core import figures
+from pottyboard.core.accidents.measures import NO_MEASURES, Measures
+from pottyboard.core.accidents.places import Uses, marked, named_alike
 from pottyboard.core.events import Clock, Event
 from pottyboard.core.localtime import Minutes, minutes_of
 from pottyboard.core.plan import DayPlan
@@ -36,6 +38,7 @@ _IDLE = frozenset(
     }
 )
 """Kinds that say nothing about whether the dog is awake."""
+_GREETINGS = frozenset({"back", "visit", "play"})
 
 
 def stirs(event: Event) -> bool:
@@ -133,7 +136,10 @@ class Facts:
     unanswered. ``meals`` are the meals that no stool has followed yet. ``nap_in_hold`` are the
     minutes slept since the last pee outside a night; ``night_in_hold`` whether a night lies within.
     ``woke`` is when the last sleep of a night ended. ``dirty`` are the accidents whose spot is not
-    cleaned up yet.
+    cleaned up yet. ``greeted`` is the last greeting, visit or play (``greeted_by`` its kind);
+    ``last_left`` and ``last_back`` the last time alone; ``longest_hold`` the longest hold by day
+    that ended outside, in waking minutes. ``mishaps`` are the accidents of the last two weeks,
+    ``places`` all that had one, ``measures`` the changes of the routine in force.
     """
 
     last_pee: Minutes | None = None
@@ -166,6 +172,14 @@ class Facts:
     on_duty: str = ""
     dirty: tuple[Event, ...] = ()
     seen_by_vet: bool = False
+    greeted: Minutes | None = None
+    greeted_by: str = ""
+    last_left: Minutes | None = None
+    last_back: Minutes | None = None
+    longest_hold: float = 0.0
+    mishaps: tuple[Event, ...] = ()
+    places: Mapping[str, Uses] = field(default_factory=dict)
+    measures: Measures = NO_MEASURES
 
     def copy(self) -> Facts:
         """Return an independent copy, to look ahead with."""
@@ -203,12 +217,20 @@ class Facts:
     def feed(self, event: Event, plan: DayPlan) -> tuple[Hold | Digested, ...]:
         """Take in the next entry of the day that ``plan`` describes; return the waits it ended.
 
-        The plan decides what an unqualified ``settled`` means and what counts as the night.
+        The plan decides what an unqualified ``settled`` means and what counts as the night. What
+        another dog may have done is cleaned up and says nothing else.
         """
         row, t = event.row, event.t
+        if row.is_accident:
+            self._mark_floor(event)
+            if event.unsure:
+                return ()
         ended: list[Hold | Digested] = []
         if "pee" in row.resets and self.last_pee is not None:
-            ended.append(self._hold_ended(event, plan, self.last_pee))
+            hold = self._hold_ended(event, plan, self.last_pee)
+            ended.append(hold)
+            if hold.how == "out" and not hold.night and hold.awake <= figures.SILENCE_TOO_LONG:
+                self.longest_hold = max(self.longest_hold, hold.awake)
         if "poop" in row.resets:
             ended.extend(self._digested(event))
         if event.kind not in _IDLE:
@@ -228,7 +250,6 @@ class Facts:
             self._go_out(event)
         elif row.is_accident:
             self.last_accident, self.sign = t, None
-            self.dirty = (*self.dirty, event)
             if self._by_night(event, plan):
                 self.last_night_accident = t
             if "pee" in row.resets:
@@ -247,15 +268,20 @@ class Facts:
         elif event.kind == "play":
             self.played = (*self._asking(self.played, figures.AFTER_PLAY, plan), t)
         elif event.kind == "left":
-            self.left = t
+            self.left = self.last_left = t
         elif event.kind == "back":
             self.left, self.back = None, (*self._asking(self.back, 0, plan), t)
+            self.last_back = t
         elif event.kind == "duty":
             self.on_duty = event.by
         elif event.kind == "cleaned":
             self.dirty = _still_dirty(self.dirty, event)
         elif event.kind == "vet":
             self.seen_by_vet = True
+        elif event.kind == "routine":
+            self.measures = self.measures.and_taken(event, self.mishaps)
+        if event.kind in _GREETINGS:
+            self.greeted, self.greeted_by = t, event.kind
         if "pee" in row.resets:
             self.last_pee, self.dry_out = t, None
             self.nap_in_hold, self.night_in_hold = 0.0, False
@@ -274,7 +300,7 @@ class Facts:
         how: Literal["out", "seen", "found", "pad"] = "pad" if event.on_pad else "out"
         dry = 0.0
         if event.row.is_accident:
-            how = "found" if event.found else "seen"
+            how = "seen" if event.found is False else "found"
             if event.dry is not None:
                 dry = max(0.0, minutes_of(event.dry) - pee)
         return Hold(
@@ -293,19 +319,26 @@ class Facts:
         for meal in waiting[-1:]:
             since = bare - meal if bare is not None and bare > meal else 0.0
             dry = max(0.0, minutes_of(event.dry) - meal) if event.dry is not None else None
-            if event.found and dry is None:
+            if event.row.is_accident and event.found is not False and dry is None:
                 dry = since
             yield Digested(since, t - meal, event.row.is_accident, dry, event.on_pad)
+
+    def _mark_floor(self, accident: Event) -> None:
+        """Keep where it happened, for the cleaning and for the repeats of two weeks."""
+        since = accident.t - figures.REPEAT_WITHIN * 1440
+        self.mishaps = (*(one for one in self.mishaps if one.t >= since), accident)
+        self.places = marked(self.places, accident)
+        self.dirty = (*self.dirty, accident)
 
     def _by_night(self, accident: Event, plan: DayPlan) -> bool:
         """Whether it happened in the night; one found before the first outing of the day did."""
         if self.sleep == "night" or accident.t >= plan.bed:
             return True
-        if not accident.found:
+        if accident.found is False:
             return False
         if accident.dry is not None:
             return minutes_of(accident.dry) < plan.start
-        return plan.number > 1 and (self.last_out or 0.0) < plan.start
+        return bool(accident.found) and plan.number > 1 and (self.last_out or 0.0) < plan.start
 
     def _go_out(self, event: Event) -> None:
         t, before = event.t, self.last_out
@@ -402,6 +435,5 @@ def _still_dirty(dirty: tuple[Event, ...], cleaned: Event) -> tuple[Event, ...]:
     if cleaned.about:
         return tuple(accident for accident in dirty if accident.id != cleaned.about)
     if cleaned.place:
-        place = cleaned.place.casefold()
-        return tuple(accident for accident in dirty if accident.place.casefold() != place)
+        return tuple(one for one in dirty if not named_alike(one.place, cleaned.place))
     return dirty[1:]

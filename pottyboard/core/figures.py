@@ -229,10 +229,71 @@ REPORT_NOTE_MOST: Final = _own(500, "characters", "one note of a visit report")
 SHEET_DAYS: Final = _own(7, "days", "a handover sheet holds a week: it has to fit one page")
 
 
+# --- Accidents ------------------------------------------------------------------------------------
+
+REPEAT_WITHIN: Final = _own(14, "days", "a second accident at or beside a spot in two weeks")
+REPEAT_FROM: Final = _own(2, "accidents", "a smell left behind invites a repeat: block access")
+GREETING_WITHIN: Final = _own(5, "min", "an accident this soon after a greeting or play is of it")
+SIGN_MISSED_WITHIN: Final = _own(30, "min", "an accident this soon after a sign: it was missed")
+EMPTY_WITHIN: Final = _own(30, "min", "an accident this soon after an outing brought nothing")
+NAP_ASLEEP_MOST: Final = _own(180, "min", "a nap logged longer ago than this has likely ended")
+DAILY_MARGIN: Final = _own(30, "min", "a daily break this long before the clock of an accident")
+DAILY_MOST: Final = _own(180, "min", "a daily break earlier than this is not about that accident")
+SOONER_AFTER_MEAL: Final = _published(10, "min", f"{WISCONSIN}: 10 to 20 min after a meal")
+STOOL_SOONER: Final = _own(15, "min", "the second break after a meal this much before the stool")
+ENZYME_SOAK: Final = _habit(15, "min", "enzyme cleaners work while wet: as the bottle says")
+DRY_SEALED: Final = _habit(30, "min", "tiles and vinyl dry within half an hour")
+DRY_WOOD: Final = _habit(120, "min", "bare wood dries within a few hours")
+DRY_SOFT: Final = _habit(1440, "min", "carpet, padding and cushions take about a day to dry")
+
+# --- Pads -----------------------------------------------------------------------------------------
+
+PAD_STAYS: Final = _own(3, "days", "the pad stays put while the dog settles")
+PAD_AT_DOOR: Final = _own(10, "day", "a seventh of the way each day from then on: at the door")
+PAD_UNTIL: Final = _own(12, "day", "the last day with a pad: two days of the fortnight without one")
+PAD_UNUSED: Final = _own(3, "days", "a pad that nothing went on for so long is not needed")
+
+
 # --- Health ---------------------------------------------------------------------------------------
 
 BOWL_GAP: Final = _own(60, "min", "a day is measured whole though the bowl was out this long")
 BOWL_MOST: Final = _own(2 * 1440, "min", "a bowl that stood longer tells nothing of one day")
+SETTLING_DAYS: Final = _own(
+    3, "days", "signs of nerves are common at first (PLoS One 2023;18:e0289356): no pattern yet"
+)
+WATER_MUCH: Final = _published(
+    100, "mL/kg/day", "McGrotty and Randell, In Practice 2019, doi 10.1136/inp.l4418"
+)
+WATER_EARLY: Final = _published(90, "mL/kg/day", "dvm360, 2014-04-01: over 90 is too much already")
+WATER_GREY: Final = _published(60, "mL/kg/day", "Elwood Vet: 60 to 100 is a grey zone")
+WATER_AGAIN: Final = _own(7, "days", "a second day over the usual this soon is no single hot day")
+WATER_STEP: Final = _own(10, "mL/kg/day", "so much more makes a noted warning come back")
+SMALL_PEES: Final = _own(4, "in 24 h", "small pees at separate outings, markings left out")
+LARGE_PEES: Final = _own(4, "in 24 h", "large pees at separate outings")
+PEES_BAND: Final = _habit(5, "a day", "adults pee 3 to 5 times a day; a soft band only")
+PEES_BAND_SMALL: Final = _habit(8, "a day", "small dogs up to 8 times; a soft band only")
+PEES_TIMES: Final = _own(1.5, "times", "of what the dog's own earlier days had in the middle")
+PEES_MORE: Final = _own(4, "a day", "and so many more than they had")
+PEES_KNOWN_DAYS: Final = _own(4, "days", "fewer earlier days say nothing of the dog's own count")
+NO_PEE: Final = _own(1440, "min", "a whole day without a pee though outings are logged")
+NO_PEE_OUTINGS: Final = _own(3, "outings", "that brought no pee: the log is kept, none is missing")
+LOG_STOPPED: Final = _own(720, "min", "a longer silence is a gap in the log: count anew after it")
+LASTS: Final = _own(1440, "min", "loose stool, off food or listless for this long: a vet soon")
+TOGETHER: Final = _own(1440, "min", "two signs this close count together")
+VOMITING_AGAIN: Final = _own(2, "in 24 h", "vomiting this often: a vet soon")
+RELAPSE_CLEAR_DAYS: Final = _own(3, "days", "clear in a row before it: that was no bad day")
+RELAPSE_ACCIDENTS: Final = _own(3, "in 48 h", "so many after clear days are a sudden relapse")
+RELAPSE_WITHIN: Final = _own(2880, "min", "the accidents of a sudden relapse")
+MARKINGS: Final = _own(3, "in 14 days", "small and upright, or said to be marking")
+GREETINGS: Final = _own(2, "in 14 days", "at a greeting")
+NIGHTS_WET: Final = _own(3, "in 7 nights", "nights with an accident make a pattern")
+ALONE_SOON: Final = _own(60, "min", "after leaving: soon, not after a long absence")
+ALONE_ACCIDENTS: Final = _own(2, "in 7 days", "alone and soon after leaving, none in company")
+PAD_PEES: Final = _own(4, "in 3 days", "on the pad, none outside")
+PAD_OUTINGS: Final = _own(6, "in 3 days", "outings outside that all brought no pee")
+SIGN_STANDS: Final = _own(7, "days", "a warning for the vet stands this long after its last sign")
+UNEASE_STANDS: Final = _own(2, "days", "one that often passes by itself stands this long")
+WARNING_LOOKS_BACK: Final = _own(21, "days", "two weeks of a pattern, and a week after its end")
 
 
 def all_figures() -> dict[str, Figure]:

@@ -14,7 +14,7 @@ from datetime import UTC, date, datetime, timedelta
 from typing import Any
 
 from pottyboard.core.days import Day
-from pottyboard.core.events import Event, check_details
+from pottyboard.core.events import KINDS, Event, check_details
 from pottyboard.core.history import History
 from pottyboard.core.localtime import at_clock, instant_of, minutes_of, read_clock
 from pottyboard.core.settings import Dog, Home, Settings, Work
@@ -41,11 +41,16 @@ class Diary:
         return replace(self, date=self.settings.first_date + timedelta(days=day - 1))
 
     def at(self, clock: str, kind: str, **details: Any) -> Diary:
-        """Write an entry; ``dry`` and ``logged`` may be clock times of the same day."""
+        """Write an entry; ``dry`` and ``logged`` may be clock times of the same day.
+
+        An accident is seen happening unless it says otherwise.
+        """
         for name in ("dry", "logged"):
             if isinstance(details.get(name), str):
                 details[name] = self.instant(details[name])
         details.setdefault("id", f"e{len(self.entries):04}")
+        if KINDS[kind].is_accident:
+            details.setdefault("found", False)
         event = check_details(Event(kind, self.instant(clock), **details))
         return replace(self, entries=(*self.entries, event))
 
