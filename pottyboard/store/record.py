@@ -22,7 +22,7 @@ from pottyboard.core.localtime import clock_words, count_words
 from pottyboard.core.questions import BY_KEY, SettingsError, answers_from, settings_from
 from pottyboard.core.settings import Settings
 from pottyboard.store.book import Book, document
-from pottyboard.store.damage import Row, Tables
+from pottyboard.store.damage import Row, Tables, change_of
 from pottyboard.store.disk import make_folder, remove_unfinished, signature_of
 from pottyboard.store.documents import FIELDS, document_of, event_of
 from pottyboard.store.errors import StoreError, unsaved
@@ -180,12 +180,19 @@ class Record:
         return present
 
     def edit(
-        self, event_id: str, changes: Mapping[str, object], now: datetime, by: str = ""
+        self,
+        event_id: str,
+        changes: Mapping[str, object],
+        now: datetime,
+        by: str = "",
+        *,
+        joined: bool = False,
     ) -> Event:
         """Save a correction and return the corrected entry; what was there stays in the trail.
 
-        Raises ``EventError`` if it does not fit or the entry is gone, :class:`StoreError` if it
-        cannot be saved.
+        With ``joined`` it becomes part of the change that last wrote the entry, if nothing has
+        changed since: one undo then takes back both. Raises ``EventError`` if it does not fit or
+        the entry is gone, :class:`StoreError` if it cannot be saved.
         """
         settings = self.settings
         unknown = sorted(changes.keys() - _EDITABLE)
@@ -196,9 +203,16 @@ class Record:
             after = check_details(_as_stored(replace(before, **changes)))  # type: ignore[arg-type]
             if after.at != before.at:
                 check_time(after, now, settings.dog.arrived)
-            if after != before:
+            if joined and after.at == before.at and self._is_last(place[1]):
+                change.refine(*place, after)
+            elif after != before:
                 change.correct("edit", event_id, place, after, added=added_in(place[1]))
         return after
+
+    def _is_last(self, row: Row) -> bool:
+        """Whether a row was written by the last change that still stands."""
+        last = last_standing(self._months.tables)
+        return last is not None and last.number == change_of(row)
 
     def delete(self, event_id: str, now: datetime, by: str = "") -> Event:
         """Delete an entry and return it; the trail keeps it.

@@ -62,6 +62,11 @@ class Change:
         """Write an entry once more as it is: nobody knows whether the last try reached the disk."""
         self.entries[month][row["id"]] = row
 
+    def refine(self, month: str, row: Row, event: Event) -> None:
+        """Put ``event`` in the place of a row, as part of the change that wrote it."""
+        others = {k: v for k, v in row.items() if k not in FIELDS}
+        self.entries[month][event.id] = {**others, **document_of(event)}
+
     def take_away(self, month: str, entry_ids: Iterable[str]) -> None:
         """Take entries away without a line in the trail: another month holds them."""
         self.gone[month].update(entry_ids)

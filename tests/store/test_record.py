@@ -343,3 +343,39 @@ def test_undoing_everything_passes_through_every_state_backwards(
         assert record.events == opened(record).events == states[-1]
     with pytest.raises(StoreError, match="nothing"):
         record.undo(NOW)
+
+
+def test_details_added_at_once_go_back_with_their_entry(record: Record) -> None:
+    first = record.add(ago(40), NOW)
+    saved = record.add(ago(5, "pee-inside"), NOW)
+    record.edit(saved.id, {"place": "hall"}, NOW, joined=True)
+    after = opened(record).edit(saved.id, {"found": False}, NOW, joined=True)
+    assert opened(record).events == (first, after)
+    assert (after.place, after.found) == ("hall", False)
+    undone = opened(record).undo(NOW)
+    assert (undone.action, undone.event) == ("add", after)
+    assert opened(record).events == (first,)
+
+
+def test_details_added_to_a_correction_go_back_with_it(record: Record) -> None:
+    saved = record.add(ago(5, "pee-inside", place="hall"), NOW)
+    record.add(ago(4), NOW)
+    record.edit(saved.id, {"place": "stairs"}, NOW)
+    record.edit(saved.id, {"surface": "wood"}, NOW, joined=True)
+    assert opened(record).undo(NOW).event == saved
+    assert saved in opened(record).events
+
+
+def test_details_added_after_another_change_are_a_correction_of_their_own(record: Record) -> None:
+    saved = record.add(ago(5, "pee-inside"), NOW)
+    record.add(ago(4), NOW)
+    record.edit(saved.id, {"place": "hall"}, NOW, joined=True)
+    assert opened(record).undo(NOW).action == "edit"
+    assert saved in opened(record).events
+
+
+def test_a_detail_that_is_taken_out_again_leaves_nothing_behind(record: Record) -> None:
+    saved = record.add(ago(5, "pee-inside"), NOW)
+    record.edit(saved.id, {"place": "hall"}, NOW, joined=True)
+    record.edit(saved.id, {"place": ""}, NOW, joined=True)
+    assert rows(record, APRIL)[saved.id] == {**document_of(saved), "change": 1}
