@@ -18,11 +18,11 @@ from typing import Final
 from pottyboard.core.events import Event, EventError
 from pottyboard.core.localtime import TimeError, read_span, read_when, zone_named
 from pottyboard.core.questions import SettingsError, default_answers
+from pottyboard.core.review.past_day import DayError, day_as_it_ended
 from pottyboard.core.settings import Settings
 from pottyboard.core.situation import Situation, as_json, situation
 from pottyboard.options import answers_given, command_line, details_given
 from pottyboard.papers import PaperError
-from pottyboard.papers.past_day import DayError, day_as_it_ended
 from pottyboard.papers.plain import day_text, now_line, now_text
 from pottyboard.papers.printable import printable
 from pottyboard.papers.replies import (

@@ -6,7 +6,7 @@ from datetime import timedelta
 
 import pytest
 
-from pottyboard.papers.past_day import DayError, day_as_it_ended
+from pottyboard.core.review.past_day import DayError, day_as_it_ended
 from pottyboard.papers.plain import day_text, entry_words, now_line, now_text
 from pottyboard.papers.printable import printable
 
@@ -158,3 +158,15 @@ def test_an_entry_says_all_that_it_carries() -> None:
 )
 def test_printable(text: str, shown: str) -> None:
     assert printable(text, 20) == shown
+
+
+# --- The pad --------------------------------------------------------------------------------------
+
+
+def test_what_to_do_about_the_pad_and_why_it_is_a_stop_gap() -> None:
+    page = diary().on(4).all_at(*MORNING)
+    home = replace(page.settings.home, pads=True)
+    text = now_text(replace(page, settings=replace(page.settings, home=home)).read("07:00"))
+    assert "  Pad: Move the pad towards the door today: step 1 of 7 to the door." in text
+    assert "  A pad teaches that indoors is allowed" in text
+    assert "Pad:" not in now_text(page.read("07:00"))

@@ -9,16 +9,15 @@ from typing import Final
 
 from pottyboard.core.events import Event
 from pottyboard.core.history import History
-from pottyboard.core.localtime import instant_of, minutes_of
+from pottyboard.core.localtime import TimeError, instant_of, minutes_of
 from pottyboard.core.settings import Settings
 from pottyboard.core.situation import Situation, situation
-from pottyboard.papers import PaperError
 
 _JUST_BEFORE: Final = 1 / 60
 """One second, in minutes: the last instant that still belongs to a day."""
 
 
-class DayError(PaperError):
+class DayError(TimeError):
     """A day that the log cannot show, with a message that says which it can."""
 
 

@@ -1,0 +1,374 @@
+"""The close of a day: the day against its plan, what it means for tomorrow, and one suggestion."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime
+from itertools import pairwise
+from typing import Final, Literal
+
+from pottyboard.core import figures
+from pottyboard.core.accidents.shapes import Account
+from pottyboard.core.away.alone import alone_since
+from pottyboard.core.days import Day
+from pottyboard.core.events import Event
+from pottyboard.core.history import History
+from pottyboard.core.localtime import (
+    Minutes,
+    clock_words,
+    count_words,
+    instant_of,
+    local,
+    minutes_of,
+    span_words,
+)
+from pottyboard.core.reasons import RULE_BY_CODE
+from pottyboard.core.review.tomorrow import Tomorrow, tomorrow
+from pottyboard.core.settings import Settings
+from pottyboard.core.shapes import DaySummary, Situation
+from pottyboard.core.situation import situation
+from pottyboard.core.statistics.circular import clock_gap, clock_times
+
+Outcome = Literal["on time", "late", "missed"]
+Working = Literal["yes", "mixed", "no", "unknown"]
+
+_USUAL_DAYS: Final = int(figures.PROGRAMME_DAYS)
+"""The earlier days that today's times are held against."""
+_WEEK: Final = 7
+_LATE_TO_SAY: Final = 2
+_LATE_SHARE: Final = 0.2
+"""From so many late breaks on, and such a share of all, they are worth a word (our own choice)."""
+_WANDERS: Final = 45
+"""A routine time that spreads this many minutes is worth a word (our own choice)."""
+_TREND: Final = 3
+"""Days on either side when accidents are held against those before (our own choice)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """One thing that was planned, and what became of it: ``late`` in minutes, 0 if on time.
+
+    ``at`` is when it happened, None where it never did.
+    """
+
+    planned: datetime
+    at: datetime | None
+    kind: Literal["break", "visit", "meal"]
+    words: str
+    outcome: Outcome
+    late: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Habit:
+    """One time of the routine: ``planned`` and ``today`` as minutes of the day, None if not known.
+
+    ``usual`` and ``spread`` are the mean clock time and the angular deviation of the ``days``
+    before, in minutes; None with fewer than two of them.
+    """
+
+    name: str
+    planned: float
+    today: float | None
+    usual: float | None
+    spread: float | None
+    days: int
+
+    @property
+    def off(self) -> float | None:
+        """How much later than planned it was today, in minutes."""
+        return None if self.today is None else clock_gap(self.today, self.planned)
+
+
+@dataclass(frozen=True, slots=True)
+class Suggestion:
+    """The one thing to do differently, in a sentence; ``code`` says where it comes from."""
+
+    code: Literal["warning", "offer", "unlogged", "late", "vet", "evidence", "routine", "pad"]
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class Closing:
+    """One day at its close, or so far.
+
+    ``working`` and ``lead`` say whether it works, ``news`` what changes tomorrow. ``kept`` are the
+    planned breaks, visits and meals in order; ``on_time`` and ``breaks`` count those that went out,
+    ``before`` the same over the last seven days. ``holds`` are the awake holds in minutes in order,
+    ``near`` how many of them came near the interval or exceeded it. ``indoors`` are the accidents,
+    ``accounts`` why they likely happened.
+    """
+
+    now: datetime
+    settings: Settings
+    day: DaySummary
+    streak: int
+    working: Working
+    lead: str
+    news: str
+    kept: tuple[Kept, ...]
+    on_time: int
+    breaks: int
+    before: tuple[int, int]
+    holds: tuple[int, ...]
+    near: int
+    indoors: tuple[Event, ...]
+    accounts: tuple[Account, ...]
+    habits: tuple[Habit, ...]
+    tomorrow: Tomorrow
+    suggestion: Suggestion | None
+
+    @property
+    def date(self) -> date:
+        """The date of the day."""
+        return self.day.date
+
+
+def closing(settings: Settings, events: Iterable[Event], now: datetime) -> Closing:
+    """Return the day that ``now`` (aware) belongs to, held against its plan.
+
+    Entries later than ``now`` are not seen. Raises ``TimeError`` if ``now`` has no time zone.
+    """
+    log = tuple(events)
+    view, ahead = situation(settings, log, now), tomorrow(settings, log, now)
+    *earlier, today = History.of(settings, log, minutes_of(now)).days
+    kept = tuple(sorted(_kept(view, today), key=lambda row: row.planned))
+    outside = [row for row in kept if row.kind != "meal"]
+    indoors = tuple(accident.event for accident in today.accidents)
+    accounts = tuple(a for a in reversed(view.accidents) if a.event in indoors)
+    habits = tuple(_habits(settings, today, earlier[-_USUAL_DAYS:]))
+    near = today.interval - figures.HOLD_NEAR_INTERVAL
+    working, lead = _lead(view, today, earlier, ahead)
+    return Closing(
+        now=now,
+        settings=settings,
+        day=today.summary,
+        streak=today.streak,
+        working=working,
+        lead=lead,
+        news=_news(ahead, settings),
+        kept=kept,
+        on_time=sum(row.outcome == "on time" for row in outside),
+        breaks=len(outside),
+        before=_punctuality(earlier[-_WEEK:]),
+        holds=tuple(round(hold) for hold in today.awake_holds),
+        near=sum(hold >= near for hold in today.awake_holds),
+        indoors=indoors,
+        accounts=accounts,
+        habits=habits,
+        tomorrow=ahead,
+        suggestion=next(_suggestions(view, today, outside, accounts, habits), None),
+    )
+
+
+# --- Against the plan -----------------------------------------------------------------------------
+
+
+def _kept(view: Situation, today: Day) -> Iterator[Kept]:
+    """Yield every break, visit and meal that was planned by now, and what became of it."""
+    for slot in view.timeline:
+        if slot.planned is None or slot.kind not in ("break", "visit", "meal"):
+            continue
+        kind = slot.kind
+        if kind == "break" and alone_since(today.events, slot.planned) is not None:
+            continue  # a lone dog waits for the visit, or for the return
+        if slot.status == "missed":
+            yield Kept(slot.planned, None, kind, slot.words, "missed")
+        elif slot.event is not None:
+            late = round(minutes_of(slot.event.at) - minutes_of(slot.planned))
+            is_late = slot.status == "late"
+            outcome: Outcome = "late" if is_late else "on time"
+            yield Kept(slot.planned, slot.at, kind, slot.words, outcome, late if is_late else 0)
+    for accident in today.accidents:
+        if accident.household:
+            missed = accident.circumstances.due
+            words = RULE_BY_CODE[missed.code].title
+            yield Kept(instant_of(missed.at), None, "break", words, "missed")
+    due = view.next_break
+    if due.state == "late" and minutes_of(view.now) >= today.plan.bed:
+        yield Kept(due.at, None, "break", RULE_BY_CODE["bedtime"].title, "missed")
+
+
+def _punctuality(days: Sequence[Day]) -> tuple[int, int]:
+    """Return how many outings of ``days`` were on time, and how many there were.
+
+    Those that a lone dog had to wait for are left out.
+    """
+    outings = [
+        outing
+        for day in days
+        for outing in day.outings
+        if alone_since(day.events, instant_of(outing.due.at)) is None
+    ]
+    return sum(outing.at <= outing.due.at + figures.LATE for outing in outings), len(outings)
+
+
+def _habits(settings: Settings, today: Day, earlier: Sequence[Day]) -> Iterator[Habit]:
+    """Yield getting up, each meal and the last outing, beside the plan and the days before."""
+    past = [dict(_routine(day)) for day in earlier]
+    now, plan = dict(_routine(today)), today.plan
+    wanted = {"up": settings.up_on(plan.date), "last": plan.bed}
+    wanted |= {f"meal {number}": at for number, at in enumerate(plan.meals)}
+
+    def clock(at: Minutes) -> float:
+        wall = local(at, settings.zone)
+        return 60 * wall.hour + wall.minute + wall.second / 60
+
+    for name, planned in sorted(wanted.items(), key=lambda item: item[1]):
+        times = [clock(found[name]) for found in past if name in found]
+        usual = clock_times(times) if len(times) > 1 else None
+        yield Habit(
+            {"up": "got up", "last": "last thing"}.get(name, "meal"),
+            clock(planned),
+            clock(now[name]) if name in now else None,
+            usual.mean if usual else None,
+            usual.spread if usual else None,
+            len(times),
+        )
+
+
+def _routine(day: Day) -> Iterator[tuple[str, Minutes]]:
+    """Yield when each piece of the routine really was, as far as the log says."""
+    plan = day.plan
+    if plan.number > 1 and any(event.t == plan.start for event in day.events):
+        yield "up", plan.start
+    for number, planned in enumerate(plan.meals):
+        meals = [event.t for event in day.events if event.kind == "meal"]
+        nearest = min(meals, key=lambda at, planned=planned: abs(at - planned), default=None)  # type: ignore[misc]
+        if nearest is not None and abs(nearest - planned) <= figures.MEAL_MATCH:
+            yield f"meal {number}", nearest
+    last = [outing.at for outing in day.outings if plan.is_evening(outing.at)]
+    if last:
+        yield "last", last[0]
+
+
+# --- In a sentence --------------------------------------------------------------------------------
+
+
+def _lead(
+    view: Situation, today: Day, earlier: Sequence[Day], ahead: Tomorrow
+) -> tuple[Working, str]:
+    """Return whether it works, and the sentence that says so."""
+    number = len(today.accidents)
+    if number:
+        told = count_words(number, "accident")
+        late = sum(accident.household for accident in today.accidents)
+        if late == number:
+            return "mixed", f"Mixed: {told}, and the break was already late."
+        lately = number + sum(len(day.accidents) for day in earlier[1 - _TREND :])
+        before = sum(len(day.accidents) for day in earlier[1 - 2 * _TREND : 1 - _TREND])
+        if len(earlier) >= 2 * _TREND - 1 and lately < before:
+            return "mixed", (
+                f"Getting better: {count_words(lately, 'accident')} in {_TREND} days, "
+                f"{before} in the {_TREND} before."
+            )
+        return "no", f"Not yet: {told} today."
+    if ahead.today.verdict == "unknown":
+        why, _, rest = ahead.today.words.partition(":")
+        cannot = "Too early to tell" if today.plan.number == 1 else "Cannot tell"
+        return "unknown", f"{cannot}: {why if rest else ahead.today.words}."
+    if not today.plan.is_evening(minutes_of(view.now)):
+        streak = count_words(today.streak, "clear day")
+        after = f", after {streak}" if today.streak else ""
+        return "yes" if today.streak else "unknown", f"So far no accident today{after}."
+    if ahead.streak < 2:
+        return "yes", "It works: a clear day."
+    return "yes", f"It works: {ahead.streak} clear days in a row."
+
+
+def _news(ahead: Tomorrow, settings: Settings) -> str:
+    """Return what changes tomorrow: the interval, and who comes or goes."""
+    more = ahead.interval - ahead.before
+    words = f"Tomorrow stays at {span_words(ahead.interval)} between breaks"
+    if more:
+        than = "more" if more > 0 else "less"
+        words = f"Tomorrow {span_words(ahead.interval)} between breaks, {span_words(more)} {than}"
+    fresh = [row.slot for row in ahead.rows if row.change == "new"]
+    away = [settings.clock(slot.at) for slot in fresh if slot.kind == "leaving"]
+    if away:
+        words += f"; alone from {' and '.join(away)}"
+    elif not any(row.slot.kind == "leaving" and row.change != "gone" for row in ahead.rows):
+        if any(row.slot.kind == "leaving" for row in ahead.rows):
+            words += "; somebody is home all day"
+    visits = [settings.clock(slot.at) for slot in fresh if slot.kind == "visit"]
+    if visits:
+        words += f"; a visit at {' and '.join(visits)}"
+    return f"{words}."
+
+
+# --- One suggestion -------------------------------------------------------------------------------
+
+
+def _suggestions(
+    view: Situation,
+    today: Day,
+    outside: Sequence[Kept],
+    accounts: Sequence[Account],
+    habits: Sequence[Habit],
+) -> Iterator[Suggestion]:
+    """Yield what could be done differently, the most useful first."""
+    for warning in view.warnings:
+        if warning.level in ("now", "soon") and warning.noted is None:
+            yield Suggestion("warning", warning.words)
+    for account in reversed(accounts):
+        if account.offer is not None and not account.offer.taken:
+            yield Suggestion("offer", account.offer.words)
+    slow = [row for row in outside if row.outcome != "on time"]
+    missed = sum(row.outcome == "missed" for row in slow)
+    if missed or len(slow) >= max(_LATE_TO_SAY, _LATE_SHARE * len(outside)):
+        longest = max((row.late for row in slow), default=0)
+        by = f", by up to {span_words(longest)}" if longest else ""
+        told = f"{len(slow) - missed} of {len(outside)} breaks came late{by}"
+        if missed:
+            told += f" and {missed} not at all" if len(slow) > missed else ""
+            told = told if len(slow) > missed else f"{count_words(missed, 'break')} never came"
+        yield Suggestion("late", f"{told}: go out while the board still says “soon”.")
+    yield from _unlogged(view, today)
+    asks_vet = any(job.code == "vet" for job in view.open_jobs)
+    if asks_vet and view.day > 1 and view.settings.dog.vet == "not yet":
+        yield Suggestion("vet", "Book the vet check: it is still open.")
+    yield from _evidence(view, today)
+    for habit in habits:
+        if habit.spread is not None and habit.days > _TREND and habit.spread >= _WANDERS:
+            name = habit.name if habit.name != "meal" else f"the {_clock(habit.planned)} meal"
+            yield Suggestion(
+                "routine",
+                f"Keep to one time: “{name}” has varied by about {span_words(habit.spread)}.",
+            )
+    if view.pad is not None:
+        yield Suggestion("pad", view.pad.words)
+
+
+def _unlogged(view: Situation, today: Day) -> Iterator[Suggestion]:
+    """Yield the longest time by day without an entry, if more than one break fell into it."""
+    plan, zone = today.plan, view.settings.zone
+    end = min(minutes_of(view.now), plan.bed)
+    marks = [(plan.start, ""), *((event.t, event.kind) for event in today.events), (end, "")]
+    gaps = [(b[0] - a[0], a[0], b[0]) for a, b in pairwise(marks) if a[1] != "left"]
+    longest, since, until = max(gaps)
+    if longest > 2 * today.interval + figures.LATE:
+        yield Suggestion(
+            "unlogged",
+            f"Nothing is logged from {clock_words(since, zone)} to {clock_words(until, zone)}: "
+            "log every outing, also where nothing came.",
+        )
+
+
+def _evidence(view: Situation, today: Day) -> Iterator[Suggestion]:
+    """Yield what is missing to widen, where outings that came early are the reason."""
+    interval = view.interval
+    early = sum(outing.due.at - outing.at > figures.HOLD_NEAR_INTERVAL for outing in today.outings)
+    if interval.at_top or today.accidents or 2 * early <= len(today.outings):
+        return
+    if any("hold" in need for need in interval.missing):
+        near = span_words(interval.minutes - figures.HOLD_NEAR_INTERVAL)
+        yield Suggestion(
+            "evidence",
+            f"Most breaks came early: only holds of {near} or longer widen the interval, so "
+            "wait until a break is due unless there is a sign.",
+        )
+
+
+def _clock(minute: float) -> str:
+    return f"{int(minute) // 60:02}:{int(minute) % 60:02}"

@@ -1,0 +1,200 @@
+"""Tomorrow as the board itself will see it in the morning: its interval, why, and its plan.
+
+There is no second rule here: the rest of today is taken to go to plan, the night to be dry, and the
+situation at tomorrow's getting up says the rest.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+from typing import Final, Literal
+
+from pottyboard.core import figures
+from pottyboard.core.days import Day
+from pottyboard.core.events import Event
+from pottyboard.core.history import History
+from pottyboard.core.interval import Step
+from pottyboard.core.localtime import instant_of, local, minutes_of, span_words
+from pottyboard.core.reasons import RULE_BY_CODE
+from pottyboard.core.settings import Settings
+from pottyboard.core.shapes import DaySummary, Situation, Slot
+from pottyboard.core.situation import situation
+
+RowChange = Literal["same", "new", "moved", "gone"]
+
+_MOVED_MOST: Final = 60
+"""A row that stands this many minutes or more from today's is another one (our own choice)."""
+_STOOL: Final = RULE_BY_CODE["digestion"].title
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedRow:
+    """One row of tomorrow's plan beside today's: what it is, and how it has changed.
+
+    Less than 10 min are no change. A row that is ``gone`` stands at today's clock time; ``before`` is today's instant of one that
+    has moved, None for the others.
+    """
+
+    slot: Slot
+    change: RowChange
+    before: datetime | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Tomorrow:
+    """Tomorrow's interval (minutes) beside this morning's, why, and its plan.
+
+    ``words`` give the reason in one sentence. ``tonight`` are the breaks planned for this night.
+    ``expected`` tells whether the rest of today was taken to go to plan, and ``today`` is the day
+    as it then ends. ``compared`` is false after a day that was not a whole one: then no row of the
+    plan counts as changed.
+    """
+
+    date: date
+    number: int
+    interval: int
+    before: int
+    words: str
+    tonight: tuple[Slot, ...]
+    rows: tuple[PlannedRow, ...]
+    expected: bool
+    today: DaySummary
+    streak: int
+    compared: bool
+
+
+def tomorrow(settings: Settings, events: Iterable[Event], now: datetime) -> Tomorrow:
+    """Return the day after the one that ``now`` (aware) belongs to, as planned from here."""
+    at = minutes_of(now)
+    log = tuple(event for event in events if event.t <= at)
+    view = situation(settings, log, now)
+    day = History.of(settings, log, at).today
+    expected = tuple(_expected(view))
+    after = day.plan.date + timedelta(days=1)
+    up = settings.up_on(after)
+    ahead = situation(settings, (*log, *expected), instant_of(up))
+    morning = History.of(settings, (*log, *expected), up).today
+    before = next(step.after for step in reversed(day.steps) if step.at <= day.plan.start)
+    plan = _rows(ahead.timeline)
+    todays = _as_planned(settings, log, day)
+    return Tomorrow(
+        date=after,
+        number=ahead.day,
+        interval=ahead.interval.minutes,
+        before=round(before),
+        words=_why(ahead, morning, day),
+        tonight=tuple(
+            slot
+            for slot in view.timeline
+            if slot.kind == "night" and slot.status in ("due", "planned")
+        ),
+        rows=tuple(
+            compared(plan, todays, settings)
+            if todays
+            else (PlannedRow(row, "same") for row in plan)
+        ),
+        expected=any(event.kind != "settled" for event in expected),
+        today=ahead.days[-2],
+        streak=ahead.streak_days,
+        compared=bool(todays),
+    )
+
+
+def _expected(view: Situation) -> Iterator[Event]:
+    """Yield the entries that the rest of the day brings if all goes to plan."""
+    kinds = {"break": "pee", "visit": "pee", "meal": "meal", "leaving": "left", "back": "back"}
+    for slot in view.timeline:
+        if slot.status not in ("due", "planned"):
+            continue
+        if slot.kind == "bedtime":
+            yield Event("settled", slot.at, sleep="night")
+        elif slot.kind in kinds:
+            stool = slot.kind == "break" and _STOOL in slot.words
+            yield Event("both" if stool else kinds[slot.kind], slot.at)
+
+
+def _as_planned(settings: Settings, log: Sequence[Event], day: Day) -> tuple[Slot, ...]:
+    """Return today's plan as it stood at the hour of getting up; none on the day of arrival."""
+    if day.plan.number == 1:
+        return ()
+    night = tuple(event for event in log if event.t < day.plan.start)
+    return _rows(situation(settings, night, instant_of(settings.up_on(day.plan.date))).timeline)
+
+
+def _rows(timeline: Sequence[Slot]) -> tuple[Slot, ...]:
+    """Return what is still planned for the day itself."""
+    return tuple(
+        slot for slot in timeline if slot.status in ("due", "planned") and slot.kind != "night"
+    )
+
+
+# --- Why ------------------------------------------------------------------------------------------
+
+
+def _why(ahead: Situation, morning: Day, today: Day) -> str:
+    """Return in one sentence why the interval is what it will be."""
+    step: Step = morning.steps[-1]
+    if step.at > today.plan.start:
+        return step.words
+    interval = ahead.interval
+    if morning.held_back:
+        return f"It stays as it is: {morning.held_back}."
+    if interval.at_top:
+        return f"{span_words(interval.minutes)} is the longest for these weeks."
+    return f"To widen it still needs {' and '.join(interval.missing)}."
+
+
+# --- Against today --------------------------------------------------------------------------------
+
+
+def compared(
+    plan: Sequence[Slot], today: Sequence[Slot], settings: Settings
+) -> tuple[PlannedRow, ...]:
+    """Return the rows of ``plan`` in order, each beside the row of ``today`` that it continues.
+
+    Rows of one kind are matched in order so that as little as possible has to move.
+    """
+    found = []
+    for kind in dict.fromkeys(slot.kind for slot in (*plan, *today)):
+        ours = [slot for slot in plan if slot.kind == kind]
+        theirs = [slot for slot in today if slot.kind == kind]
+        found += _aligned(ours, theirs, settings)
+    order = {id(row): _clock(row.slot.at, settings) for row in found}
+    return tuple(sorted(found, key=lambda row: order[id(row)]))
+
+
+def _aligned(ours: Sequence[Slot], theirs: Sequence[Slot], settings: Settings) -> list[PlannedRow]:
+    """Match two sequences of instants, by the least cost: minutes moved, or a row left alone."""
+    clocks = [[_clock(slot.at, settings) for slot in side] for side in (ours, theirs)]
+    least: dict[tuple[int, int], tuple[float, tuple[PlannedRow, ...]]] = {(0, 0): (0.0, ())}
+    for i in range(len(ours) + 1):
+        for j in range(len(theirs) + 1):
+            ways = []
+            if i:
+                cost, rows = least[i - 1, j]
+                ways.append((cost + _MOVED_MOST / 2, (*rows, PlannedRow(ours[i - 1], "new"))))
+            if j:
+                cost, rows = least[i, j - 1]
+                ways.append((cost + _MOVED_MOST / 2, (*rows, PlannedRow(theirs[j - 1], "gone"))))
+            if i and j:
+                moved = abs(clocks[0][i - 1] - clocks[1][j - 1])
+                cost, rows = least[i - 1, j - 1]
+                ours_now, then = ours[i - 1], theirs[j - 1].at
+                row = (
+                    PlannedRow(ours_now, "moved", then)
+                    if moved >= figures.SERVES_WITHIN
+                    else PlannedRow(ours_now, "same")
+                )
+                ways.append((cost + moved, (*rows, row)))
+            if ways:
+                least[i, j] = min(ways, key=lambda way: way[0])
+    return list(least[len(ours), len(theirs)][1])
+
+
+def _clock(at: datetime, settings: Settings) -> float:
+    """Return minutes of the local clock, those after midnight after those of the evening."""
+    wall = local(minutes_of(at), settings.zone)
+    up = 60 * settings.home.up.hour + settings.home.up.minute
+    return (60 * wall.hour + wall.minute - up + figures.UP_EARLIEST) % 1440
