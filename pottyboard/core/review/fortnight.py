@@ -135,7 +135,7 @@ def fortnight(
             if kind is not None:
                 row, minute = _place(event.t, starts, settings.zone)
                 marks.setdefault(row, []).append(Mark(minute, kind, event))
-    for begin, stop, what in _stretches(known, near, at):
+    for begin, stop, what in stretches(known, near, at):
         for row, span in _rows(begin, stop, what, starts, settings.zone):
             spans.setdefault(row, []).append(span)
     return Fortnight(
@@ -194,7 +194,7 @@ def _rows(
     yield row, Span(min(start, end), max(start, end), what)
 
 
-def _stretches(
+def stretches(
     days: Sequence[Day], near: range, now: Minutes
 ) -> Iterator[tuple[Minutes, Minutes, SpanKind]]:
     """Yield when the dog slept and when it was alone, on the days of ``near``, as the log has it.
