@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import timedelta
 
 import pytest
@@ -10,7 +11,7 @@ from pottyboard.core.review.past_day import DayError, day_as_it_ended
 from pottyboard.papers.plain import day_text, entry_words, now_line, now_text
 from pottyboard.papers.printable import printable
 
-from ..core.diary import CLEAR_DAY, Diary, diary
+from ..core.diary import CLEAR_DAY, MORNING, Diary, diary
 
 
 def page(text: str) -> list[str]:

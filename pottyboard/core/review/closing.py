@@ -288,9 +288,9 @@ def _news(ahead: Tomorrow, settings: Settings) -> str:
     away = [settings.clock(slot.at) for slot in fresh if slot.kind == "leaving"]
     if away:
         words += f"; alone from {' and '.join(away)}"
-    elif not any(row.slot.kind == "leaving" and row.change != "gone" for row in ahead.rows):
-        if any(row.slot.kind == "leaving" for row in ahead.rows):
-            words += "; somebody is home all day"
+    leaving = {row.change for row in ahead.rows if row.slot.kind == "leaving"}
+    if leaving == {"gone"}:
+        words += "; somebody is home all day"
     visits = [settings.clock(slot.at) for slot in fresh if slot.kind == "visit"]
     if visits:
         words += f"; a visit at {' and '.join(visits)}"

@@ -33,8 +33,8 @@ _STOOL: Final = RULE_BY_CODE["digestion"].title
 class PlannedRow:
     """One row of tomorrow's plan beside today's: what it is, and how it has changed.
 
-    Less than 10 min are no change. A row that is ``gone`` stands at today's clock time; ``before`` is today's instant of one that
-    has moved, None for the others.
+    Less than 10 min are no change. A row that is ``gone`` stands at today's clock time; ``before``
+    is today's instant of one that has moved, None for the others.
     """
 
     slot: Slot
