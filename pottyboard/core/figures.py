@@ -236,6 +236,7 @@ REPEAT_FROM: Final = _own(2, "accidents", "a smell left behind invites a repeat:
 GREETING_WITHIN: Final = _own(5, "min", "an accident this soon after a greeting or play is of it")
 SIGN_MISSED_WITHIN: Final = _own(30, "min", "an accident this soon after a sign: it was missed")
 EMPTY_WITHIN: Final = _own(30, "min", "an accident this soon after an outing brought nothing")
+ALONE_SOON: Final = _own(30, "min", "no source puts a number on soon after leaving")
 NAP_ASLEEP_MOST: Final = _own(180, "min", "a nap logged longer ago than this has likely ended")
 DAILY_MARGIN: Final = _own(30, "min", "a daily break this long before the clock of an accident")
 DAILY_MOST: Final = _own(180, "min", "a daily break earlier than this is not about that accident")
@@ -287,13 +288,25 @@ RELAPSE_WITHIN: Final = _own(2880, "min", "the accidents of a sudden relapse")
 MARKINGS: Final = _own(3, "in 14 days", "small and upright, or said to be marking")
 GREETINGS: Final = _own(2, "in 14 days", "at a greeting")
 NIGHTS_WET: Final = _own(3, "in 7 nights", "nights with an accident make a pattern")
-ALONE_SOON: Final = _own(60, "min", "after leaving: soon, not after a long absence")
 ALONE_ACCIDENTS: Final = _own(2, "in 7 days", "alone and soon after leaving, none in company")
 PAD_PEES: Final = _own(4, "in 3 days", "on the pad, none outside")
 PAD_OUTINGS: Final = _own(6, "in 3 days", "outings outside that all brought no pee")
 SIGN_STANDS: Final = _own(7, "days", "a warning for the vet stands this long after its last sign")
 UNEASE_STANDS: Final = _own(2, "days", "one that often passes by itself stands this long")
 WARNING_LOOKS_BACK: Final = _own(21, "days", "two weeks of a pattern, and a week after its end")
+
+# --- Patterns -------------------------------------------------------------------------------------
+
+PATTERN_LEVEL: Final = _own(0.05, "chance", "a log with nothing to find shows something this often")
+PATTERN_DAYS: Final = _own(56, "days", "eight weeks back: retraining an adult takes six to eight")
+PATTERN_KNOWN: Final = _own(60, "min", "an accident's time is known if this much is open at most")
+SIGN_LEADS: Final = _own(30, "min", "what comes this soon after a sign is what it announced")
+SIGNS_TO_TELL: Final = _own(3, "signs", "fewer of a kind tell nothing")
+WAITS_TO_TELL: Final = _own(5, "waits", "fewer have no middle worth telling")
+BREAKS_TO_TELL: Final = _own(10, "breaks", "fewer say nothing of the punctuality")
+ROUTINE_TO_TELL: Final = _own(5, "days", "fewer say nothing of how regular a time is")
+ROUTINE_NEAR: Final = _own(15, "min", "this close to its usual time, a meal is on time")
+DRIFT_LEAST: Final = _own(30, "min", "a smaller shift over all the days is not worth a word")
 
 
 def all_figures() -> dict[str, Figure]:
