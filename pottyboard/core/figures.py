@@ -309,6 +309,35 @@ ROUTINE_NEAR: Final = _own(15, "min", "this close to its usual time, a meal is o
 DRIFT_LEAST: Final = _own(30, "min", "a smaller shift over all the days is not worth a word")
 
 
+# --- After two weeks ------------------------------------------------------------------------------
+
+AHIMSA: Final = "Ahimsa Rescue Foundation"
+LEARN: Final = "Learn, Radosta and Pike, J Vet Behav 2020, as carried by companionanimalpsychology.com"
+CLEAN_MONTHS: Final = _published(2, "months", f"{LEARN}: only approved places for two months")
+RETRAIN_WEEKS_LEAST: Final = _published(
+    6, "weeks", f"{AHIMSA}: retraining an adult takes 6 to 8 weeks on a strict plan"
+)
+RETRAIN_WEEKS_MOST: Final = _published(8, "weeks", f"{AHIMSA}: the longer end of 6 to 8 weeks")
+ACCIDENT_EVERY: Final = _published(
+    60, "days", f"{AHIMSA}: more than one every couple of months is not house-trained"
+)
+TRAINED_SMALL: Final = _published(0.67, "of dogs", f"{LEARN}: owners of dogs up to 9 kg")
+TRAINED_LARGE: Final = _published(0.95, "of dogs", f"{LEARN}: owners of dogs from 18 kg")
+TRAINED_SMALL_KG: Final = _published(9, "kg", f"{LEARN}: the small dogs of that survey")
+TRAINED_LARGE_KG: Final = _published(18, "kg", f"{LEARN}: the large dogs of that survey")
+FREEDOM_SECOND: Final = _published(
+    20, "min", f"{ASPCA}: 15 to 20 min of freedom after a success, then grown over weeks"
+)
+FREEDOM_GROWS: Final = _own(2, "times", "a clear week doubles the freedom after a success")
+BY_HAND_FROM_WEEK: Final = _own(5, "weeks", "from then on the household may go past the rule's top")
+CLEAR_DAYS_THAT_WORKED: Final = _own(2, "days", "clear in a row: that interval has worked")
+NEW_ROUND_ACCIDENTS: Final = _own(3, "in a week", "so many, and starting again is simpler")
+HALF_TO_COMPARE: Final = _own(3, "days", "shorter halves of a review are not compared")
+CHANCE_TO_SAY_SO: Final = _own(0.05, "chance", "what chance makes less often is called a change")
+CALM_FOR: Final = _own(60, "min", "after two weeks the reminder stands for the first hour of a day")
+OFFERED_FROM: Final = _own(13, "days", "the weeks ahead are offered from this day on")
+
+
 def all_figures() -> dict[str, Figure]:
     """Return every figure of this module by its name, for the papers and the tests."""
     return {name: value for name, value in globals().items() if isinstance(value, Figure)}

@@ -4,11 +4,36 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import datetime
-from typing import Literal
+from typing import Final, Literal
 
 Level = Literal["now", "soon", "ask", "watch"]
 """*now*: call a vet now; *soon*: call a vet soon; *ask* a vet or a qualified behaviourist at the
 next chance; *watch*: keep an eye on it."""
+
+LEVELS: Final[tuple[Level, ...]] = ("now", "soon", "ask", "watch")
+"""The levels, the gravest first."""
+
+LEVEL_WORDS: Final[dict[Level, str]] = {
+    "now": "call a vet now",
+    "soon": "call a vet soon",
+    "ask": "ask a professional",
+    "watch": "keep an eye on it",
+}
+"""How each level reads."""
+
+FINDING_WORDS: Final[dict[str, str]] = {
+    "straining": "straining to pee",
+    "blood": "blood",
+    "pain": "pain",
+    "small-pees": "many small pees",
+    "vomiting": "vomiting",
+    "loose-stool": "loose stool",
+    "off-food": "off food",
+    "listless": "listless",
+    "distress": "distress when left",
+    "other": "something else",
+}
+"""How each of ``events.FINDINGS`` reads."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,8 +42,9 @@ class Warning:
 
     ``code`` names its row of the table; ``words`` say what to do in one sentence; ``because`` what
     in the log raised it; ``source`` where the threshold comes from; ``since`` when it was raised.
-    ``grade`` is how bad it is (more is worse): a warning that was noted comes back when the grade
-    has risen. ``noted`` is the household's note, None while nobody has noted it.
+    ``grade`` is how bad it is (more is worse): a warning that was noted comes back when the level
+    or the grade has risen. ``noted`` is the household's note, empty where it noted the warning
+    without a word, None while nobody has noted it. ``ends`` says what ends it.
     """
 
     code: str
@@ -29,3 +55,4 @@ class Warning:
     since: datetime
     grade: float = 0.0
     noted: str | None = None
+    ends: str = ""

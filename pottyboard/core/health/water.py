@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from itertools import pairwise
 from operator import attrgetter
-from typing import Final, NamedTuple
+from typing import NamedTuple
 
 from pottyboard.core import figures
 from pottyboard.core.events import Event
@@ -24,7 +24,6 @@ from pottyboard.core.plan import DayPlan, date_at, plan_for
 from pottyboard.core.settings import Settings
 
 _at = attrgetter("t")
-_KINDS: Final = frozenset({"water", "bowl"})
 
 
 class Drunk(NamedTuple):
@@ -61,7 +60,8 @@ def intake(settings: Settings, events: Iterable[Event]) -> dict[date, Drunk]:
     in_order = tuple(sorted(events, key=_at))
     amounts: defaultdict[date, float] = defaultdict(float)
     covered: defaultdict[date, float] = defaultdict(float)
-    for portion in portions(settings, in_order):
+    watery = [event for event in in_order if event.kind in ("water", "bowl")]
+    for portion in portions(settings, in_order, watery):
         amounts[portion.day] += portion.ml
         covered[portion.day] += portion.covered
     return {
@@ -74,13 +74,15 @@ def intake(settings: Settings, events: Iterable[Event]) -> dict[date, Drunk]:
     }
 
 
-def portions(settings: Settings, events: Sequence[Event]) -> tuple[Portion, ...]:
-    """Return every amount in ``events`` (sorted), in the order in which it became known.
+def portions(
+    settings: Settings, events: Sequence[Event], watery: Sequence[Event]
+) -> tuple[Portion, ...]:
+    """Return every amount of the ``watery`` entries, in the order in which it became known.
 
-    A drink out of a measured bowl is not counted twice: the larger of the two counts.
+    All ``events`` tell the days apart; both are sorted. A drink out of a measured bowl is not
+    counted twice: the larger of the two counts.
     """
-    watery = [event for event in events if event.kind in _KINDS]
-    if not watery:
+    if not any(event.ml is not None or event.rest is not None for event in watery):
         return ()
     drinks = [event for event in watery if event.kind == "water" and event.ml is not None]
     found: list[Portion] = []

@@ -1,0 +1,120 @@
+"""The rules about patterns: what a vet or a qualified behaviourist should hear of.
+
+Nerves are common in a dog's first days with a new household (a PLoS One study of 2023 saw signs in
+92.6 % of 99 adopted dogs at some time), so nothing of days 1 to 3 counts here. Each rule takes a
+look at the log and the window of its row in minutes, and yields the marks that raise its warning.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from pottyboard.core import figures
+from pottyboard.core.accidents.causes import left_at
+from pottyboard.core.away.practice import how_it_went
+from pottyboard.core.days import Accident
+from pottyboard.core.events import Event
+from pottyboard.core.health.look import Look, Mark
+from pottyboard.core.localtime import Minutes, span_words
+
+_UNEASY = frozenset({"pacing", "whining"})
+
+
+def _settled(look: Look, events: Sequence[Event]) -> list[Event]:
+    return [event for event in events if event.t >= look.settled_in]
+
+
+def _gathered(
+    look: Look, such: Sequence[Event], window: Minutes, many: float, what: str
+) -> Iterator[Mark]:
+    """Yield each of ``such`` that makes ``many`` within ``window``."""
+    for event in such:
+        before = look.lately(such, event.t, window, vet=False)
+        if len(before) >= many:
+            yield Mark(event.t, "ask", f"{what}: {look.whens(before)}", len(before))
+
+
+def marking(look: Look, window: Minutes) -> Iterator[Mark]:
+    """Yield small pees against upright things, once there are several."""
+    such = _settled(look, look.caused_by("marking"))
+    yield from _gathered(look, such, window, figures.MARKINGS, "small pees on upright things")
+
+
+def greeting(look: Look, window: Minutes) -> Iterator[Mark]:
+    """Yield pees at a greeting, once there are several."""
+    such = _settled(look, look.caused_by("greeting"))
+    for mark in _gathered(look, such, window, figures.GREETINGS, "peed at a greeting"):
+        yield Mark(mark.at, "watch", mark.because, mark.grade)
+
+
+def nights(look: Look, window: Minutes) -> Iterator[Mark]:
+    """Yield the accidents that make several wet nights of the last ones."""
+    such = _settled(look, look.wet_nights)
+    yield from _gathered(look, such, window, figures.NIGHTS_WET, "an accident in the night")
+
+
+def pad_only(look: Look, window: Minutes) -> Iterator[Mark]:
+    """Yield the pees on the pad, where outings outside bring none."""
+    on_pad = [e for e in look.outings if e.on_pad and "pee" in e.row.resets]
+    for pee in _settled(look, on_pad):
+        near = look.lately(look.outings, pee.t, window, vet=False)
+        outside = [e for e in near if not e.on_pad]
+        count = sum(e.on_pad and "pee" in e.row.resets for e in near)
+        bare = len(outside) >= figures.PAD_OUTINGS and count >= figures.PAD_PEES
+        if bare and not any("pee" in e.row.resets for e in outside):
+            because = (
+                f"{count} pees on the pad and none outside in {span_words(window)}, "
+                f"though {len(outside)} outings are logged"
+            )
+            yield Mark(pee.t, "ask", because, count // figures.PAD_PEES)
+
+
+# --- Alone ----------------------------------------------------------------------------------------
+
+
+def alone(look: Look, window: Minutes) -> Iterator[Mark]:
+    """Yield accidents soon after leaving, with distress, where none happens in company.
+
+    One after a long absence says nothing either way. The rule refers and names no cause: signs are
+    common in the first weeks.
+    """
+    soon = {
+        a.event.t: left for a in look.accidents if (left := left_at(a.circumstances)) is not None
+    }
+    here = [a for a in look.accidents if not a.why.is_other and a.event.t >= look.settled_in]
+    company = [a.event for a in here if a.event.t not in soon and not _was_alone(look, a)]
+    alone = [a.event for a in here if a.event.t in soon]
+    for accident in alone:
+        near = look.lately(alone, accident.t, window, vet=False)
+        distress = _distress(look, accident.t, window)
+        if (
+            distress is None
+            or len(near) < figures.ALONE_ACCIDENTS
+            or look.lately(company, accident.t, window, vet=False)
+        ):
+            continue
+        after = ", ".join(span_words(a.t - soon[a.t]) for a in near)
+        because = (
+            f"{len(near)} accidents, only when alone, {after} after leaving; "
+            f"distress {look.when(distress)}"
+        )
+        yield Mark(max(accident.t, distress), "ask", because, len(near))
+
+
+def _was_alone(look: Look, accident: Accident) -> bool:
+    """Whether the dog was alone when it happened, as far as the log says."""
+    event = accident.event
+    return event.alone or (event.alone is None and _is_alone(look, event.t))
+
+
+def _is_alone(look: Look, at: Minutes) -> bool:
+    return any(a.left <= at and (a.back is None or at <= a.back) for a in look.absences)
+
+
+def _distress(look: Look, at: Minutes, window: Minutes) -> Minutes | None:
+    """Return when distress at being left was last logged around ``at``; None if never."""
+    found = [e.t for e in look.events if e.kind == "health" and e.finding == "distress"]
+    found += [a.back for a in look.absences if a.back and how_it_went(a.note) == "distressed"]
+    found += [e.t for e in look.of_kind["sign"] if e.sign in _UNEASY and _is_alone(look, e.t)]
+    near = [t for t in found if look.settled_in <= t and abs(t - at) <= window]
+    return max(near, default=None)
