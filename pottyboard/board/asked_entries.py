@@ -14,6 +14,8 @@ from pottyboard.board.ask import Answers, Ask, Choice
 from pottyboard.board.safe_text import one_line
 from pottyboard.board.words import NAME_WIDTH
 from pottyboard.core import figures
+from pottyboard.core.accidents.pads import REMOVED
+from pottyboard.core.events import PAD, kind_named
 from pottyboard.core.interval import household_limit
 from pottyboard.core.localtime import TimeError, minutes_of, read_span, read_when, span_words
 from pottyboard.core.settings import Dog, Settings
@@ -143,8 +145,15 @@ def note_asks() -> tuple[Ask, ...]:
     return (Ask("note", "Note", read=_note),)
 
 
-def other_asks(dog: Dog) -> tuple[Ask, ...]:
-    """Return the entries that have no key of their own, and what each needs."""
+def other_asks(settings: Settings) -> tuple[Ask, ...]:
+    """Return the entries that have no key of their own, and what each needs.
+
+    What went on the pad is asked for where one is used.
+    """
+    on_pad = (
+        Choice("e", "pee", "pee on the pad"),
+        Choice("o", "poop", "poop on the pad"),
+    )
 
     def of(kind: str) -> Callable[[Answers], bool]:
         return lambda answers: answers.get("kind") == kind
@@ -154,10 +163,16 @@ def other_asks(dog: Dog) -> tuple[Ask, ...]:
             Choice("h", "health", "health note: appetite, stool, looks"),
             Choice("v", "vet", "seen by the vet"),
             Choice("p", "pad", "pad changed or moved"),
+            *on_pad * settings.home.pads,
             Choice("i", "interval", "an interval of your own"),
         ), "health"),
         Ask("note", "What was noticed?", read=_note, when=of("health")),
-        Ask("minutes", "Interval, such as 90 or 1h30", read=_interval_reader(dog),
+        Ask("place", "The pad was", (
+            Choice("c", "", "changed"),
+            Choice("m", "nearer the door", "moved nearer the door"),
+            Choice("r", REMOVED, "taken up for good"),
+        ), "", when=of("pad")),
+        Ask("minutes", "Interval, such as 90 or 1h30", read=_interval_reader(settings.dog),
             when=of("interval")),
     )  # fmt: skip
 
@@ -169,6 +184,10 @@ def other_details(answers: Answers) -> dict[str, Any]:
         details["note"] = answers["note"]
     if "minutes" in answers:
         details["minutes"] = float(answers["minutes"])
+    if answers.get("place"):
+        details["place"] = answers["place"]
+    if kind_named(answers["kind"]).is_outing:
+        details["place"] = PAD
     return details
 
 

@@ -14,6 +14,7 @@ def why(situation: Situation) -> tuple[Piece, ...]:
     """Return advice for right now, the reasons for the next break, and how sure the board is.
 
     The first reason takes its room first, then advice, the other reasons and the rest in order.
+    Where a pad is used, what to do about it today comes last.
     """
     glyphs = situation.settings.board.glyphs
     advice = words.marked(words.advice(situation), "advice", glyphs)
@@ -28,6 +29,8 @@ def why(situation: Situation) -> tuple[Piece, ...]:
     ]
     if then := words.then(situation):
         pieces.append(Piece((Content.styled(f"Then {then}", "dim"),), 4))
+    if pad := words.pad(situation):
+        pieces.append(Piece(tuple(Content(text) for text in pad), 5))
     return tuple(pieces)
 
 

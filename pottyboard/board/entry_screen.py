@@ -138,4 +138,4 @@ class EntryScreen(LoggingScreen):
         def then(answers: dict[str, str]) -> None:
             self.save(replace(event, kind=answers["kind"], **asked.other_details(answers)))
 
-        self.ask("Other entry", asked.other_asks(self.situation.settings.dog), then)
+        self.ask("Other entry", asked.other_asks(self.situation.settings), then)

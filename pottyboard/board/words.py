@@ -194,6 +194,14 @@ def jobs(situation: Situation) -> tuple[str, ...]:
     return tuple(one_line(job.words, 200) for job in situation.open_jobs)
 
 
+def pad(situation: Situation) -> tuple[str, ...]:
+    """Return what to do about the pad today, whole and shorter; nothing where none is used."""
+    if situation.pad is None:
+        return ()
+    whole = one_line(situation.pad.words, 300)
+    return tuple(dict.fromkeys(f"Pad: {text}." for text in (whole, whole.partition(". ")[0])))
+
+
 def describe(event: Event, settings: Settings) -> str:
     """Return an entry in a few words: its kind, then whatever details it carries."""
     parts = [event.row.words]

@@ -8,9 +8,11 @@ from datetime import datetime
 from typing import Any, Final
 
 from pottyboard.core import figures
+from pottyboard.core.accidents.pads import pad_plan
 from pottyboard.core.away.today import AwayToday, away_today
 from pottyboard.core.days import Day
 from pottyboard.core.events import Event
+from pottyboard.core.health.warnings import warnings_of
 from pottyboard.core.history import History
 from pottyboard.core.interval import missing, start_interval, top_interval
 from pottyboard.core.jobs import open_jobs
@@ -100,6 +102,8 @@ def situation(
         asleep=moment.sleep,
         alone_since=None if today.facts.left is None else instant_of(today.facts.left),
         watch=away.watch,
+        warnings=warnings_of(history, now),
+        pad=pad_plan(settings, history.days, away.gaps),
     )
 
 
@@ -243,6 +247,18 @@ def as_json(situation: Situation) -> dict[str, Any]:
             "minutes": alone.minutes,
             "words": alone.words,
         },
+        "warnings": [
+            {
+                "warning": warning.code,
+                "level": warning.level,
+                "words": warning.words,
+                "because": warning.because,
+                "source": warning.source,
+                "since": iso(warning.since),
+                "noted": warning.noted,
+            }
+            for warning in situation.warnings
+        ],
         "on_duty": situation.on_duty,
         "confidence": situation.confidence,
     }

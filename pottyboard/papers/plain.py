@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from pottyboard.core import figures
+from pottyboard.core.accidents.shapes import PadPlan
 from pottyboard.core.events import CLOCK_WORDS, Event
 from pottyboard.core.localtime import count_words, span_words
 from pottyboard.core.settings import Settings
@@ -49,11 +50,18 @@ def now_text(situation: Situation) -> str:
     lines = [_title(situation, with_clock=True), ""]
     lines += _next_break(situation)
     lines += [f"{_INDENT}! {printable(words)}" for words in situation.advice]
+    if situation.pad:
+        lines += [f"{_INDENT}{printable(words)}" for words in pad_lines(situation.pad)]
     lines += ["", *_where_things_stand(situation)]
     if situation.open_jobs:
         lines += ["", "To do:"]
         lines += [f"{_INDENT}[ ] {printable(job.words)}" for job in situation.open_jobs]
     return "\n".join(lines)
+
+
+def pad_lines(pad: PadPlan) -> tuple[str, str]:
+    """Return what to do about the pad today, and why it is no more than a stop-gap."""
+    return f"Pad: {pad.words}.", f"{pad.caution}."
 
 
 def _title(situation: Situation, *, with_clock: bool = False) -> str:

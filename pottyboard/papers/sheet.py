@@ -160,7 +160,7 @@ def _sections(settings: Settings, name: str) -> Iterator[Section]:
             "Seen: one clap, calmly out, praise if the rest comes there. Found: no scolding, it "
             "teaches nothing.",
             "Enzyme cleaner, never ammonia; soak it up first. Note the place.",
-            *(("On the pad: no accident and no fuss, change the pad.",) if home.pads else ()),
+            *(("On the pad: no accident and no fuss, a fresh one where it lay.",) * home.pads),
         ),
     )
     yield Section(

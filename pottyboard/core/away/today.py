@@ -13,7 +13,7 @@ from operator import attrgetter
 from typing import Final
 
 from pottyboard.core.away.alone import Watch, absence_begun, watch
-from pottyboard.core.away.schedule import Away, Meal, Visit
+from pottyboard.core.away.schedule import Away, Meal, Shortfall, Visit
 from pottyboard.core.days import Day
 from pottyboard.core.events import Event
 from pottyboard.core.localtime import instant_of, local
@@ -29,7 +29,8 @@ _at = attrgetter("t")
 class AwayToday:
     """Today's times ``alone`` as planned, with their ``visits``; ``meals`` where they are moved.
 
-    ``watch`` is None while somebody is home; ``now_away`` is the planned time alone that runs now.
+    ``watch`` is None while somebody is home; ``now_away`` is the planned time alone that runs now;
+    ``gaps`` are the times of today that nobody covers.
     """
 
     alone: tuple[Away, ...] = ()
@@ -37,6 +38,7 @@ class AwayToday:
     meals: tuple[Meal, ...] = ()
     watch: Watch | None = None
     now_away: Away | None = None
+    gaps: tuple[Shortfall, ...] = ()
 
     def visits_in(self, away: Away) -> tuple[Visit, ...]:
         """Return the visits of one time alone."""
@@ -71,8 +73,9 @@ def away_today(
     )  # fmt: skip
     alone = tuple(away for day in visits.days for away in day.alone)
     meals = visits.days[-1].meals
+    gaps = tuple(gap for gap in visits.days[-1].shortfalls if gap.cause == "gap")
     if left is None:
-        return AwayToday(alone, visits.visits, meals)
+        return AwayToday(alone, visits.visits, meals, gaps=gaps)
     since = instant_of(left)
     return AwayToday(
         alone,
@@ -80,4 +83,5 @@ def away_today(
         meals,
         watch(settings, visits, events[bisect_left(events, left, key=_at) :], since, now),
         absence_begun(alone, since),
+        gaps,
     )
