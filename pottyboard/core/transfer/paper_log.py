@@ -138,8 +138,8 @@ class _Reader:
         }
         place, says = place_in(row.get("place", ""))
         inside, accident = says, row.get("indoors", "")
-        if accident and is_kind(accident, self._way.own):  # which accident, in a column for them
-            inside, row["kind"] = True, row.get("kind") or accident
+        if accident.casefold() not in _YES | _NO and is_kind(accident, self._way.own):
+            inside, row["kind"] = True, row.get("kind") or accident  # it says which accident
         elif accident:
             inside = self._cell("indoors", accident, _yes_or_no)
         found = self._kinds(row, cells, inside)
