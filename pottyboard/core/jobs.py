@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pottyboard.core.accidents.cleaning import cleaning_steps
+from pottyboard.core.accidents.places import repeat_of
 from pottyboard.core.events import Event
 from pottyboard.core.facts import Facts
 from pottyboard.core.localtime import clock_words, instant_of
@@ -12,18 +14,36 @@ from pottyboard.core.shapes import Job
 def open_jobs(settings: Settings, facts: Facts) -> tuple[Job, ...]:
     """Return the open jobs: spots to clean, the vet check before training, the age."""
     dog = settings.dog
-    jobs = [_cleaning(settings, accident) for accident in facts.dirty]
+    jobs = [_cleaning(settings, facts, accident) for accident in facts.dirty]
     if dog.vet != "done" and not facts.seen_by_vet:
-        words = "vet check booked: log it when done" if dog.vet == "booked" else "book a vet check"
-        jobs.append(Job("vet", words, dog.arrived))
+        jobs.append(_vet_check(settings))
     if dog.age == "young":
         words = "under 12 months: these rules are for adults, ask your vet or a trainer"
         jobs.append(Job("young", words, dog.arrived))
     return tuple(jobs)
 
 
-def _cleaning(settings: Settings, accident: Event) -> Job:
+def _vet_check(settings: Settings) -> Job:
+    """Return the check that comes before training: it stays until it is logged or said to be done.
+
+    Source: veterinary guidance as quoted on worksmartdogtraining.com (read in that second source),
+    and the common practice of rescues.
+    """
+    words = "book a vet check: rule out a medical cause before training"
+    if settings.dog.vet == "booked":
+        words = "vet check booked to rule out a medical cause: log it when done"
+    steps = (
+        "Pain, drinking a lot or a frequent urge are no matter of training: a vet looks first.",
+        "Log the vet check when it is done, or say so in the set-up.",
+        "Source: veterinary guidance, as quoted on worksmartdogtraining.com; rescue practice.",
+    )
+    return Job("vet", words, settings.dog.arrived, steps=steps)
+
+
+def _cleaning(settings: Settings, facts: Facts, accident: Event) -> Job:
     where = accident.place or "where it happened"
     clock = clock_words(accident.t, settings.zone)
     words = f"clean {where} ({accident.row.words}, {clock}): enzyme cleaner, no ammonia"
-    return Job("clean", words, instant_of(accident.t), accident.id)
+    nth, at_spot = repeat_of(accident, facts.mishaps)
+    steps = cleaning_steps(accident.surface, accident.kind, nth, at_spot=at_spot)
+    return Job("clean", words, instant_of(accident.t), accident.id, steps)

@@ -64,6 +64,17 @@ def test_the_vet_check_comes_first() -> None:
     assert codes(page, "10:00") == []
 
 
+def test_the_vet_check_says_why_and_stays() -> None:
+    # Veterinary guidance quoted on worksmartdogtraining.com (read in that second source): pain and
+    # illness are ruled out before a dog that pees indoors is trained.
+    for booked in ("not yet", "booked"):
+        page = diary(vet=booked)
+        (job,) = page.on(20).read("12:00").open_jobs
+        assert "medical cause" in job.words
+        assert any("source" in step.casefold() for step in job.steps)
+        assert page.clock(job.since) == "06:30"
+
+
 def test_a_young_dog_is_warned_for() -> None:
     jobs = diary(vet="done", age="young").read("07:00").open_jobs
     assert [job.code for job in jobs] == ["young"]
