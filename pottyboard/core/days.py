@@ -8,7 +8,7 @@ from functools import cached_property
 from itertools import pairwise
 
 from pottyboard.core import figures
-from pottyboard.core.accidents.causes import Circumstances, Why, earliest_of, why
+from pottyboard.core.accidents.causes import Circumstances, Why, earliest_of, fact_lines, why
 from pottyboard.core.accidents.measures import NO_MEASURES
 from pottyboard.core.events import Event
 from pottyboard.core.facts import Digested, Facts, Hold
@@ -53,7 +53,7 @@ class Outing:
         return self.at > by_rule(self.moment).at + figures.LATE
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Accident:
     """One accident, with what the log said just before it and why it happened.
 
@@ -71,6 +71,11 @@ class Accident:
     def event(self) -> Event:
         """Its entry."""
         return self.circumstances.event
+
+    @cached_property
+    def fact_lines(self) -> tuple[str, ...]:
+        """What the log says about it in short lines, worked out only when asked for."""
+        return fact_lines(self.circumstances)
 
     @property
     def household(self) -> bool:

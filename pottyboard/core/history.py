@@ -28,9 +28,10 @@ _FEW = 50
 def _order(event: Event) -> tuple[Minutes, bool, datetime, str, str]:
     """Return the place of an entry in the log; at one instant, by when it was typed.
 
-    A cleaning follows its accident in any case.
+    A cleaning or a change of the routine follows its accident in any case.
     """
-    return event.t, event.kind == "cleaned", event.logged or event.at, event.id, event.kind
+    after = event.kind in ("cleaned", "routine")
+    return event.t, after, event.logged or event.at, event.id, event.kind
 
 
 class History:

@@ -23,7 +23,7 @@ from pottyboard.core.settings import Settings
 
 Code = Literal[
     "hold", "up", "meal", "digestion", "drink", "play", "sign",
-    "retry", "leaving", "back", "bedtime", "night", "model",
+    "retry", "leaving", "back", "daily", "bedtime", "night", "model",
 ]  # fmt: skip
 """Why a break is due."""
 
@@ -141,12 +141,21 @@ def _up(moment: Moment) -> Minutes | None:
     return asked
 
 
+def _earlier(*dues: Minutes | None) -> Minutes | None:
+    """Return the earliest of those that stand: a change of the routine beside the rule."""
+    return min((due for due in dues if due is not None), default=None)
+
+
 def _meal(moment: Moment) -> Minutes | None:
-    return _first_after(moment.facts.fed, figures.AFTER_MEAL, moment)
+    fed, sooner = moment.facts.fed, moment.facts.measures.after_meal
+    by_rule = _first_after(fed, figures.AFTER_MEAL, moment)
+    return by_rule if sooner is None else _earlier(by_rule, _first_after(fed, sooner, moment))
 
 
 def _digestion(moment: Moment) -> Minutes | None:
-    return _first_after(moment.facts.waiting_meals, moment.digestion, moment)
+    meals, sooner = moment.facts.waiting_meals, moment.facts.measures.stool
+    by_rule = _first_after(meals, moment.digestion, moment)
+    return by_rule if sooner is None else _earlier(by_rule, _first_after(meals, sooner, moment))
 
 
 def _drink(moment: Moment) -> Minutes | None:
@@ -178,25 +187,44 @@ def _asked_too_soon(moment: Moment, outing: Minutes) -> bool:
 
 
 def _leaving(moment: Moment) -> Minutes | None:
-    leave = _next_leaving(moment)
-    return None if leave is None else leave - figures.BEFORE_LEAVING
+    closer = moment.facts.measures.last_break
+    close = () if closer is None else (closer,)
+    dues = (_before_leaving(moment, minutes) for minutes in (figures.BEFORE_LEAVING, *close))
+    return _earlier(*(None if due is None else due[0] for due in dues))
 
 
-def _next_leaving(moment: Moment) -> Minutes | None:
-    """Return when the dog is left next as planned, without an outing just before so far."""
+def _before_leaving(moment: Moment, minutes: float) -> tuple[Minutes, Minutes] | None:
+    """Return when the break before the next absence is due, ``minutes`` ahead of it, and the
+    leaving itself; None where the dog has been out just before, or is not left."""
     if moment.facts.left is not None:
         return None
     for leave, _ in moment.plan.absences:
-        due = leave - figures.BEFORE_LEAVING
+        due = leave - minutes
         given_up = moment.now > leave + figures.ABSENCE_GIVEN_UP
         if not given_up and not _served(moment, due - figures.SERVES_WITHIN, due):
-            return leave
+            return due, leave
     return None
 
 
 def _back(moment: Moment) -> Minutes | None:
     back = tuple(at for at in moment.facts.back if not _just_succeeded(moment, at))
     return _first_after(back, 0, moment)
+
+
+def _daily(moment: Moment) -> Minutes | None:
+    measures, plan, settings = moment.facts.measures, moment.plan, moment.settings
+    if not measures.daily:
+        return None
+    planned = measures.daily_on(plan.date, settings.home.up, settings.zone)
+    return next(
+        (
+            at
+            for at in planned
+            if moment.awake_since <= at < plan.bed
+            and not _served(moment, at - figures.SERVES_WITHIN, at)
+        ),
+        None,
+    )
 
 
 def _bedtime(moment: Moment) -> Minutes | None:
@@ -260,7 +288,16 @@ def _entry_words(text: str, minutes: float) -> Callable[[Moment, Minutes], str]:
     return lambda moment, at: text.format(moment.clock(at - minutes))
 
 
+def _meal_words(moment: Moment, at: Minutes) -> str:
+    sooner = moment.facts.measures.after_meal or figures.AFTER_MEAL
+    took = sooner if at - sooner in moment.facts.fed else figures.AFTER_MEAL
+    return f"after the meal at {moment.clock(at - took)}"
+
+
 def _digestion_words(moment: Moment, at: Minutes) -> str:
+    sooner = moment.facts.measures.stool
+    if sooner is not None and at - sooner in moment.facts.meals:
+        return f"no stool since the meal at {moment.clock(at - sooner)}, sooner after an accident"
     meal = moment.clock(at - moment.digestion)
     return f"no stool since the meal at {meal}, usual after {span_words(moment.digestion)}"
 
@@ -279,8 +316,8 @@ def _retry_words(moment: Moment, at: Minutes) -> str:
 
 
 def _leaving_words(moment: Moment, at: Minutes) -> str:
-    leave = _next_leaving(moment)
-    return f"before leaving at {moment.clock(at if leave is None else leave)}"
+    found = _before_leaving(moment, moment.facts.measures.last_break or figures.BEFORE_LEAVING)
+    return f"before leaving at {moment.clock(at if found is None else found[1])}"
 
 
 def _night_words(moment: Moment, at: Minutes) -> str:
@@ -291,8 +328,7 @@ def _night_words(moment: Moment, at: Minutes) -> str:
 RULES: Final[tuple[Rule, ...]] = (
     Rule("hold", "hold", _hold, _hold_words, figures.START_INTERVAL.source),
     Rule("up", "got up", _up, _up_words, figures.LONG_NAP.source),
-    Rule("meal", "meal", _meal, _entry_words("after the meal at {}", figures.AFTER_MEAL),
-         figures.AFTER_MEAL.source),
+    Rule("meal", "meal", _meal, _meal_words, figures.AFTER_MEAL.source),
     Rule("digestion", "digestion", _digestion, _digestion_words, figures.DIGESTION_SMALL.source),
     Rule("drink", "long drink", _drink, _entry_words("after the drink at {}", figures.AFTER_DRINK),
          figures.AFTER_DRINK.source),
@@ -305,6 +341,9 @@ RULES: Final[tuple[Rule, ...]] = (
     Rule("leaving", "about to be left", _leaving, _leaving_words, figures.BEFORE_LEAVING.source),
     Rule("back", "came home", _back, _entry_words("somebody came home at {}", 0),
          f"{figures.RSPCA}: on return"),
+    Rule("daily", "daily break", _daily,
+         lambda moment, at: "every day at this time, since an accident",
+         figures.DAILY_MARGIN.source),
     Rule("bedtime", "last thing", _bedtime,
          lambda moment, at: f"last thing, bedtime at {moment.clock(moment.plan.bed)}",
          f"{figures.ASPCA}: last thing at night"),

@@ -8,6 +8,7 @@ from datetime import datetime
 from typing import Any, Final
 
 from pottyboard.core import figures
+from pottyboard.core.accidents.accounts import accounts, home_spots
 from pottyboard.core.accidents.pads import pad_plan
 from pottyboard.core.away.today import AwayToday, away_today
 from pottyboard.core.days import Day
@@ -102,6 +103,8 @@ def situation(
         asleep=moment.sleep,
         alone_since=None if today.facts.left is None else instant_of(today.facts.left),
         watch=away.watch,
+        accidents=accounts(history.days, at),
+        spots=home_spots(today.facts, at),
         warnings=warnings_of(history, now),
         pad=pad_plan(settings, history.days, away.gaps),
     )
@@ -182,7 +185,10 @@ def _advice(moment: Moment) -> tuple[str, ...]:
     facts, name = moment.facts, moment.settings.dog.name
     advice = []
     if facts.empties and moment.sleep != "night":
-        advice.append(f"Nothing came: keep {name} tethered, crated or in arm's reach until it does")
+        how = "tethered, crated or in arm's reach"
+        if facts.measures.watch is not None:
+            how = "on the leash beside you, as you decided,"
+        advice.append(f"Nothing came: keep {name} {how} until it does")
     if facts.left is not None:
         alone = moment.now - max(facts.left, facts.last_out or 0.0)
         if alone > figures.MOST_INTERVAL:

@@ -6,6 +6,7 @@ no change can make a break later than the rule.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date, time, timedelta
@@ -85,7 +86,8 @@ class Measures:
                 now if place is None else replace(now, blocked={**self.blocked, place.key: entry.t})
             )
         if entry.measure == "earlier":
-            like = about.t - min(entry.minutes or figures.DAILY_MARGIN, figures.DAILY_MOST)
+            minutes = min(entry.minutes or figures.DAILY_MARGIN, figures.DAILY_MOST)
+            like = math.floor(about.t) - minutes
             return replace(now, daily=(*self.daily, Daily(like, entry.t)))
         return self
 

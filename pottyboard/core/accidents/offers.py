@@ -1,0 +1,156 @@
+"""One change for tomorrow after each accident, by its cause.
+
+Where an offer has a ``measure``, taking it changes the routine (see
+:mod:`pottyboard.core.accidents.measures`); the others say what to do, and the plan stays. Sources:
+calm greetings and no scolding, a house-soiling handout at docest.com/doc/438813; a break before
+leaving, ASPCA adult house-training advice, as carried by medicinenet.com; in arm's reach after
+nothing came, We Foster Dogs, House and crate training (all published); the minutes are our own
+choice, in ``figures``.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Final
+
+from pottyboard.core import figures
+from pottyboard.core.accidents.causes import Circumstances, meal_before
+from pottyboard.core.accidents.measures import Measures
+from pottyboard.core.accidents.places import place_of
+from pottyboard.core.accidents.shapes import Offer
+from pottyboard.core.localtime import Minutes, span_words
+
+_GRID: Final = 5
+"""A planned time is on full five minutes."""
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """An accident and what stands today: ``narrowed`` whether the interval has shrunk for it."""
+
+    circumstances: Circumstances
+    measures: Measures
+    narrowed: bool
+
+    @property
+    def about(self) -> str:
+        """The id of the accident."""
+        return self.circumstances.event.id
+
+
+def offer_for(
+    cause: str, circumstances: Circumstances, measures: Measures, *, narrowed: bool = False
+) -> Offer:
+    """Return the change that an accident suggests, for the cause that holds (``events.CAUSES``).
+
+    ``measures`` are those in force now; ``narrowed`` tells whether the rule has already taken a
+    step off the interval for this accident.
+    """
+    return _BY_CAUSE[cause](Case(circumstances, measures, narrowed))
+
+
+def _say(words: str) -> Callable[[Case], Offer]:
+    return lambda case: Offer("", words)
+
+
+def _late(case: Case) -> Offer:
+    c = case.circumstances
+    if c.due.code == "daily":
+        return Offer("", f"Name one person for the daily break at {c.clock(c.due.at)}.")
+    if c.due.code in ("up", "night"):
+        return Offer("", f"Set an alarm for {c.clock(c.due.at)}: that break cannot wait.")
+    return _daily(case, min(c.due.at, c.at) - figures.LATE, "so that a late one is still in time")
+
+
+def _longer(case: Case) -> Offer:
+    c = case.circumstances
+    if c.moment.sleep == "night":
+        return Offer("", "The plan puts a break into the next nights: go out then.")
+    if case.narrowed:
+        return Offer("", "The plan has already shortened the interval: keep to it tomorrow.")
+    return _daily(case, (c.earliest or c.at) - figures.DAILY_MARGIN, "before it gets too long")
+
+
+def _daily(case: Case, at: Minutes, why: str) -> Offer:
+    """Offer a break every day at the clock time of ``at``, or say which one is there already."""
+    c, plan = case.circumstances, case.circumstances.moment.plan
+    minute = math.floor(c.at)
+    at = max(math.floor(at / _GRID) * _GRID, minute - figures.DAILY_MOST)
+    if not max(plan.start, c.moment.settings.up_on(plan.date)) <= at < plan.bed:
+        return Offer("", "Go out first thing: the dog wakes with a full bladder.")
+    minutes = float(minute - at)
+    words = f"A break every day at {c.clock(at)}, {why}."
+    if ("earlier", case.about) in case.measures.taken:
+        return Offer("earlier", words, minutes, taken=True)
+    home, zone = c.moment.settings.home, c.moment.settings.zone
+    for daily in case.measures.daily:
+        planned = daily.on(plan.date, home.up, zone)
+        if at - figures.SERVES_WITHIN <= planned <= c.at:
+            return Offer("", f"The daily break at {c.clock(planned)} covers this: keep to it.")
+    return Offer("earlier", words, minutes)
+
+
+def _meal(case: Case) -> Offer:
+    c = case.circumstances
+    found = meal_before(c)
+    meal = found[0] if found else c.facts.last_meal
+    second = found is not None and found[1] - found[0] > figures.AFTER_MEAL
+    took = figures.AFTER_MEAL if meal is None else (c.earliest or c.at) - meal
+    if second and took - figures.STOOL_SOONER >= figures.AFTER_MEAL + _GRID:
+        minutes = float(math.floor((took - figures.STOOL_SOONER) / _GRID) * _GRID)
+        words = f"A second break {span_words(minutes)} after each meal, until stool has come."
+        in_force = case.measures.stool
+    else:
+        least = figures.AFTER_MEAL - figures.SERVES_WITHIN
+        minutes = float(math.floor((took - _GRID) / _GRID) * _GRID)
+        minutes = max(float(least), min(float(figures.SOONER_AFTER_MEAL), minutes))
+        words = f"Out {span_words(minutes)} after each meal, not only at {figures.AFTER_MEAL:g}."
+        in_force = case.measures.after_meal
+    return Offer("after-meal", words, minutes, taken=in_force is not None and in_force <= minutes)
+
+
+def _empty(case: Case) -> Offer:
+    words = "After nothing came: on the leash beside you, until it does."
+    return Offer("watch", words, taken=case.measures.watch is not None)
+
+
+def _alone(case: Case) -> Offer:
+    close = figures.LAST_BREAK_LEAST + figures.SERVES_WITHIN
+    words = f"The last break within {span_words(close)} of leaving; a shorter absence, or a visit."
+    taken = case.measures.last_break is not None
+    return Offer("before-leaving", words, float(figures.LAST_BREAK_LEAST), taken=taken)
+
+
+def _marking(case: Case) -> Offer:
+    place = place_of(case.circumstances.event.place)
+    if place is None:
+        return Offer("", "Clean with enzyme cleaner, block the way; ask your vet if it goes on.")
+    words = f"Block the way to {place.name}, clean it again; ask your vet if it goes on."
+    return Offer("block", words, taken=place.key in case.measures.blocked)
+
+
+def _unknown(case: Case) -> Offer:
+    event = case.circumstances.event
+    if event.unsure:
+        return Offer("", "Keep the dogs apart when nobody looks, and note which one it was.")
+    if event.found is None and event.dry is None:
+        return Offer("", "Fill in whether it was seen or found, and when the floor was last dry.")
+    if event.found and event.dry is None:
+        return Offer("", "Look at the floor at each break, and note when it was last dry.")
+    return Offer("", "Log meals, drinks, play and signs as they happen: they tell most.")
+
+
+_BY_CAUSE: Final[dict[str, Callable[[Case], Offer]]] = {
+    "marking": _marking,
+    "greeting": _say("Greet outside, calmly and low. Never scold: the dog cannot help it."),
+    "leak": _say("No change of the routine: tell your vet, with the times from this log."),
+    "sign": _say("Log each sign as you see it, and go out at once."),
+    "late": _late,
+    "empty": _empty,
+    "meal": _meal,
+    "alone": _alone,
+    "longer": _longer,
+    "unknown": _unknown,
+}
