@@ -283,22 +283,29 @@ class DayAtWork:
             return "open", "not over yet"
         if self.accidents:
             return "unknown", "an accident that another dog may have had"
-        plan = self.plan
-        if plan.number == 1 and plan.start > self.settings.up_on(plan.date):
-            return "unknown", "day of arrival, not a whole day"
         outside = len(self.outings)
-        if outside < figures.OUTINGS_FOR_CLEAR_DAY:
-            return "unknown", f"only {outside} outings logged: too few to tell"
-        silence = self._longest_silence(events)
-        if silence > figures.SILENCE_TOO_LONG:
-            return "unknown", f"nothing logged for {span_words(silence)} by day: too little to tell"
+        too_little = gap_in(self.settings, self.plan, events, outside)
+        if too_little:
+            return "unknown", too_little
         return "clear", f"no accident, {outside} outings"
 
-    def _longest_silence(self, events: tuple[Event, ...]) -> float:
-        """Return the longest time by day without an entry, in minutes."""
-        bed = self.plan.bed
-        marks = [self.plan.start, *(min(event.t, bed) for event in events), bed]
-        return max(after - before for before, after in pairwise(marks))
+
+def gap_in(settings: Settings, plan: DayPlan, events: Sequence[Event], outings: int) -> str:
+    """Return why a day that is over has too few entries to tell, empty if it has enough."""
+    if plan.number == 1 and plan.start > settings.up_on(plan.date):
+        return "day of arrival, not a whole day"
+    if outings < figures.OUTINGS_FOR_CLEAR_DAY:
+        return f"only {outings} outings logged: too few to tell"
+    silence = _longest_silence(plan, events)
+    if silence > figures.SILENCE_TOO_LONG:
+        return f"nothing logged for {span_words(silence)} by day: too little to tell"
+    return ""
+
+
+def _longest_silence(plan: DayPlan, events: Sequence[Event]) -> float:
+    """Return the longest time by day without an entry, in minutes."""
+    marks = [plan.start, *(min(event.t, plan.bed) for event in events), plan.bed]
+    return max(after - before for before, after in pairwise(marks))
 
 
 def _count_accidents(accidents: Sequence[Accident]) -> str:
