@@ -11,6 +11,7 @@ from typing import Final
 from pottyboard.core import figures
 from pottyboard.core.accidents.shapes import PadPlan
 from pottyboard.core.events import CLOCK_WORDS, Event
+from pottyboard.core.health.shapes import LEVEL_WORDS
 from pottyboard.core.localtime import count_words, span_words
 from pottyboard.core.settings import Settings
 from pottyboard.core.situation import Change, DaySummary, Situation, Slot
@@ -23,10 +24,15 @@ _INDENT: Final = "  "
 
 
 def now_line(situation: Situation) -> str:
-    """Return the next break in one line, for a status bar or a glance."""
+    """Return the next break in one line, for a status bar or a glance.
+
+    The gravest warning that nobody has noted yet comes before it.
+    """
     name = printable(situation.settings.dog.name)
     reason = printable(situation.next_break.reasons[0].words)
-    return f"{name}: {situation.next_break.state}, {break_words(situation)}: {reason}"
+    level = next((w.level for w in situation.warnings if w.noted is None), None)
+    warned = f"{LEVEL_WORDS[level]}; " if level else ""
+    return f"{name}: {warned}{situation.next_break.state}, {break_words(situation)}: {reason}"
 
 
 def break_words(situation: Situation) -> str:
@@ -46,17 +52,31 @@ def break_words(situation: Situation) -> str:
 
 
 def now_text(situation: Situation) -> str:
-    """Return the situation as a page: the next break and why, times since, interval, jobs."""
+    """Return the situation as a page: the next break and why, warnings, times since, jobs."""
     lines = [_title(situation, with_clock=True), ""]
     lines += _next_break(situation)
     lines += [f"{_INDENT}! {printable(words)}" for words in situation.advice]
     if situation.pad:
         lines += [f"{_INDENT}{printable(words)}" for words in pad_lines(situation.pad)]
+    if situation.warnings:
+        lines += ["", "Warnings:"]
+        lines += [f"{_INDENT}{line}" for line in warning_lines(situation)]
     lines += ["", *_where_things_stand(situation)]
     if situation.open_jobs:
         lines += ["", "To do:"]
         lines += [f"{_INDENT}[ ] {printable(job.words)}" for job in situation.open_jobs]
     return "\n".join(lines)
+
+
+def warning_lines(situation: Situation) -> Iterator[str]:
+    """Yield what each warning says to do and what raised it; a noted one keeps to one line."""
+    for warning in situation.warnings:
+        if warning.noted is not None:
+            note = f" ({printable(warning.noted)})" if warning.noted else ""
+            yield f"- noted{note}: {printable(warning.because)}"
+            continue
+        yield f"! {warning.words}"
+        yield f"{_INDENT}{printable(warning.because)}"
 
 
 def pad_lines(pad: PadPlan) -> tuple[str, str]:

@@ -78,6 +78,32 @@ def test_after_two_weeks_the_title_counts_on_without_a_goal() -> None:
     )
 
 
+# --- Warnings -------------------------------------------------------------------------------------
+
+
+def test_a_warning_is_said_with_what_raised_it_until_it_is_noted() -> None:
+    ill = diary().on(5).all_at(*MORNING).at("07:10", "health", finding="blood")
+    text = page(now_text(ill.read("07:20")))
+    start = text.index("Warnings:")
+    assert text[start + 1] == "  ! Call your vet soon, today if you can: blood was seen."
+    assert text[start + 2] == "    blood: Fri 6 Mar 07:10"
+    assert now_line(ill.read("07:20")).startswith("Bramble: call a vet soon; ")
+
+    noted = ill.at("07:30", "noted", about="blood", note="ringing\x1b[31m at nine").read("07:40")
+    text = page(now_text(noted))
+    assert text[text.index("Warnings:") + 1].startswith("  - noted (ringing")
+    assert "\x1b" not in now_text(noted)
+    assert "vet" not in now_line(noted)
+
+
+def test_the_gravest_warning_comes_first() -> None:
+    ill = diary().on(5).all_at(*MORNING).at("07:10", "health", finding="pain")
+    ill = ill.at("07:12", "health", finding="straining")
+    text = page(now_text(ill.read("07:20")))
+    assert text[text.index("Warnings:") + 1].startswith("  ! Phone a vet now")
+    assert now_line(ill.read("07:20")).startswith("Bramble: call a vet now; ")
+
+
 # --- A day ----------------------------------------------------------------------------------------
 
 
