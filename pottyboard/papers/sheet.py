@@ -18,10 +18,9 @@ from pottyboard.core.away.schedule import AwayDay, AwayPlan
 from pottyboard.core.localtime import date_words, span_words
 from pottyboard.core.settings import Settings
 from pottyboard.papers import PaperError
+from pottyboard.papers.columns import columns, wrapped
 from pottyboard.papers.printable import printable
 
-WIDTH: Final = 80
-"""Columns of the text."""
 BLANKS: Final = ("Household", "Vet", "Vet at night and weekends", "Who else has a key")
 """What the household fills in by hand."""
 MOST_LINES: Final = 66
@@ -189,15 +188,15 @@ def _sections(settings: Settings, name: str) -> Iterator[Section]:
 def sheet_text(page: Sheet) -> str:
     """Return the sheet as plain text of at most 80 columns."""
     lines = [page.title.upper() if page.title.isascii() else page.title, ""]
-    lines += _wrapped(page.about)
-    lines += ["", *_wrapped(f"! {page.warning}", "  "), "", "WHEN"]
+    lines += wrapped(page.about)
+    lines += ["", *wrapped(f"! {page.warning}", "  "), "", "WHEN"]
     for row in page.rows:
-        lines += _wrapped(f"{_padded(row.when)} {'; '.join(row.what)}", " " * (_LABEL + 3), "  ")
+        lines += wrapped(f"{_padded(row.when)} {'; '.join(row.what)}", " " * (_LABEL + 3), "  ")
     for section in page.sections:
         lines += ["", section.title.upper()]
         for line in section.lines:
             mark = "  [ ] " if section.ticks else "  "
-            lines += _wrapped(line, " " * len(mark), mark)
+            lines += wrapped(line, " " * len(mark), mark)
     lines += ["", "PHONE NUMBERS (by hand)"]
     lines += [f"  {_padded(blank)} {'_' * 40}" for blank in page.blanks]
     lines += ["", page.made]
@@ -205,32 +204,4 @@ def sheet_text(page: Sheet) -> str:
 
 
 def _padded(text: str) -> str:
-    return text + " " * (_LABEL - _columns(text))
-
-
-def _columns(text: str) -> int:
-    from rich.cells import cell_len
-
-    return cell_len(text)
-
-
-def _wrapped(text: str, later: str = "", first: str = "") -> list[str]:
-    """Return text in lines of at most 80 columns, wide characters counted as two."""
-    lines, line = [], first
-    for word in _words(text, WIDTH - max(len(later), len(first))):
-        blank = "" if line in (first, later) else " "
-        if _columns(line) + len(blank) + _columns(word) > WIDTH:
-            lines.append(line.rstrip())
-            line, blank = later, ""
-        line += blank + word
-    return [*lines, line.rstrip()]
-
-
-def _words(text: str, most: int) -> Iterator[str]:
-    """Yield the words of a text, those that no line could hold in pieces; blanks in front stay."""
-    for word in text.split(" "):
-        rest = word
-        while _columns(rest) > most:
-            yield rest[: most // 2]
-            rest = rest[most // 2 :]
-        yield rest
+    return text + " " * (_LABEL - columns(text))
