@@ -57,20 +57,19 @@ def as_one_sided(most: int, trials: int) -> float:
 # --- A trend --------------------------------------------------------------------------------------
 
 
-def trend(values: Sequence[float]) -> tuple[float, float]:
-    """Return how much ``values`` grow from one to the next, and the chance of so clear a trend.
+def trend(values: Sequence[float], at: Sequence[float] | None = None) -> tuple[float, float]:
+    """Return how fast ``values`` grow, and the chance of so clear a trend.
 
-    The growth is the median slope of all pairs (Theil and Sen), the chance that of Kendall's
-    statistic if the order means nothing, exact without ties and too high with them. Sources: Sen,
-    J Am Stat Assoc 1968;63:1379-1389; Kendall, Biometrika 1938;30:81-93 (from memory). The work
-    grows with the square of the number of values. Raises ValueError for fewer than two.
+    They stand ``at`` growing places, one apart by default. The growth for each place is the median
+    slope of all pairs (Theil and Sen), the chance that of Kendall's statistic if the order means
+    nothing, exact without ties and too high with them. Sources: Sen, J Am Stat Assoc
+    1968;63:1379-1389; Kendall, Biometrika 1938;30:81-93 (from memory). The work grows with the
+    square of the number of values. Raises ValueError for fewer than two.
     """
     if len(values) < 2:
         raise ValueError("a trend needs two values or more")
-    slopes = [
-        (later - earlier) / (j - i)
-        for (i, earlier), (j, later) in combinations(enumerate(values), 2)
-    ]
+    points = zip(range(len(values)) if at is None else at, values, strict=True)
+    slopes = [(y2 - y1) / (x2 - x1) for (x1, y1), (x2, y2) in combinations(points, 2)]
     score = sum((slope > 0) - (slope < 0) for slope in slopes)
     return median(slopes), trend_chance(abs(score), len(values))
 

@@ -92,6 +92,11 @@ def test_one_stray_hardly_moves_the_trend() -> None:
     assert chance < 1e-4
 
 
+def test_a_trend_knows_the_days_that_are_missing() -> None:
+    growth, _ = trend([420, 430, 470, 500], [1, 2, 6, 9])
+    assert growth == pytest.approx(10)
+
+
 def test_no_trend_in_what_never_changes() -> None:
     assert trend([420.0] * 20) == (0, 1)
     with pytest.raises(ValueError, match="two values"):

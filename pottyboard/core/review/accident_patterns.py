@@ -1,0 +1,157 @@
+"""What accidents may have in common: the hour, the room, the cause, the watch, the company.
+
+Each question has an exact test, so that it holds for a handful of accidents too. For hour, watch
+and company the accidents are held against the time awake; how long the dog is in which room nobody
+logs, and so for room and cause the question is whether one of them has more than half.
+"""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+
+from pottyboard.core.review.incidents import Incident, rooms_alike
+from pottyboard.core.review.shapes import Pattern, PatternCode
+from pottyboard.core.review.waking import Waking
+from pottyboard.core.statistics.chance import as_one_sided, as_uneven, at_least
+from pottyboard.core.statistics.circular import DAY, Directions, directions
+from pottyboard.core.statistics.proportion import wilson
+
+_MOST = 0.75
+"""The hours named in the sentence hold this share of the accidents, at least."""
+_CLUSTER_FROM = 5
+"""Rayleigh's approximation is good from five directions on."""
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """One question: its test and chance, and the sentence that holds if the log carries it.
+
+    ``least`` is the chance of the plainest answer that so many entries could give; ``matters``
+    whether the answer is worth a sentence. ``by_chance`` is what pure chance gives the answer.
+    """
+
+    code: PatternCode
+    test: str
+    least: float
+    by_chance: float
+    words: str
+    count: int
+    of: int
+    subject: str = ""
+    matters: bool = True
+    share: tuple[float, float] | None = field(default=None)
+
+    def stated(self, bound: float, sure: str) -> Pattern:
+        """Return the answer as a pattern."""
+        return Pattern(
+            self.code, self.words, sure, self.count, self.of, self.subject, self.share,
+            self.test, self.by_chance, bound,
+        )  # fmt: skip
+
+
+def accident_questions(told: Sequence[Incident], awake: Waking) -> Iterator[Asked]:
+    """Yield each question that the accidents and the time awake allow to ask."""
+    yield from _clock(told, awake)
+    yield from _majority("place", Counter(dict(rooms_alike(told))))
+    yield from _majority("cause", Counter(one.cause for one in told if one.cause))
+    yield from _duty(told, awake)
+    yield from _company(told, awake)
+
+
+def _clock(told: Sequence[Incident], awake: Waking) -> Iterator[Asked]:
+    """Ask whether accidents cluster on the clock: Rayleigh's test on the time awake."""
+    minutes = [one.minute for one in told if one.minute is not None]
+    n = len(minutes)
+    if n < _CLUSTER_FROM or awake.minutes <= 0:
+        return
+    chance = directions(map(awake.angle, minutes)).rayleigh_p
+    count, first, last = _most_hours(minutes, awake)
+    share = awake.share(first, last)
+    words = (
+        f"Accidents like one time of the day: {count} of {n} came between {clock(first)} and "
+        f"{clock(last)}, where {share:.0%} of the time awake lies."
+    )
+    yield Asked(
+        "clock", "Rayleigh's test on the time awake", Directions(n, 0.0, 1.0).rayleigh_p, chance,
+        words, count, n, f"{clock(first)}–{clock(last)}", share=wilson(count, n),
+    )  # fmt: skip
+
+
+def _most_hours(minutes: Sequence[float], awake: Waking) -> tuple[int, float, float]:
+    """Return how many accidents the shortest time awake with most of them holds, and its ends."""
+    ring = sorted(minutes, key=awake.angle)
+    reach = math.ceil(_MOST * len(ring))
+    twice = ring + ring
+
+    def width(first: int) -> float:
+        return awake.share(ring[first], twice[first + reach - 1])
+
+    first = min(range(len(ring)), key=width)
+    low, high = ring[first], twice[first + reach - 1]
+    inside = sum(awake.share(low, minute) <= awake.share(low, high) for minute in ring)
+    return inside, low, high
+
+
+def _majority(code: PatternCode, counts: Counter[str]) -> Iterator[Asked]:
+    """Ask whether one room, or one cause, has more than half of the accidents."""
+    n = counts.total()
+    if not n:
+        return
+    subject, most = counts.most_common(1)[0]
+    words = (
+        f"Most accidents happen in one place, {subject}: {most} of {n}."
+        if code == "place"
+        else f"Most accidents have the same likely cause, “{subject}”: {most} of {n}."
+    )
+    yield Asked(
+        code, "binomial test against a half", as_one_sided(n, n), as_one_sided(most, n), words,
+        most, n, subject, share=wilson(most, n),
+    )  # fmt: skip
+
+
+def _duty(told: Sequence[Incident], awake: Waking) -> Iterator[Asked]:
+    """Ask of each person whether their watch sees more accidents than its length explains."""
+    people = awake.by_person
+    watched = sum(people.values())
+    counts = Counter(one.who for one in told if one.who)
+    n = counts.total()
+    if len(people) < 2 or not n or watched <= 0:
+        return
+    for person, minutes in people.items():
+        part, count = minutes / watched, counts[person]
+        words = (
+            f"{count} of {n} accidents came while {person} was on duty, who had {part:.0%} of the "
+            f"time awake: those hours may be the harder ones."
+        )
+        yield Asked(
+            "duty", "binomial test against the time on duty", part**n, at_least(count, n, part),
+            words, count, n, person, share=wilson(count, n),
+        )  # fmt: skip
+
+
+def _company(told: Sequence[Incident], awake: Waking) -> Iterator[Asked]:
+    """Ask whether accidents come more often alone, or more often in company."""
+    known = [one.alone for one in told if one.alone is not None]
+    n, count = len(known), sum(known)
+    if not n or not 0 < awake.alone < awake.minutes:
+        return
+    part = awake.alone / awake.minutes
+    alone = count / n > part
+    if not alone:
+        count, part = n - count, 1 - part
+    how = "while the dog was alone" if alone else "with somebody at home"
+    words = f"{count} of {n} accidents came {how}, which is {part:.0%} of the time awake."
+    least = min(1.0, 2 * min(part, 1 - part) ** n)
+    yield Asked(
+        "alone", "binomial test against the time alone", least, as_uneven(count, n, part),
+        words, count, n, "alone" if alone else "company", share=wilson(count, n),
+    )  # fmt: skip
+
+
+def clock(minute: float) -> str:
+    """Return a minute of the day as ``07:05``, rounded to the minute."""
+    hours, minutes = divmod(round(minute) % int(DAY), 60)
+    return f"{hours:02d}:{minutes:02d}"
