@@ -24,6 +24,9 @@ _at = attrgetter("t")
 _FEW = 50
 """So many new entries are put in their places one by one; more are sorted."""
 
+_MOST_KEPT = 6
+"""So many histories are kept: those of the dogs of one home, with and without the estimate."""
+
 
 def _order(event: Event) -> tuple[Minutes, bool, datetime, str, str]:
     """Return the place of an entry in the log; at one instant, by when it was typed.
@@ -55,8 +58,8 @@ class History:
         self.learn = learn
         self.days: list[Day] = list(known)
 
-    _last: ClassVar[tuple[tuple[Event, ...], History] | None] = None
-    """The last history worked out, so that a log that only grew costs only what is new."""
+    _last: ClassVar[dict[tuple[Settings, bool], tuple[tuple[Event, ...], History]] | None] = None
+    """The last history of each household, so that a log that only grew costs only what is new."""
 
     @classmethod
     def of(
@@ -64,13 +67,15 @@ class History:
     ) -> History:
         """Return the history of ``events`` up to ``now``, building on the last one where it can."""
         given = tuple(events)
-        before, last = cls._last or ((), None)
-        if last is None or last.settings != settings or last.learn != learn:
+        kept, which = cls._last or {}, (settings, learn)
+        before, last = kept.get(which, ((), None))
+        if last is None:
             last = cls(settings, tuple(sorted(given, key=_order)), learn)
         elif before != given:
             in_order = _grown(last.events, before, given)
             last = cls(settings, in_order, learn, last.untouched_by(in_order))
-        cls._last = (given, last)
+        others = {key: known for key, known in kept.items() if key != which}
+        cls._last = {**dict([*others.items()][1 - _MOST_KEPT :]), which: (given, last)}
         return last.until(now)
 
     def untouched_by(self, events: tuple[Event, ...]) -> list[Day]:
