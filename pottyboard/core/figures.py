@@ -247,6 +247,19 @@ DRY_SEALED: Final = _habit(30, "min", "tiles and vinyl dry within half an hour")
 DRY_WOOD: Final = _habit(120, "min", "bare wood dries within a few hours")
 DRY_SOFT: Final = _habit(1440, "min", "carpet, padding and cushions take about a day to dry")
 
+# --- The health diary -----------------------------------------------------------------------------
+
+DIARY_DAYS: Final = _own(62, "days", "a diary holds two months: a vet reads no more")
+DIARY_KNOWN_DAYS: Final = _own(4, "days", "fewer other whole days say nothing of what is usual")
+DIARY_LOOKS_BACK: Final = _own(28, "days", "what is usual is read from so many days up to the last")
+DIARY_COUNT_APART: Final = _own(2, "a day", "a count this far outside the other days is named")
+DIARY_TIME_APART: Final = _own(60, "min", "a time this far outside the other days is named")
+DIARY_WATER_APART: Final = _own(20, "mL/kg/day", "an amount this far outside them is named")
+STOOLS_BAND: Final = _habit(3, "a day", "adults pass stool 1 to 3 times a day; a soft band only")
+WATER_USUAL: Final = _published(
+    60, "mL/kg/day", "Cornell Riney Canine Health Center, April 2024: 40 to 60 is usual"
+)
+
 # --- Pads -----------------------------------------------------------------------------------------
 
 PAD_STAYS: Final = _own(3, "days", "the pad stays put while the dog settles")
