@@ -401,6 +401,10 @@ class Facts:
             if entry >= since and out < max(entry, entry + wait - figures.SERVES_WITHIN)
         )
 
+    def alone_from(self, plan: DayPlan, now: Minutes) -> Minutes | None:
+        """Return since when the dog is alone at ``now``, for an entry made then; None if not."""
+        return None if self.left is None or self._came_back(plan, now) else self.left
+
     def _came_back(self, plan: DayPlan, t: Minutes) -> bool:
         """Whether an entry at ``t`` shows that somebody is back, though nobody logged it.
 

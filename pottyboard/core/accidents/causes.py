@@ -52,6 +52,11 @@ class Circumstances:
         return earliest_of(self.event)
 
     @property
+    def alone_from(self) -> Minutes | None:
+        """Since when the dog was alone, None if somebody was there."""
+        return self.facts.alone_from(self.moment.plan, self.at)
+
+    @property
     def is_pee(self) -> bool:
         """Whether it was pee."""
         return self.event.kind == "pee-inside"
@@ -69,6 +74,12 @@ class Circumstances:
         """Whether the interval was not over yet."""
         pee = self.facts.last_pee
         return pee is not None and self.at - pee <= self.moment.interval
+
+    @property
+    def is_too_soon(self) -> bool:
+        """Whether the last pee was so short a while before that it is not about holding."""
+        pee = self.facts.last_pee
+        return self.is_pee and pee is not None and self.at - pee < figures.FLOOR_INTERVAL
 
     def clock(self, at: Minutes) -> str:
         """Return the local clock time of an instant."""
@@ -192,11 +203,12 @@ def left_at(c: Circumstances) -> Minutes | None:
     """Return when the dog was left, if the accident came soon after that while it was alone."""
     facts, soon = c.facts, figures.ALONE_SOON
     left, back = facts.last_left, facts.last_back
-    if left is None or c.event.alone is False or (c.earliest or left) < left:
+    before = (c.earliest or left or 0.0) < (left or 0.0) and not c.event.alone
+    if left is None or c.event.alone is False or before:
         return None
-    if facts.left is not None:
+    if c.alone_from is not None:
         return left if c.at - left <= soon else None
-    on_return = back is not None and back - left <= soon and c.at - back <= figures.LATE
+    on_return = back is not None and 0 <= back - left <= soon and c.at - back <= figures.LATE
     return left if on_return and c.event.found else None
 
 
@@ -204,16 +216,17 @@ def _alone(c: Circumstances) -> str | None:
     left, back = left_at(c), c.facts.last_back
     if left is None:
         return None
-    if c.facts.left is not None or back is None:
+    if c.alone_from is not None or back is None:
         return f"{span_words(c.at - left)} after it was left alone at {c.clock(left)}."
     return f"Found after {span_words(back - left)} alone, left at {c.clock(left)}."
 
 
 def _longer(c: Circumstances) -> str | None:
     pee, earliest = c.facts.last_pee, c.earliest
-    if not c.is_pee or pee is None or earliest is None or earliest <= pee:
+    if not c.is_pee or pee is None or earliest is None or earliest <= pee or c.is_too_soon:
         return None
-    held = f"{span_words(earliest - pee)} after the last pee at {c.clock(pee)}"
+    least = "" if c.event.found is False else "At least "
+    held = f"{least}{span_words(earliest - pee)} after the last pee at {c.clock(pee)}"
     if c.moment.sleep == "night" or pee < c.moment.plan.start:
         return f"{held}, over the night: longer than it holds asleep so far."
     awake = earliest - pee - c.facts.asleep_in_hold(c.at)
@@ -231,6 +244,12 @@ def _unknown(c: Circumstances) -> str | None:
         return "Not said yet whether it was seen or found: with that the log can tell more."
     if c.earliest is None:
         return "Found, and nobody knows since when the floor was wet."
+    pee = c.facts.last_pee
+    if c.is_too_soon and pee is not None:
+        return (
+            f"Only {span_words(c.at - pee)} after the last pee at {c.clock(pee)}: "
+            "too soon to be about holding."
+        )
     return "Nothing in the log explains it."
 
 
@@ -326,8 +345,8 @@ def _lines(c: Circumstances) -> Iterator[str]:
     if facts.last_meal is not None:
         yield f"{span_words(c.at - facts.last_meal)} after the last meal"
     yield f"break due at {c.clock(c.due.at)} ({RULE_BY_CODE[c.due.code].title})"
-    if facts.left is not None:
-        yield f"alone for {span_words(c.at - facts.left)}"
+    if c.alone_from is not None:
+        yield f"alone for {span_words(c.at - c.alone_from)}"
     elif event.alone:
         yield "alone"
     if facts.sleep and facts.slept_from is not None:

@@ -9,6 +9,7 @@ no source.
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import Final
 
 from pottyboard.core import figures
@@ -48,6 +49,7 @@ _DEPTH: Final[dict[str, str]] = {
 }
 
 
+@lru_cache(maxsize=256)
 def cleaning_steps(
     surface: str, kind: str = "pee-inside", nth: int = 1, *, at_spot: bool = True
 ) -> tuple[str, ...]:

@@ -98,8 +98,9 @@ def _meal(case: Case) -> Offer:
     meal = found[0] if found else c.facts.last_meal
     second = found is not None and found[1] - found[0] > figures.AFTER_MEAL
     took = figures.AFTER_MEAL if meal is None else (c.earliest or c.at) - meal
-    if second and took - figures.STOOL_SOONER >= figures.AFTER_MEAL + _GRID:
-        minutes = float(math.floor((took - figures.STOOL_SOONER) / _GRID) * _GRID)
+    if second and meal is not None:
+        minutes = float(math.floor((c.at - meal - figures.STOOL_SOONER) / _GRID) * _GRID)
+        minutes = max(minutes, figures.AFTER_MEAL + _GRID)
         words = f"A second break {span_words(minutes)} after each meal, until stool has come."
         in_force = case.measures.stool
     else:
