@@ -249,6 +249,13 @@ def _hand_over(args: Namespace, clock: Clock) -> int:
     return _from_day(handover.DO[args.command], args, clock)
 
 
+def _read_back(args: Namespace, clock: Clock) -> int:
+    """Look back over many days: ``diary``."""
+    from pottyboard import reading
+
+    return _from_day(reading.DO[args.command], args, clock)
+
+
 def _transfer(args: Namespace, clock: Clock) -> int:
     """Bring the log out or in: ``export`` or ``import``."""
     from pottyboard import transfer
@@ -310,6 +317,7 @@ _DO: Final[dict[str, Callable[[Namespace, Clock], int]]] = {
     "visits": _hand_over,
     "sheet": _hand_over,
     "report": _hand_over,
+    "diary": _read_back,
     "export": _transfer,
     "import": _transfer,
     "demo": _demo,

@@ -230,6 +230,13 @@ def _report_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--day", dest="date", metavar="DATE", help="of which day its times are")
 
 
+def _diary_options(parser: argparse.ArgumentParser) -> None:
+    words = "the first day: 2026-03-02, yesterday, or a day number (default: the arrival)"
+    parser.add_argument("--from", dest="date", metavar="DATE", help=words)
+    parser.add_argument("--days", type=int, metavar="N", help="how many (default: up to today)")
+    parser.add_argument("--html", metavar="FILE", help="write it as a page to read and print")
+
+
 def _demo_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("name", nargs="?", metavar="NAME", help="which sample log")
     parser.add_argument("--list", action="store_true", help="name the sample logs")
@@ -335,6 +342,17 @@ COMMANDS: Final = (
             "pottyboard import bramble.csv",
             "pottyboard import paper.csv --order day-first --by Mina",
             'pottyboard import paper.csv --map "Hour=clock,Remarks=note" --yes',
+        ),
+    ),
+    Command(
+        "diary",
+        "[--from DATE] [--days N] [--html FILE]",
+        "make the health diary for the vet, from the household's log",
+        _diary_options,
+        (
+            "pottyboard diary",
+            "pottyboard diary --html diary.html",
+            "pottyboard diary --from 2026-03-02 --days 7",
         ),
     ),
     Command(
