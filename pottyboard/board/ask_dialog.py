@@ -16,7 +16,7 @@ from textual.widgets import Input, Static
 
 from pottyboard.board.actions import EMERGENCY, binding
 from pottyboard.board.answer_line import AnswerLine
-from pottyboard.board.ask import TYPE_KEY, Ask, Asking
+from pottyboard.board.ask import TYPE_KEY, Ask, Asking, Choice
 from pottyboard.board.glyphs import GlyphSet, sign
 from pottyboard.board.safe_text import one_line
 
@@ -37,11 +37,11 @@ class AskDialog(ModalScreen[dict[str, str] | None]):
 
     def __init__(self, heading: str, asks: tuple[Ask, ...], glyphs: GlyphSet) -> None:
         """Ask ``asks`` under a heading."""
-        super().__init__()
+        super().__init__(classes="-ascii" if glyphs == "ascii" else "")
         self._heading = heading
-        self._asking = Asking(asks)
-        self._glyphs: GlyphSet = glyphs
-        self._typing = False
+        self.asking = Asking(asks)
+        self.glyphs: GlyphSet = glyphs
+        self.typing = False
 
     def compose(self) -> ComposeResult:
         """Lay out the heading, the questions, the line for typing and the keys."""
@@ -54,52 +54,53 @@ class AskDialog(ModalScreen[dict[str, str] | None]):
 
     def on_mount(self) -> None:
         """Show the first question."""
-        self._show()
+        self.show_asks()
 
     # --- Keys -------------------------------------------------------------------------------------
 
     def on_key(self, event: events.Key) -> None:
         """Take a one-key answer."""
-        ask = self._asking.current
-        if self._typing or ask is None:
+        ask = self.asking.current
+        if self.typing or ask is None:
             return
         if event.key in ask.again:
             event.stop()
-            self._go_on(self._asking.accept())
-        elif event.character is None:
-            return
-        elif event.character == TYPE_KEY and ask.read is not None:
+            self.go_on(self.asking.accept())
+        elif event.character is not None and self.take(event.character):
             event.stop()
+
+    def take(self, key: str) -> bool:
+        """Take a one-key answer to the current question; return whether the key is one."""
+        ask = self.asking.current
+        if key == TYPE_KEY and ask is not None and ask.read is not None:
             self._type()
-        elif (after := self._asking.press(event.character)) is not None:
-            event.stop()
-            self._go_on(after)
+        elif (after := self.asking.press(key)) is not None:
+            self.go_on(after)
+        else:
+            return False
+        return True
 
     def action_choose(self, key: str) -> None:
         """Answer by a click."""
-        ask = self._asking.current
-        if key == TYPE_KEY and ask is not None and ask.read is not None:
-            self._type()
-        elif (after := self._asking.press(key)) is not None:
-            self._go_on(after)
+        self.take(key)
 
     def action_accept(self) -> None:
         """Accept the default of the current question."""
-        if not self._typing:
-            self._go_on(self._asking.accept())
+        if not self.typing:
+            self.go_on(self.asking.accept())
 
     def action_back(self) -> None:
         """Return to the question before."""
-        if not self._typing:
-            self._asking = self._asking.back()
-            self._show()
+        if not self.typing:
+            self.asking = self.asking.back()
+            self.show_asks()
 
     def action_leave(self) -> None:
         """Leave the line for typing, or the dialog without saving."""
-        ask = self._asking.current
-        if self._typing and ask is not None and ask.choices:
-            self._typing = False
-            self._show()
+        ask = self.asking.current
+        if self.typing and ask is not None and ask.choices:
+            self.typing = False
+            self.show_asks()
         else:
             self.dismiss(None)
 
@@ -107,74 +108,83 @@ class AskDialog(ModalScreen[dict[str, str] | None]):
     def _typed(self, submitted: Input.Submitted) -> None:
         submitted.stop()
         try:
-            after = self._asking.type(submitted.value)
+            after = self.asking.type(submitted.value)
         except ValueError as error:
-            problem = f"{sign('problem', self._glyphs)} {one_line(str(error), 200)}"
-            self.query_one("#dialog-problem", Static).update(Content(problem))
+            self.show_problem(str(error))
             return
-        self._go_on(after)
+        self.go_on(after)
 
     # --- Showing ----------------------------------------------------------------------------------
 
     def _type(self) -> None:
-        self._typing = True
-        self._show()
+        self.typing = True
+        self.show_asks()
 
-    def _go_on(self, asking: Asking) -> None:
-        self._asking = asking
-        self._typing = False
+    def show_problem(self, words: str) -> None:
+        """Say what is wrong with an answer; the question stays."""
+        problem = f"{sign('problem', self.glyphs)} {one_line(words, 200)}"
+        self.query_one("#dialog-problem", Static).update(Content(problem))
+
+    def go_on(self, asking: Asking) -> None:
+        """Ask the next question, or close with the answers."""
+        self.asking = asking
+        self.typing = False
         if asking.current is None:
             self.dismiss(dict(asking.answers))
         else:
-            self._show()
+            self.show_asks()
 
-    def _show(self) -> None:
-        ask = self._asking.current
+    def show_asks(self) -> None:
+        """Show the questions, and the line for typing if one is being typed."""
+        ask = self.asking.current
         assert ask is not None
         if not ask.choices:
-            self._typing = True
+            self.typing = True
         line = self.query_one(AnswerLine)
-        line.display = self._typing
-        if self._typing:
+        line.display = self.typing
+        if self.typing:
             line.value = ""
             line.focus()
         else:
             self.set_focus(None)
         self.query_one("#dialog-problem", Static).update(Content(""))
-        self.query_one("#dialog-asks", Static).update(Content("\n").join(self._lines(ask)))
-        self.query_one("#dialog-keys", Static).update(Content(self._keys(ask)))
+        self.query_one("#dialog-asks", Static).update(Content("\n").join(self.lines(ask)))
+        self.query_one("#dialog-keys", Static).update(Content(self.keys(ask)))
 
-    def _keys(self, ask: Ask) -> str:
-        if self._typing:
+    def keys(self, ask: Ask) -> str:
+        """Return the line that says which keys there are."""
+        if self.typing:
             return f"enter saves, {'esc back' if ask.choices else 'esc cancel'}"
-        if self._asking.answers:
+        if self.asking.answers:
             return "key answers, enter accepts, backspace back, esc cancel"
         return "one key answers, enter accepts, esc cancel"
 
-    def _lines(self, current: Ask) -> Iterator[Content]:
-        for ask in self._asking.asked:
-            if ask.name in self._asking.answers:
-                answer = one_line(ask.words_of(self._asking.answers[ask.name]), 40)
-                done = sign("done", self._glyphs)
+    def lines(self, current: Ask) -> Iterator[Content]:
+        """Yield the questions with their answers, the current one with its choices."""
+        for ask in self.asking.asked:
+            if ask.name in self.asking.answers:
+                answer = one_line(ask.words_of(self.asking.answers[ask.name]), 40)
+                done = sign("done", self.glyphs)
                 yield Content.styled(f"{done} {ask.words} {answer}", "dim")
             elif ask is current:
-                yield Content.styled(f"{sign('chosen', self._glyphs)} {ask.words}", "bold")
-                yield from self._choices(ask)
+                yield Content.styled(f"{sign('chosen', self.glyphs)} {ask.words}", "bold")
+                yield from self.choices(ask)
             else:
                 yield Content.styled(f"  {ask.words}", "dim")
 
-    def _choices(self, ask: Ask) -> Iterator[Content]:
-        if self._typing:
+    def choices(self, ask: Ask) -> Iterator[Content]:
+        """Yield the choices of a question, each on a line of its own."""
+        if self.typing:
             return
         for choice in ask.choices:
-            default = choice.value == ask.default
-            yield self._choice(choice.key, choice.words, default)
+            yield self.choice(choice, default=choice.value == ask.default)
         if ask.read is not None:
-            yield self._choice(TYPE_KEY, "type another", False)
+            yield self.choice(Choice(TYPE_KEY, "", "type another"), default=False)
 
-    def _choice(self, key: str, words: str, default: bool) -> Content:
-        click = Style.from_meta({"@click": f"screen.choose('{key}')"})
-        text = f" {key}  {one_line(words, 38)} "
+    def choice(self, choice: Choice, *, default: bool) -> Content:
+        """Return one choice, which can be clicked; Enter takes the ``default``."""
+        click = Style.from_meta({"@click": f"screen.choose('{choice.key}')"})
+        text = f" {choice.key}  {one_line(choice.words, 38)} "
         enter = "  enter" if default else ""
         style = "reverse" if default else ""
         return Content.assemble("    ", (text, style), (enter, "dim")).stylize(click)

@@ -17,62 +17,11 @@ from pottyboard.core import figures
 from pottyboard.core.accidents.pads import REMOVED
 from pottyboard.core.events import PAD, kind_named
 from pottyboard.core.interval import household_limit
-from pottyboard.core.localtime import TimeError, minutes_of, read_span, read_when, span_words
+from pottyboard.core.localtime import minutes_of, read_span, span_words
 from pottyboard.core.settings import Dog, Settings
 from pottyboard.core.situation import Job, Situation
 
-UNKNOWN: Final = "unknown"
 _LONGEST_NOTE: Final = 20_000
-_DRY: Final = {
-    "15": "15 min before",
-    "30": "30 min before",
-    "60": "1 h before",
-    "120": "2 h before",
-}
-
-
-def accident_asks(situation: Situation, places: tuple[str, ...], at: datetime) -> tuple[Ask, ...]:
-    """Return the questions about an accident that was noticed ``at``."""
-    rooms = tuple(Choice(str(number), place, place) for number, place in enumerate(places, 1))
-    before = tuple(
-        Choice(str(number), minutes, words)
-        for number, (minutes, words) in enumerate(_DRY.items(), 1)
-    )
-    return (
-        Ask("kind", "Pee or poop?", (
-            Choice("p", "pee-inside", "pee"),
-            Choice("o", "poop-inside", "poop"),
-        ), "pee-inside"),
-        Ask("place", "Where?", rooms, places[0], _short_text),
-        Ask("found", "Seen happening, or found?", (
-            Choice("f", "yes", "found later"),
-            Choice("s", "no", "seen happening"),
-        ), "yes"),
-        Ask("dry", "Floor last seen dry?", (*before, Choice("n", UNKNOWN, "don't know")), UNKNOWN,
-            _dry_reader(situation, at), when=lambda answers: answers.get("found") == "yes"),
-        Ask("alone", "Was the dog alone?", (
-            Choice("y", "yes", "yes"),
-            Choice("n", "no", "no"),
-        ), "no" if situation.alone_since is None else "yes"),
-        Ask("cause", "Another cause?", (
-            Choice("n", "", "none"),
-            Choice("m", "marking", "marking: a little, upright"),
-            Choice("g", "greeting", "at a greeting"),
-            Choice("l", "leak", "leaked asleep"),
-        )),
-    )  # fmt: skip
-
-
-def accident_details(answers: Answers, at: datetime) -> dict[str, Any]:
-    """Return the fields of an accident's entry from the answers to :func:`accident_asks`."""
-    found, dry = answers["found"] == "yes", answers.get("dry", UNKNOWN)
-    return {
-        "place": answers["place"],
-        "found": found,
-        "dry": None if dry == UNKNOWN else _dry_at(dry, at),
-        "alone": answers["alone"] == "yes",
-        "cause": answers["cause"],
-    }
 
 
 def sleep_asks(settings: Settings, at: datetime, again: tuple[str, ...]) -> tuple[Ask, ...]:
@@ -191,12 +140,6 @@ def other_details(answers: Answers) -> dict[str, Any]:
     return details
 
 
-def _short_text(text: str) -> str:
-    if not text.strip():
-        raise ValueError("Type a place, or press escape and choose one.")
-    return " ".join(text.split())
-
-
 def _note(text: str) -> str:
     if not text.strip():
         raise ValueError("Type something, or press escape.")
@@ -215,19 +158,3 @@ def _interval_reader(dog: Dog) -> Callable[[str], str]:
         return f"{minutes:g}"
 
     return read
-
-
-def _dry_reader(situation: Situation, at: datetime) -> Callable[[str], str]:
-    def read(text: str) -> str:
-        dry = read_when(text, at, situation.settings.zone)
-        if dry > at:
-            raise TimeError(f"That is after {situation.settings.clock(at)}: give an earlier time.")
-        return dry.isoformat()
-
-    return read
-
-
-def _dry_at(answer: str, at: datetime) -> datetime:
-    if answer in _DRY:
-        return at - timedelta(minutes=int(answer))
-    return datetime.fromisoformat(answer)

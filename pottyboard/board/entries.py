@@ -64,7 +64,20 @@ class Entries:
         """Save a new entry; return what was saved and what to do now."""
         saved = self.record.add(event, self.now())
         self.look()
-        return self._saved_words(saved)
+        return self.saved_words(saved)
+
+    def begin(self, event: Event) -> Event:
+        """Save a new entry of which more will be told; return it as it is on disk."""
+        saved = self.record.add(event, self.now())
+        self.look()
+        return saved
+
+    def complete(self, event_id: str, changes: Mapping[str, object], *, joined: bool) -> Event:
+        """Add details to an entry, with ``joined`` as part of its last change; return it."""
+        by = self.situation.on_duty
+        event = self.record.edit(event_id, changes, self.now(), by=by, joined=joined)
+        self.look()
+        return event
 
     def save_cleaned(self, event: Event, jobs: Sequence[Job]) -> str:
         """Save that the spots of ``jobs`` are clean."""
@@ -74,7 +87,7 @@ class Entries:
         )
         saved = self.record.add_all(events, self.now())
         self.look()
-        return " ".join(self._saved_words(entry) for entry in saved)
+        return " ".join(self.saved_words(entry) for entry in saved)
 
     def read_report(self, text: str, by: str) -> Report:
         """Read a helper's message; nothing is saved."""
@@ -112,7 +125,8 @@ class Entries:
         named = (one_line(place, NAME_WIDTH) for place in (*seen, *rooms))
         return tuple(dict.fromkeys(place for place in named if place))[:6]
 
-    def _saved_words(self, event: Event) -> str:
+    def saved_words(self, event: Event) -> str:
+        """Return what was saved and what to do now, in a sentence or two."""
         settings = self.record.settings
         if event.kind == "duty":
             return f"{one_line(event.by, NAME_WIDTH) or 'Nobody'} is on duty."

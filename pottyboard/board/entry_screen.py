@@ -9,6 +9,7 @@ from typing import Concatenate, ParamSpec
 
 from pottyboard.board.actions import BY_ID, key_words, keys_of
 from pottyboard.board.logging_screen import LoggingScreen
+from pottyboard.core.events import Event
 from pottyboard.core.localtime import TimeError
 
 _P = ParamSpec("_P")
@@ -40,18 +41,24 @@ class EntryScreen(LoggingScreen):
 
     @refusing
     def action_accident(self) -> None:
-        """Ask about an accident; it counts from this key, however long the answers take."""
-        from pottyboard.board import asked_entries as asked
+        """Say what to do now, and log an accident; it counts from this key on."""
+        from pottyboard.board.accident_dialog import AccidentDialog
 
-        event = self.make("pee-inside")
-        asks = asked.accident_asks(self.situation, self.entries.places(), event.at)
+        self.show()
+        dialog = AccidentDialog(self.entries, self.make("pee-inside"))
 
-        def then(answers: dict[str, str]) -> None:
-            details = asked.accident_details(answers, event.at)
-            self.save(replace(event, kind=answers["kind"], **details))
+        def closed(answers: dict[str, str] | None) -> None:
+            saved = dialog.saved
+            if answers is not None and saved is not None:
+                self.change(lambda: self._accident_words(saved, dialog.left_open))
 
-        at = self.situation.settings.clock(event.at)
-        self.ask(f"Accident, {at}", asks, then)
+        self.app.push_screen(dialog, closed)
+
+    def _accident_words(self, event: Event, left_open: tuple[str, ...]) -> str:
+        words = self.entries.saved_words(event)
+        if not left_open:
+            return words
+        return f"{words} {key_words(BY_ID['accident'], self.keymap)} and r asks the rest."
 
     @refusing
     def action_settled(self) -> None:

@@ -97,21 +97,25 @@ def set_up(terminal: PseudoTerminal) -> None:
 
 
 def log_an_accident(terminal: PseudoTerminal) -> None:
-    """Answer the accident's dialog, some answers by a key and some by enter."""
+    """Answer the accident's questions, and leave one of them open."""
     terminal.press("a")
     terminal.until("Accident, 11:40", "▸ Pee or poop?")
     terminal.press("enter")
-    terminal.until("▸ Where?", "kitchen")
-    terminal.press("2")
-    terminal.until("▸ Seen happening, or found?")
+    terminal.until("✓ saved: 11:40 pee indoors", "▸ Seen happening, or found?")
     terminal.press("f")
     terminal.until("▸ Floor last seen dry?")
     terminal.press("2")
+    terminal.until("▸ Where?", "kitchen")
+    terminal.press("2")
     terminal.until("▸ Was the dog alone?")
+    terminal.press("n")
+    terminal.until("▸ How much?")
+    terminal.press("u")
+    terminal.until("▸ On what?")
     terminal.press("enter")
-    terminal.until("▸ Another cause?")
-    terminal.press("enter")
-    terminal.until("Saved: Bramble peed indoors, 11:40.", "No scolding", gone="▸ Another cause?")
+    terminal.until("▸ Against something upright, or on the floor?")
+    terminal.press("f")
+    terminal.until("Saved: Bramble peed indoors, 11:40.", "No scolding", gone="✓ saved")
 
 
 def test_a_whole_day(laptop: Laptop) -> None:
