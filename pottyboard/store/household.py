@@ -72,6 +72,17 @@ class Household:
             raise refused
         return tuple(sorted(dogs))
 
+    def latest(self) -> str | None:
+        """Return the dog whose folder was written last, None without any dog."""
+
+        def written(name: str) -> int:
+            try:
+                return max(os.stat(entry).st_mtime_ns for entry in os.scandir(self.folder / name))
+            except (OSError, ValueError):
+                return 0
+
+        return max(self.dogs(), key=written, default=None)
+
     def record(self, dog: str | None = None) -> Record:
         """Return the record of ``dog`` (its name or folder), or of the only dog there is.
 
@@ -82,7 +93,10 @@ class Household:
             raise StoreError(f"No dog in {self.folder} yet. Run “pottyboard setup” first.")
         if dog is None:
             if len(dogs) > 1:
-                raise StoreError(f"Several dogs here: choose one with --dog ({', '.join(dogs)}).")
+                raise StoreError(
+                    f"Several dogs here: choose one with --dog ({', '.join(dogs)}), such as --dog "
+                    f"{dogs[0]}. All of them at once: pottyboard now --all"
+                )
             return Record(self.folder / dogs[0])
         for name in dogs:
             if dog == name or slug(dog) == slug(name):

@@ -117,6 +117,11 @@ class Record:
         """
         return self._months.events
 
+    def find(self, event_id: str) -> Event | None:
+        """Return the entry with this id, None if there is none."""
+        self._months.look()
+        return self._months.event(event_id)
+
     def changed(self) -> bool:
         """Whether the files are others than when :attr:`events` and :attr:`settings` were read."""
         setup = self._setup

@@ -225,3 +225,15 @@ def test_a_folder_with_a_log_but_no_settings_is_still_a_dog(tmp_path: Path) -> N
     found.save_answers(ANSWERS, NOW)
     assert household.record().settings.dog.name == "Bramble"
     assert household.record().events == (first,)
+
+
+def test_the_dog_that_was_logged_last_is_the_latest(tmp_path: Path) -> None:
+    household = Household(tmp_path)
+    assert household.latest() is None
+    records = {name: household.create({**ANSWERS, "name": name}, NOW) for name in ("Wren", "Moss")}
+    for number, name in enumerate(("Moss", "Wren", "Moss"), 1):
+        records[name].add(ago(number), NOW)
+        for folder, second in (("moss", name == "Moss"), ("wren", name == "Wren")):
+            for path in (tmp_path / folder).iterdir():
+                os.utime(path, (1000 + second, 1000 + second))
+        assert household.latest() == name.casefold()
