@@ -31,7 +31,6 @@ from pottyboard.papers.replies import (
     sample_text,
     saved_text,
     set_up_text,
-    undone_text,
 )
 from pottyboard.store import Household, Record, StoreError
 
@@ -133,6 +132,12 @@ def _zone_here(now: datetime) -> str:
 def _board(args: Namespace, clock: Clock) -> int:
     if _on_terminal():
         return _open_board(_household(args), args.dog, clock)
+    household = _household(args)
+    if args.dog is None and len(household.dogs()) > 1:
+        from pottyboard import dogs
+
+        as_text = Namespace(at=None, json=False, line=False)
+        return DONE if dogs.now_of_all(as_text, household, clock(), _warn) else REFUSED
     print(now_text(_look(_record(args), clock())))
     return DONE
 
@@ -188,6 +193,11 @@ def _log(args: Namespace, clock: Clock) -> int:
     by = args.by if args.by is not None else "" if args.kind == "duty" else view.on_duty
     saved = record.add(Event(args.kind, at, by=by, note=args.note, **details), now)
     print(saved_text(saved, _look(record, now)))
+    if saved.unsure or saved.kind == "cleaned":
+        from pottyboard import dogs
+
+        if words := dogs.saved_too(_household(args), record, saved, now):
+            print(words)
     return DONE
 
 
@@ -200,13 +210,23 @@ def _check_about(about: str, view: Situation) -> None:
 
 
 def _undo(args: Namespace, clock: Clock) -> int:
-    record, now = _record(args), clock()
-    undone = record.undo(now, args.by)
-    print(undone_text(undone.words, _look(record, now)))
-    return DONE
+    from pottyboard import dogs
+
+    return DONE if dogs.undo(args, _household(args), _record(args), clock()) else REFUSED
+
+
+def _whose(args: Namespace, clock: Clock) -> int:
+    from pottyboard import dogs
+
+    return DONE if dogs.whose(args, _household(args), clock()) else REFUSED
 
 
 def _now(args: Namespace, clock: Clock) -> int:
+    if args.all:
+        from pottyboard import dogs
+
+        done = dogs.now_of_all(args, _household(args), clock(), _warn)
+        return DONE if done else REFUSED
     record, now = _record(args), clock()
     at = now if args.at is None else read_when(args.at, now, record.settings.zone)
     view = _look(record, at)
@@ -312,6 +332,7 @@ _DO: Final[dict[str, Callable[[Namespace, Clock], int]]] = {
     "setup": _setup,
     "log": _log,
     "undo": _undo,
+    "whose": _whose,
     "now": _now,
     "day": _day,
     "visits": _hand_over,

@@ -192,10 +192,17 @@ def _undo_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--by", metavar="NAME", default="", help="who takes it back")
 
 
+def _whose_options(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("owner", nargs="?", metavar="NAME", help="the dog it was; none lists them")
+    parser.add_argument("--id", metavar="ID", help="which accident, where there are several")
+    parser.add_argument("--by", metavar="NAME", default="", help="who says so")
+
+
 def _now_options(parser: argparse.ArgumentParser) -> None:
     form = parser.add_mutually_exclusive_group()
     form.add_argument("--json", action="store_true", help="for other programs")
     form.add_argument("--line", action="store_true", help="in one line")
+    parser.add_argument("--all", action="store_true", help="every dog of the home")
     parser.add_argument("--at", metavar="WHEN", help=f"at another time: {_WHEN}")
 
 
@@ -278,8 +285,15 @@ COMMANDS: Final = (
         ("pottyboard undo",),
     ),
     Command(
+        "whose",
+        "[NAME] [--id ID] [--by NAME]",
+        "say which dog an accident was, where that was not known",
+        _whose_options,
+        ("pottyboard whose", "pottyboard whose Wren"),
+    ),
+    Command(
         "now",
-        "[--json | --line] [--at WHEN]",
+        "[--json | --line] [--at WHEN] [--all]",
         "say when the next break is due, and why",
         _now_options,
         (

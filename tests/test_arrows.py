@@ -40,7 +40,8 @@ ROOMS = {
     "handover": _room("written papers store core"),
     "reading": _room("written papers store core"),
     "transfer": _room("written papers store core", "rich"),
-    "cli": _room("options handover reading transfer papers store core board", "pendulum"),
+    "dogs": _room("papers store core"),
+    "cli": _room("dogs options handover reading transfer papers store core board", "pendulum"),
     "__main__": _room("cli"),
     "__init__": _room(""),
 }

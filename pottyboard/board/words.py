@@ -7,7 +7,7 @@ from typing import Final, NamedTuple
 from pottyboard.board.glyphs import LOOKS, GlyphSet, sign
 from pottyboard.board.safe_text import one_line
 from pottyboard.core import figures
-from pottyboard.core.events import CLOCK_WORDS, Event
+from pottyboard.core.events import CLOCK_WORDS, UNKNOWN_DOG, Event
 from pottyboard.core.localtime import count_words, span_words
 from pottyboard.core.settings import Settings
 from pottyboard.core.situation import Situation, State
@@ -215,6 +215,7 @@ def describe(event: Event, settings: Settings) -> str:
         if event.dry is not None:
             parts.append(f"dry at {settings.clock(event.dry)}")
         parts += ["alone" if event.alone else "", event.cause]
+        parts.append(UNKNOWN_DOG if event.unsure else "")
     if event.ml is not None:
         parts.append(f"{event.ml:g} ml")
     if event.minutes is not None:

@@ -156,6 +156,9 @@ class Kind:
 
 
 PAD: Final = "pad"
+UNKNOWN_DOG: Final = "which dog is not known"
+"""How :attr:`Event.unsure` reads."""
+
 _ON_PAD: Final = {
     "pee": "peed on the pad",
     "poop": "pooped on the pad",

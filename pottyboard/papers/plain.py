@@ -10,7 +10,7 @@ from typing import Final
 
 from pottyboard.core import figures
 from pottyboard.core.accidents.shapes import PadPlan
-from pottyboard.core.events import CLOCK_WORDS, Event
+from pottyboard.core.events import CLOCK_WORDS, UNKNOWN_DOG, Event
 from pottyboard.core.health.shapes import LEVEL_WORDS
 from pottyboard.core.localtime import count_words, span_words
 from pottyboard.core.settings import Settings
@@ -206,6 +206,8 @@ def _details(event: Event, settings: Settings) -> Iterator[str]:
         yield "alone" if event.alone else "not alone"
     if event.cause:
         yield printable(event.cause)
+    if event.unsure:
+        yield UNKNOWN_DOG
     if event.ml is not None:
         yield f"{event.ml:g} ml"
     if event.minutes is not None:

@@ -135,8 +135,8 @@ def test_an_accident_of_one_dog_concerns_no_other(home: Home) -> None:
 
 
 def test_a_dog_whose_settings_cannot_be_read_is_passed_over(home: Home) -> None:
-    (home.wren.folder / "settings.json").unlink()
-    for backup in home.wren.folder.glob("*settings*"):
-        backup.unlink()
+    home.wren.add(ago(300), NOW)
+    for path in home.wren.folder.rglob("*settings*"):
+        path.unlink()
     event = home.bramble.add(ago(90, "pee-inside", unsure=True), NOW)
     assert shared.follow(home.household, home.bramble, event.id, NOW) == ()
