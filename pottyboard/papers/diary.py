@@ -45,11 +45,22 @@ class Table:
 
 
 @dataclass(frozen=True, slots=True)
+class Led:
+    """A line of text that begins with what it is about, such as a date: its ``lead``."""
+
+    lead: str
+    rest: str
+
+    def __str__(self) -> str:
+        return f"{self.lead}: {self.rest}"
+
+
+@dataclass(frozen=True, slots=True)
 class Part:
     """One part of the paper: a table, if it has one, then lines of text, then free lines."""
 
     title: str
-    lines: tuple[str, ...] = ()
+    lines: tuple[str | Led, ...] = ()
     table: Table | None = None
     blanks: int = 0
 
@@ -113,15 +124,15 @@ def _warnings(diary: Diary) -> Part:
     return Part("Warnings", tuple(lines))
 
 
-def _raised(settings: Settings, raised: Raised) -> Iterator[str]:
+def _raised(settings: Settings, raised: Raised) -> Iterator[str | Led]:
     warning = raised.warning
-    yield (
-        f"{_when(settings, warning.since)}, {LEVEL_WORDS[warning.level]}: "
+    yield Led(
+        f"{_when(settings, warning.since)}, {LEVEL_WORDS[warning.level]}",
         f"{_closed(printable(warning.because, _NOTE))} {printable(warning.words, _NOTE)} "
-        f"Source: {warning.source}."
+        f"Source: {warning.source}.",
     )
     for at, note in raised.noted:
-        said = f": “{printable(note, _NOTE)}”" if note else ""
+        said = f": “{printable(note, _NOTE)}”" if note else "."
         yield f"Noted by the household {_when(settings, at)}{said}"
 
 
@@ -131,8 +142,8 @@ def _unusual(diary: Diary) -> Part:
     if diary.compared < need:
         known = count_words(diary.compared, "day")
         return Part(title, (f"Not known yet: {known} with enough entries, {need} are needed.",))
-    lines = [f"{date_words(one.date, one.date)}: {one.words}." for one in diary.unusual]
-    return Part(title, (*(lines or ["Nothing."]), _how_compared(diary)))
+    lines = [Led(_date(one.date), f"{one.words}.") for one in diary.unusual]
+    return Part(title, (*(lines or ("Nothing.",)), _how_compared(diary)))
 
 
 def _how_compared(diary: Diary) -> str:
@@ -148,7 +159,7 @@ def _how_compared(diary: Diary) -> str:
 def _days(diary: Diary) -> Part:
     rows = tuple(_day(diary.settings, day) for day in diary.days)
     lacking = [
-        f"* {date_words(day.date, day.date)}: {day.too_little}; its counts are the least there was."
+        f"* {_date(day.date)}: {day.too_little}; its counts are the least there was."
         for day in diary.days
         if not day.whole
     ]
@@ -156,7 +167,7 @@ def _days(diary: Diary) -> Part:
         "Day by day",
         tuple(lacking),
         Table(
-            "Each day from getting up to the next getting up; (in) went indoors",
+            "From getting up to getting up; (in) went indoors",
             ("Day", "Pees", "Stools", "Pad", "Empty", "Water mL", "mL/kg", "Meals"),
             rows,
             (1, 2, 3, 4, 5, 6),
@@ -343,7 +354,7 @@ def _part_lines(part: Part) -> Iterator[str]:
     if part.table is not None:
         yield from _table_lines(part.table)
     for line in part.lines:
-        yield from wrapped(line, _INDENT)
+        yield from wrapped(str(line), _INDENT)
     for _ in range(part.blanks):
         yield "\n" + "_" * 76
 

@@ -6,12 +6,14 @@ from collections.abc import Iterator
 from typing import Final
 
 from pottyboard.papers import page as frame
-from pottyboard.papers.diary import Paper, Part
+from pottyboard.papers.diary import Led, Paper, Part
 from pottyboard.papers.page import Html, paragraph, tag, text
 
 _STYLE: Final = """
 h1 { margin-bottom: 1.6mm; }
 section p { margin-top: 1mm; }
+.dated tbody th, .dated tbody td:nth-child(2) { white-space: nowrap; }
+.dated td:last-child { min-width: 34mm; }
 p.line { height: 9mm; border-bottom: .6pt solid var(--ink); }
 section.blank { break-inside: avoid; }
 """
@@ -32,12 +34,20 @@ def _parts(paper: Paper) -> Iterator[Html]:
 
 def _part(part: Part) -> Html:
     inner = [] if part.table is None else [_table(part)]
-    inner += [paragraph(line) for line in part.lines]
+    inner += map(_line, part.lines)
     inner += [tag("p", Html(""), "line")] * part.blanks
     return frame.section(part.title, inner, "blank" if part.blanks else "")
+
+
+def _line(line: str | Led) -> Html:
+    if isinstance(line, str):
+        return paragraph(line)
+    lead = tag("b", text(f"{line.lead}:"))
+    return tag("p", Html(f"{lead} {text(line.rest)}"))
 
 
 def _table(part: Part) -> Html:
     table = part.table
     assert table is not None
-    return frame.table(table.caption, table.heads, table.rows, numbers=table.numbers)
+    made = frame.table(table.caption, table.heads, table.rows, numbers=table.numbers)
+    return made if table.wordy else tag("div", made, "dated")
