@@ -233,10 +233,11 @@ def _longer(c: Circumstances) -> str | None:
     longest = c.facts.longest_hold
     if longest and awake > longest:
         return f"{held}; the longest it has held awake so far is {span_words(longest)}."
-    if not c.is_inside:
+    if c.at - pee > c.moment.interval + figures.LATE:
         return None
+    where = "inside" if c.is_inside else "about"
     interval = span_words(c.moment.interval)
-    return f"{held}, inside the interval of {interval}, and nothing else in the log explains it."
+    return f"{held}, {where} the interval of {interval}, and nothing else in the log explains it."
 
 
 def _unknown(c: Circumstances) -> str | None:
