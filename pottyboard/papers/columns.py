@@ -37,15 +37,18 @@ def _words(text: str, most: int) -> Iterator[str]:
     for word in text.split(" "):
         rest = word
         while columns(rest) > most:
-            yield rest[: most // 2]
-            rest = rest[most // 2 :]
+            yield rest[: max(1, most // 2)]
+            rest = rest[max(1, most // 2) :]
         yield rest
 
 
 def laid_out(
-    heads: Sequence[str], rows: Iterable[Sequence[str]], right: Iterable[int] = ()
+    heads: Sequence[str],
+    rows: Iterable[Sequence[str]],
+    right: Iterable[int] = (),
+    width: int = WIDTH,
 ) -> list[str]:
-    """Return a table in lines of at most :data:`WIDTH` columns, ``right`` columns flush right.
+    """Return a table in lines of at most ``width`` columns, ``right`` columns flush right.
 
     Each column is as wide as its widest cell; where that is too much the last is wrapped.
     """
@@ -53,17 +56,17 @@ def laid_out(
     flush = frozenset(right)
     widths = [max(columns(cell) for cell in column) for column in zip(*table, strict=True)]
     fixed = sum(widths[:-1]) + 2 * (len(widths) - 1)
-    widths[-1] = min(widths[-1], max(_LEAST, WIDTH - fixed))
+    widths[-1] = min(widths[-1], max(_LEAST, width - fixed))
     # A table that is still too wide gives of its widest columns, and wraps those as well.
-    while sum(widths) + 2 * (len(widths) - 1) > WIDTH:
+    while sum(widths) + 2 * (len(widths) - 1) > width:
         widths[widths.index(max(widths))] -= 1
     lines = []
     for row in table:
-        cells = [wrapped(cell, width=width) for cell, width in zip(row, widths, strict=True)]
+        cells = [wrapped(cell, width=wide) for cell, wide in zip(row, widths, strict=True)]
         for pieces in zip_longest(*cells, fillvalue=""):
             line = "  ".join(
-                _filled(piece, width, place in flush)
-                for place, (piece, width) in enumerate(zip(pieces, widths, strict=True))
+                _filled(piece, wide, place in flush)
+                for place, (piece, wide) in enumerate(zip(pieces, widths, strict=True))
             )
             lines.append(line.rstrip())
     return lines

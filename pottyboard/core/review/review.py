@@ -18,8 +18,10 @@ from pottyboard.core.history import History
 from pottyboard.core.localtime import minutes_of
 from pottyboard.core.review.ahead import Ahead, ahead
 from pottyboard.core.review.fortnight import Fortnight, fortnight
+from pottyboard.core.review.patterns import patterns
 from pottyboard.core.review.reached import Reached, Round, reached, rounds
 from pottyboard.core.review.sentence import Sentence
+from pottyboard.core.review.shapes import Patterns
 from pottyboard.core.review.story import changes_within, story
 from pottyboard.core.review.tally import Tally, tally
 from pottyboard.core.settings import Settings
@@ -46,7 +48,7 @@ class Review:
     all; ``story`` tells them in sentences. ``days`` are the days, ``changes`` those of the interval
     on them, the one in force at their beginning first; ``accounts`` the accidents with their likely
     causes, for those of the last two weeks of the log. ``fortnight`` draws the last days of them;
-    ``hold`` what has been learned of the hold. ``rounds`` are all rounds of the programme, the
+    ``hold`` what has been learned of the hold; ``patterns`` what these days show. ``rounds`` are all rounds of the programme, the
     present one last; ``reached`` and ``ahead`` say where it stands and what comes next.
     """
 
@@ -62,6 +64,7 @@ class Review:
     accidents: tuple[Event, ...]
     fortnight: Fortnight
     hold: HoldStudy
+    patterns: Patterns
     rounds: tuple[Round, ...]
     reached: Reached
     ahead: Ahead
@@ -104,6 +107,7 @@ def review(
         accidents=tuple(accident.event for one in here for accident in one.accidents),
         fortnight=fortnight(settings, log, now, last=end, days=min(len(here), _MOST_ROWS)),
         hold=hold_study(settings, log, now),
+        patterns=patterns(settings, log, now, numbers.first, numbers.days),
         rounds=past,
         reached=reached(settings, seen, past[-1]),
         ahead=ahead(settings, seen, known),

@@ -123,11 +123,11 @@ def _streak(seen: Situation) -> Iterator[Sentence]:
     since = seen.since["accident"]
     streak = count("streak", seen.streak_days, "clear day")
     if since is None:
-        yield sentence("streak", "{streak} in a row now, and never an accident logged.", streak)
+        yield sentence("streak", "The streak is {streak}, and never an accident was logged.", streak)
     else:
         yield sentence(
             "streak",
-            "{streak} in a row now; the last accident was {since} ago.",
+            "The streak is {streak}; the last accident was {since} ago.",
             streak,
             length("since", since),
         )
