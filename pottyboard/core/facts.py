@@ -250,7 +250,7 @@ class Facts:
             self._go_out(event)
         elif row.is_accident:
             self.last_accident, self.sign = t, None
-            if self._by_night(event, plan):
+            if self.by_night(event, plan):
                 self.last_night_accident = t
             if "pee" in row.resets:
                 self.empties = 0
@@ -330,7 +330,7 @@ class Facts:
         self.places = marked(self.places, accident)
         self.dirty = (*self.dirty, accident)
 
-    def _by_night(self, accident: Event, plan: DayPlan) -> bool:
+    def by_night(self, accident: Event, plan: DayPlan) -> bool:
         """Whether it happened in the night; one found before the first outing of the day did."""
         if self.sleep == "night" or accident.t >= plan.bed:
             return True

@@ -1,8 +1,10 @@
 """What accidents may have in common: the hour, the room, the cause, the watch, the company.
 
 Each question has an exact test, so that it holds for a handful of accidents too. For hour, watch
-and company the accidents are held against the time awake; how long the dog is in which room nobody
-logs, and so for room and cause the question is whether one of them has more than half.
+and company the accidents are held against the time awake. Hour and watch look only at the time in
+company: what happens to a dog alone is found later, and a log that cannot tell when would make the
+hours at home look bad. How long the dog is in which room nobody logs, and so for room and cause
+the question is whether one of them has more than half.
 """
 
 from __future__ import annotations
@@ -54,10 +56,10 @@ class Asked:
 
 def accident_questions(told: Sequence[Incident], awake: Waking) -> Iterator[Asked]:
     """Yield each question that the accidents and the time awake allow to ask."""
-    yield from _clock(told, awake)
+    yield from _clock(told, awake.in_company)
     yield from _majority("place", Counter(dict(rooms_alike(told))))
     yield from _majority("cause", Counter(one.cause for one in told if one.cause))
-    yield from _duty(told, awake)
+    yield from _duty(told, awake.in_company)
     yield from _company(told, awake)
 
 
@@ -68,15 +70,16 @@ def _clock(told: Sequence[Incident], awake: Waking) -> Iterator[Asked]:
     if n < _CLUSTER_FROM or awake.minutes <= 0:
         return
     chance = directions(map(awake.angle, minutes)).rayleigh_p
+    least = Directions(n, 0.0, 1.0).rayleigh_p
     count, first, last = _most_hours(minutes, awake)
     share = awake.share(first, last)
     words = (
         f"Accidents like one time of the day: {count} of {n} came between {clock(first)} and "
-        f"{clock(last)}, where {share:.0%} of the time awake lies."
+        f"{clock(last)}, where {share:.0%} of the time awake in company lies."
     )
     yield Asked(
-        "clock", "Rayleigh's test on the time awake", Directions(n, 0.0, 1.0).rayleigh_p, chance,
-        words, count, n, f"{clock(first)}–{clock(last)}", share=wilson(count, n),
+        "clock", "Rayleigh's test on the time awake in company", least, chance, words, count, n,
+        f"{clock(first)}–{clock(last)}", share=wilson(count, n),
     )  # fmt: skip
 
 
@@ -123,8 +126,8 @@ def _duty(told: Sequence[Incident], awake: Waking) -> Iterator[Asked]:
     for person, minutes in people.items():
         part, count = minutes / watched, counts[person]
         words = (
-            f"{count} of {n} accidents came while {person} was on duty, who had {part:.0%} of the "
-            f"time awake: those hours may be the harder ones."
+            f"{count} of {n} accidents that were seen came while {person} was on duty, who had "
+            f"{part:.0%} of the time awake: those hours may be the harder ones."
         )
         yield Asked(
             "duty", "binomial test against the time on duty", part**n, at_least(count, n, part),
@@ -133,21 +136,26 @@ def _duty(told: Sequence[Incident], awake: Waking) -> Iterator[Asked]:
 
 
 def _company(told: Sequence[Incident], awake: Waking) -> Iterator[Asked]:
-    """Ask whether accidents come more often alone, or more often in company."""
-    known = [one.alone for one in told if one.alone is not None]
-    n, count = len(known), sum(known)
+    """Ask whether accidents come more often alone, or more often in company.
+
+    One of which the log does not tell counts for the less telling side: those of a dog alone are
+    found later, and leaving them out would make the company look bad.
+    """
+    known = [one.alone for one in told if one.by_day]
+    n, alone, unknown = len(known), known.count(True), known.count(None)
     if not n or not 0 < awake.alone < awake.minutes:
         return
     part = awake.alone / awake.minutes
-    alone = count / n > part
-    if not alone:
-        count, part = n - count, 1 - part
-    how = "while the dog was alone" if alone else "with somebody at home"
-    words = f"{count} of {n} accidents came {how}, which is {part:.0%} of the time awake."
-    least = min(1.0, 2 * min(part, 1 - part) ** n)
+    if alone / n > part:
+        subject, how, count = "alone", "while the dog was alone", alone
+    else:
+        subject, how, count = "company", "with somebody at home", n - alone - unknown
+        part = 1 - part
+    chance = as_uneven(count, n, part) if count / n > part else 1.0
+    words = f"{count} of {n} accidents by day came {how}, which is {part:.0%} of the time awake."
     yield Asked(
-        "alone", "binomial test against the time alone", least, as_uneven(count, n, part),
-        words, count, n, "alone" if alone else "company", share=wilson(count, n),
+        "alone", "binomial test against the time alone", min(1.0, 2 * min(part, 1 - part) ** n),
+        chance, words, count, n, subject, share=wilson(count, n),
     )  # fmt: skip
 
 

@@ -9,6 +9,7 @@ from pottyboard.core import figures
 from pottyboard.core.accidents.causes import CAUSE_WORDS, earliest_of
 from pottyboard.core.accidents.places import place_of
 from pottyboard.core.days import Day
+from pottyboard.core.events import Event
 from pottyboard.core.localtime import Minutes
 from pottyboard.core.review.waking import Waking, minute_of_day
 
@@ -17,36 +18,38 @@ from pottyboard.core.review.waking import Waking, minute_of_day
 class Incident:
     """One accident; entries so close together that they were one count once.
 
-    ``minute`` of the day is None where the hour is not known or the dog slept, and so are ``who``
-    had charge and whether it was ``alone``; ``room`` and ``cause`` (in words) are empty where
-    nobody knows them.
+    ``by_day`` tells whether it happened outside the night, ``alone`` whether nobody was home, None
+    where the log does not tell. The ``minute`` of the day and ``who`` had charge are known only of
+    what happened in company by day; ``room`` and ``cause`` (in words) are empty where nobody knows.
     """
 
     t: Minutes
-    minute: float | None = None
-    who: str | None = None
+    by_day: bool = True
     alone: bool | None = None
+    minute: float | None = None
+    who: str = ""
     room: str = ""
     cause: str = ""
 
 
 def incidents(days: Sequence[Day], near: range, awake: Waking) -> tuple[Incident, ...]:
     """Return the accidents of the days of ``near``; what another dog may have done is left out."""
-    found = (accident for index in near for accident in days[index].accidents)
-    sure = [accident for accident in found if not accident.event.unsure]
     told: list[Incident] = []
-    for accident in sure:
+    for accident in (accident for index in near for accident in days[index].accidents):
         event = accident.event
-        if told and event.t - told[-1].t <= figures.ONE_OUTING:
+        if event.unsure or (told and event.t - told[-1].t <= figures.ONE_OUTING):
             continue
-        minute, who, alone = _watched(earliest_of(event), event.t, awake)
+        moment = accident.circumstances.moment
+        by_day = not moment.facts.by_night(event, moment.plan)
+        minute, who, alone = _watched(event, awake) if by_day else (None, "", None)
         place = place_of(event.place)
         told.append(
             Incident(
                 event.t,
-                minute,
-                who,
-                alone if event.alone is None or alone is None else event.alone,
+                by_day,
+                alone,
+                minute if alone is False else None,
+                who if alone is False else "",
                 place.room if place else "",
                 "" if accident.why.cause == "unknown" else CAUSE_WORDS[accident.why.cause],
             )
@@ -54,22 +57,18 @@ def incidents(days: Sequence[Day], near: range, awake: Waking) -> tuple[Incident
     return tuple(told)
 
 
-def _watched(
-    first: Minutes | None, last: Minutes, awake: Waking
-) -> tuple[float | None, str | None, bool | None]:
-    """Return the minute of the day, the person and the company of what happened meanwhile."""
-    if first is None or awake.at(last) is None:
-        return None, None, None
-    pieces = awake.between(first, last) if first < last else (awake.at(last),)
-    people = {piece.who for piece in pieces if piece}
-    alone = {piece.alone for piece in pieces if piece}
-    return (
-        minute_of_day((first + last) / 2, awake.zone)
-        if last - first <= figures.PATTERN_KNOWN
-        else None,
-        people.pop() if len(people) == 1 else None,
-        alone.pop() if len(alone) == 1 else None,
-    )
+def _watched(event: Event, awake: Waking) -> tuple[float | None, str, bool | None]:
+    """Return the minute of the day, the person in charge and whether nobody was home."""
+    first, last = earliest_of(event), event.t
+    pieces = () if first is None else awake.between(first, last)
+    people, company = {piece.who for piece in pieces}, {piece.alone for piece in pieces}
+    alone = event.alone
+    if alone is None and len(company) == 1:
+        alone = company.pop()
+    known = first is not None and last - first <= figures.PATTERN_KNOWN
+    known = known and awake.at(last) is not None
+    minute = minute_of_day((first + last) / 2, awake.zone) if known and first is not None else None
+    return minute, people.pop() if len(people) == 1 else "", alone
 
 
 def rooms_alike(told: Iterable[Incident]) -> Iterator[tuple[str, int]]:

@@ -152,7 +152,7 @@ def _footnote(
     unknown = sum(incident.minute is None for incident in told)
     if unknown:
         words.append(
-            f"{count_words(unknown, 'accident')} of unknown hour or in the night "
+            f"{count_words(unknown, 'accident')} in the night, alone or of unknown hour "
             f"{'counts' if unknown == 1 else 'count'} for no hour."
         )
     return " ".join(words)

@@ -6,7 +6,7 @@ most. So a pattern is one only against the waking time in which it could have sh
 
 from __future__ import annotations
 
-from bisect import bisect_left, bisect_right
+from bisect import bisect_right
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
@@ -48,10 +48,15 @@ class Waking:
     zone: Timezone
 
     def at(self, t: Minutes) -> Piece | None:
-        """Return the piece around ``t``, None where the dog slept; on a border, the earlier one."""
-        index = bisect_left(self.pieces, t, key=_start) - 1
+        """Return the piece around ``t``, None where the dog slept; on a border, the later one."""
+        index = bisect_right(self.pieces, t, key=_start) - 1
         piece = self.pieces[index] if index >= 0 else None
         return piece if piece is not None and t <= piece.end else None
+
+    @cached_property
+    def in_company(self) -> Waking:
+        """The part of it in which somebody was home, to see what happened."""
+        return Waking(tuple(piece for piece in self.pieces if not piece.alone), self.zone)
 
     def between(self, first: Minutes, last: Minutes) -> tuple[Piece, ...]:
         """Return the pieces that touch the time from ``first`` to ``last``."""
