@@ -14,8 +14,10 @@ from pottyboard.papers.review import PRIVATE, Drawing, about, made, parts, title
 _STYLE: Final = (
     plots.STYLE
     + """
-.wide th[scope="row"] { white-space: nowrap; } ul.said { padding-left: 5mm; } ul.said li { margin: .8mm 0; }
-@media screen { h2 { margin-top: 3mm; } }
+.wide th[scope="row"] { white-space: nowrap; }
+.wide tbody tr:first-child, .wide tbody tr:nth-child(2) { break-before: avoid; }
+ul.said { padding-left: 5mm; } ul.said li { margin: .8mm 0; }
+@media screen { h2 { margin-top: 3mm; } .wide td:last-child:not(.number) { min-width: 38mm; } }
 """
 )
 _CAPTIONS: Final[dict[Drawing, str]] = {

@@ -48,8 +48,9 @@ class Review:
     all; ``story`` tells them in sentences. ``days`` are the days, ``changes`` those of the interval
     on them, the one in force at their beginning first; ``accounts`` the accidents with their likely
     causes, for those of the last two weeks of the log. ``fortnight`` draws the last days of them;
-    ``hold`` what has been learned of the hold; ``patterns`` what these days show. ``rounds`` are all rounds of the programme, the
-    present one last; ``reached`` and ``ahead`` say where it stands and what comes next.
+    ``hold`` what has been learned of the hold; ``patterns`` what these days show. ``rounds`` are
+    all rounds of the programme, the present one last; ``reached`` and ``ahead`` say where it stands
+    and what comes next.
     """
 
     now: datetime

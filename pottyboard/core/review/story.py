@@ -123,7 +123,9 @@ def _streak(seen: Situation) -> Iterator[Sentence]:
     since = seen.since["accident"]
     streak = count("streak", seen.streak_days, "clear day")
     if since is None:
-        yield sentence("streak", "The streak is {streak}, and never an accident was logged.", streak)
+        yield sentence(
+            "streak", "The streak is {streak}, and never an accident was logged.", streak
+        )
     else:
         yield sentence(
             "streak",
