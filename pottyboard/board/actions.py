@@ -80,6 +80,8 @@ ACTIONS: Final[tuple[Action, ...]] = (
     _board("away", "away plan", "f", "the days away: visits, their cost, practice alone"),
     _board("report", "visit report", "i", "a helper's message, typed or pasted as it comes"),
     _board("hold", "hold", "h", "how long the dog can hold, and how sure that is"),
+    _board("evening", "how today went", "E", "the day against its plan, and tomorrow"),
+    _board("fortnight", "fortnight", "F", "fourteen days by the clock; opens and mends each"),
     _board("setup", "set-up", "S", "the dog, the home, the routine, the board"),
     _board("colours", "colours", "", "evening, daylight or the terminal's own"),
     _board("quit", "quit", "q", "close the board: the log is always saved"),

@@ -167,6 +167,20 @@ class BoardApp(App[int]):
         if self._day is not None and not isinstance(self.screen, EmergencyScreen):
             self.push_screen(EmergencyScreen(self._day.entries))
 
+    def action_evening(self) -> None:
+        """Open the page of how today went."""
+        from pottyboard.board.evening_screen import EveningScreen
+
+        assert self._day is not None
+        self.push_screen(EveningScreen(self._day.entries))
+
+    def action_fortnight(self) -> None:
+        """Open the page of the last fourteen days."""
+        from pottyboard.board.fortnight_screen import FortnightScreen
+
+        assert self._day is not None
+        self.push_screen(FortnightScreen(self._day.entries, self.keymap))
+
     def action_colours(self) -> None:
         """Change to the next colours."""
         names = list(NAMES.values())

@@ -24,7 +24,7 @@ from pottyboard.board.panel import Panel
 from pottyboard.board.risk_curve import RiskCurve
 from pottyboard.board.timeline import Timeline
 from pottyboard.board.top_line import TopLine
-from pottyboard.board.whole_lines import WholeLines
+from pottyboard.board.whole_lines import Piece, WholeLines
 from pottyboard.core.localtime import span_words
 from pottyboard.store import StoreError
 
@@ -82,7 +82,7 @@ class DayScreen(EntryScreen):
             with Horizontal(id="body"):
                 with Vertical(id="left"):
                     yield Countdown(words.face(now), now.settings.board.glyphs)
-                    yield WholeLines(day_text.why(now), "why")
+                    yield WholeLines(self._why(), "why")
                     with Container(id="figures"):
                         yield Panel(day_text.since(now, compact), "since")
                         yield Panel(day_text.progress(now, compact), "progress")
@@ -163,7 +163,7 @@ class DayScreen(EntryScreen):
         compact = self._is_compact
         self.query_one(TopLine).show(words.title(now))
         self.query_one(Countdown).show(face, now.settings.board.glyphs)
-        self.query_one("#why", WholeLines).show(day_text.why(now))
+        self.query_one("#why", WholeLines).show(self._why())
         self._panel("since").show(day_text.since(now, compact))
         self._panel("progress").show(day_text.progress(now, compact))
         self._panel("jobs").show(day_text.jobs(now, compact))
@@ -171,6 +171,10 @@ class DayScreen(EntryScreen):
         self.query_one(Timeline).show(now, self.chosen)
         self.query_one(RiskCurve).show(now)
         self.query_one(KeyBar).prompt(self._prompt())
+
+    def _why(self) -> tuple[Piece, ...]:
+        now = self.situation
+        return (*day_text.why(now), *day_text.offers(now, self.keymap))
 
     @property
     def _is_compact(self) -> bool:

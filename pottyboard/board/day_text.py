@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from textual.content import Content
 
 from pottyboard.board import words
+from pottyboard.board.actions import BY_ID, key_words, keys_of
 from pottyboard.board.glyphs import sign
 from pottyboard.board.whole_lines import Piece
 from pottyboard.core.situation import Situation
@@ -32,6 +35,15 @@ def why(situation: Situation) -> tuple[Piece, ...]:
     if pad := words.pad(situation):
         pieces.append(Piece(tuple(Content(text) for text in pad), 5))
     return tuple(pieces)
+
+
+def offers(situation: Situation, keymap: Mapping[str, str]) -> tuple[Piece, ...]:
+    """Return the page that is worth opening now: from the last thing on, how today went."""
+    action = BY_ID["evening"]
+    if not situation.is_evening or not keys_of(action, keymap):
+        return ()
+    words = f"{key_words(action, keymap)}: {action.words}"
+    return (Piece((Content.styled(words, "dim"),), 3),)
 
 
 def since(situation: Situation, compact: bool) -> Content:

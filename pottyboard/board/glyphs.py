@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Final, Literal, NamedTuple
 
 from pottyboard.core.events import Kind
+from pottyboard.core.shapes import Verdict
 from pottyboard.core.situation import State
 
 GlyphSet = Literal["drawn", "ascii"]
@@ -106,8 +107,18 @@ _SIGNS: Final = {
     "further": ("▸", ">"),
     "away": ("░", "-"),
     "alone": ("█", "#"),
+    "asleep": ("░", "."),
+    "unknown": ("?", "?"),
     "break": ("•", "*"),
 }
+
+VERDICTS: Final[dict[Verdict, tuple[str, str]]] = {
+    "clear": ("done", "clear"),
+    "accident": ("problem", "accident"),
+    "unknown": ("unknown", "unknown"),
+    "open": ("planned", "open"),
+}
+"""How the verdict on a day looks: a sign of the board, and a word."""
 
 
 def sign(name: str, glyphs: GlyphSet) -> str:

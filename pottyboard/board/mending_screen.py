@@ -15,7 +15,7 @@ from pottyboard.core.situation import Situation
 from pottyboard.store import StoreError
 
 
-class MendingScreen(Screen[None]):
+class MendingScreen(Screen[Any]):
     """A screen with rows of entries, one of them selectable; the subclass shows them.
 
     Everything that a person wrote reaches the screen as plain text.
@@ -63,15 +63,18 @@ class MendingScreen(Screen[None]):
         self.change(self.entries.undo, can_undo=False)
 
     def action_choose(self, step: int) -> None:
-        """Select the entry before or after the selected one; the last one to begin with."""
+        """Select the entry before or after the selected one; the last one to begin with.
+
+        On a day of the past, going down begins with the first.
+        """
         entries = [slot.event.id for slot in self.situation.timeline if slot.event is not None]
         if not entries:
-            self.say("Nothing is logged today.")
+            self.say(f"Nothing is logged {'on this day' if self.situation.is_past else 'today'}.")
         elif self.chosen in entries:
             at = entries.index(self.chosen) + step
             self.chosen = entries[min(max(at, 0), len(entries) - 1)]
         else:
-            self.chosen = entries[-1]
+            self.chosen = entries[0 if self.situation.is_past and step > 0 else -1]
         self.show()
 
     def action_correct(self) -> None:

@@ -89,7 +89,7 @@ class Timeline(ScrollView, can_focus=False):
         """Return one line of the visible part: the heading, then the rows in view."""
         width = self.scrollable_content_region.width
         if y == 0:
-            return self._strip(heading(width), "heading")
+            return self._strip(heading(width, self._situation), "heading")
         at = self.scroll_offset.y + y - 1
         if at >= len(self._rows):
             return self._strip(" " * width, "logged")

@@ -27,20 +27,25 @@ class Row(NamedTuple):
     event_id: str = ""
 
 
-def heading(width: int) -> str:
+def heading(width: int, situation: Situation) -> str:
     """Return the heading of the columns."""
-    words = " time     today" if width < BOTH_COLUMNS_FROM else " plan   done     today"
+    day = situation.date
+    what = f"{day:%a} {day.day} {day:%b}" if situation.is_past else "today"
+    words = f" time     {what}" if width < BOTH_COLUMNS_FROM else f" plan   done     {what}"
     return f"{words:{width}}"[:width]
 
 
 def rows(situation: Situation, width: int, chosen: str = "") -> tuple[Row, ...]:
-    """Return the rows of today for ``width`` cells; ``chosen`` is the id of the selected entry."""
+    """Return the rows of today for ``width`` cells; ``chosen`` is the id of the selected entry.
+
+    A day of the past has no line at now.
+    """
     return tuple(_rows(situation, width, chosen))
 
 
 def _rows(situation: Situation, width: int, chosen: str) -> Iterator[Row]:
     glyphs = situation.settings.board.glyphs
-    now_shown = False
+    now_shown = situation.is_past
     for slot in situation.timeline:
         if not now_shown and slot.event is None and slot.at >= situation.now:
             now_shown = True

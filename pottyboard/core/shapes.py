@@ -10,10 +10,12 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Literal
 
+from pottyboard.core import figures
 from pottyboard.core.accidents.shapes import Account, PadPlan, Spot
 from pottyboard.core.away.alone import Watch
 from pottyboard.core.events import Clock, Event
 from pottyboard.core.health.shapes import Warning
+from pottyboard.core.localtime import minutes_of
 from pottyboard.core.reasons import Code
 from pottyboard.core.settings import Settings
 
@@ -237,6 +239,17 @@ class Situation:
     spots: tuple[Spot, ...] = ()
     warnings: tuple[Warning, ...] = ()
     pad: PadPlan | None = None
+
+    @property
+    def is_past(self) -> bool:
+        """Whether this is a day of the past as it ended: the days known go on after it."""
+        return bool(self.days) and self.days[-1].date > self.date
+
+    @property
+    def is_evening(self) -> bool:
+        """Whether it is time for the last thing, or later."""
+        bed = self.settings.bed_on(self.date)
+        return minutes_of(self.now) >= bed - figures.LAST_THING_FROM
 
     @property
     def break_after(self) -> Slot | None:

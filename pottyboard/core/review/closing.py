@@ -31,7 +31,8 @@ from pottyboard.core.situation import situation
 from pottyboard.core.statistics.circular import clock_gap, clock_times
 
 Outcome = Literal["on time", "late", "missed"]
-Working = Literal["yes", "mixed", "no", "unknown"]
+Working = Literal["yes", "so far", "mixed", "no", "unknown"]
+"""Whether it works, as far as one day can tell; *so far* while the day is not over."""
 
 _USUAL_DAYS: Final = int(figures.PROGRAMME_DAYS)
 """The earlier days that today's times are held against."""
@@ -271,7 +272,7 @@ def _lead(
     if not today.plan.is_evening(minutes_of(view.now)):
         streak = count_words(today.streak, "clear day")
         after = f", after {streak}" if today.streak else ""
-        return "yes" if today.streak else "unknown", f"So far no accident today{after}."
+        return "so far", f"So far no accident today{after}."
     if ahead.streak < 2:
         return "yes", "It works: a clear day."
     return "yes", f"It works: {ahead.streak} clear days in a row."
