@@ -90,7 +90,7 @@ def alone(look: Look, window: Minutes) -> Iterator[Mark]:
         if (
             distress is None
             or len(near) < figures.ALONE_ACCIDENTS
-            or look.lately(company, accident.t, window, vet=False)
+            or any(abs(other.t - accident.t) <= window for other in company)
         ):
             continue
         after = ", ".join(span_words(a.t - soon[a.t]) for a in near)

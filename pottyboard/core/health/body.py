@@ -6,7 +6,7 @@ its warning, in order.
 
 from __future__ import annotations
 
-from bisect import bisect_left
+from bisect import bisect_left, bisect_right
 from collections import defaultdict
 from collections.abc import Callable, Iterator, Sequence
 from datetime import date, timedelta
@@ -60,7 +60,12 @@ def lasting(finding: str, *rules: Rule, again: float = float("inf")) -> Rule:
         own = [note for note in look.notes if note.finding == finding]
         if not own:
             return
-        marks = [mark for other in rules for mark in other(look, figures.TOGETHER)]
+        marks = [
+            mark
+            for other in rules
+            for mark in other(look, figures.TOGETHER)
+            if mark.level in ("now", "soon")
+        ]
         signs = sorted({*(note.t for note in look.notes), *(mark.at for mark in marks)})
         for at in signs:
             before = look.lately(own, at, window)
@@ -125,8 +130,8 @@ def large_pees(look: Look, window: Minutes) -> Iterator[Mark]:
 
 
 def _amounts(look: Look, amount: str, many: float, level: Level = "soon") -> Iterator[Mark]:
-    aside = {id(a.event) for a in look.accidents if a.why.cause in ("marking", "greeting")}
-    such = [pee for pee in look.pees if pee.amount == amount and id(pee) not in aside]
+    aside = look.caused_by("marking", "greeting")
+    such = [pee for pee in look.pees if pee.amount == amount and pee not in aside]
     for pee in such:
         day = look.lately(such, pee.t, 1440)
         if len(day) >= many:
@@ -171,7 +176,7 @@ def no_pee(look: Look, window: Minutes) -> Iterator[Mark]:
     """
     if not look.events:
         return
-    pees = look.kinds(*PEES)
+    pees = [pee for pee in look.kinds(*PEES) if not pee.unsure]
     opened = min(look.events[0].t, max(look.settings.arrived, look.now - _LOG_BEGINS))
     marks = [opened, *(pee.t for pee in pees), look.events[-1].t]
     for number, (since, until) in enumerate(pairwise(marks)):
@@ -187,14 +192,16 @@ def _dry(
     look: Look, since: Minutes, until: Minutes, window: Minutes, ended: Minutes | None
 ) -> Mark | None:
     """Return the mark of a stretch without a pee, None where the log may only have missed one."""
-    low, high = (bisect_left(look.events, at, key=_at) for at in (since, until + (ended is None)))
+    low = bisect_right(look.events, since, key=_at)
+    high = bisect_left(look.events, until + (ended is None), key=_at)
     raised: Mark | None = None
     last, outings = since, list[Minutes]()
     for event in look.events[low:high]:
         if event.t - last > figures.LOG_STOPPED:
             since, outings, raised = event.t, [], None
         last = event.t
-        if event.row.is_outing and (not outings or event.t - outings[-1] > figures.ONE_OUTING):
+        before = outings[-1] if outings else since
+        if event.row.is_outing and event.t - before > figures.ONE_OUTING:
             outings.append(event.t)
         if event.t - since < window or event.t - window >= _third_last(outings):
             continue
@@ -282,13 +289,9 @@ def relapse(look: Look, window: Minutes) -> Iterator[Mark]:
 
 
 def _clear_before(look: Look, at: Minutes) -> int:
-    """Return how many days in a row were clear before the day of an instant."""
-    clear = 0
-    for day in look.days:
-        if day.plan.next_up > at:
-            break
-        clear = clear + 1 if day.verdict == "clear" else 0
-    return clear
+    """Return how many days in a row were clear before the day of an instant, unknown ones aside."""
+    own = bisect_right(look.days, at, key=lambda day: day.plan.start) - 1
+    return look.days[own - 1].streak if own > 0 else 0
 
 
 def _mark_at(mark: Mark) -> Minutes:

@@ -26,6 +26,11 @@ OUTINGS: Final = tuple(row.code for row in KINDS.values() if row.is_outing)
 PEES: Final = tuple(row.code for row in KINDS.values() if "pee" in row.resets)
 
 
+def _key(event: Event) -> tuple[Minutes, str, str]:
+    """Tell an entry: days that were kept hold equal entries of an earlier reading of the log."""
+    return event.t, event.id, event.kind
+
+
 @dataclass(frozen=True, slots=True)
 class Mark:
     """Something that raises a warning, once it was logged ``at`` (epoch minutes).
@@ -111,17 +116,17 @@ class Look:
     @cached_property
     def accidents(self) -> tuple[Accident, ...]:
         """The accidents that this dog had, in order, with why they happened."""
-        seen = {id(event) for event in self.kinds("pee-inside", "poop-inside")}
+        seen = {_key(event) for event in self.kinds("pee-inside", "poop-inside")}
         return tuple(
             accident
             for day in self.days
             for accident in day.accidents
-            if accident.is_own and id(accident.event) in seen
+            if accident.is_own and _key(accident.event) in seen
         )
 
-    def caused_by(self, cause: str) -> list[Event]:
-        """Return the accidents with this cause, likely or said."""
-        return [a.event for a in self.accidents if a.why.cause == cause]
+    def caused_by(self, *causes: str) -> list[Event]:
+        """Return the accidents with one of these causes, likely or said."""
+        return [a.event for a in self.accidents if a.why.cause in causes]
 
     @cached_property
     def pees(self) -> tuple[Event, ...]:

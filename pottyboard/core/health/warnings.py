@@ -25,6 +25,7 @@ from pottyboard.core.localtime import Minutes, instant_of, minutes_of
 TEXAS: Final = "Texas Veterinary Medical Association, texvetpets.org, January 2015"
 ELWOOD: Final = "Elwood Vet, internal medicine pages"
 PRACTICE: Final = "common practice, no source"
+OWN: Final = "the count is our own choice"
 LEAKS: Final = "a veterinary column in the Idaho Mountain Express"
 CLINICIANS: Final = "Lindell, Clinician's Brief, February 2017, via animalhealthdigest.com"
 HANDOUTS: Final = "humane-society handout, docest.com/doc/438813"
@@ -101,7 +102,7 @@ TABLE: Final[tuple[Row, ...]] = (
         soon="Call your vet soon, today if you can: something seems to hurt.",
     ),
     _vet(
-        "small-pees", body.small_pees, ELWOOD,
+        "small-pees", body.small_pees, f"{ELWOOD}; {OWN}",
         soon="Call your vet soon: many small pees; if little or nothing comes, phone a vet now.",
     ),
     _vet(
@@ -116,7 +117,7 @@ TABLE: Final[tuple[Row, ...]] = (
         soon="Call your vet soon: a pee that comes asleep is no matter of training.",
     ),
     _vet(
-        "relapse", body.relapse, CLINICIANS, window=float(figures.RELAPSE_WITHIN),
+        "relapse", body.relapse, f"{CLINICIANS}; {OWN}", window=float(figures.RELAPSE_WITHIN),
         soon="Call your vet soon: many accidents all at once, after clear days.",
     ),
     _passing(
@@ -145,28 +146,28 @@ TABLE: Final[tuple[Row, ...]] = (
         watch="Keep an eye on your dog: call your vet if it is still listless after a day.",
     ),
     _vet(
-        "often", body.often, ELWOOD, window=_SIGN,
+        "often", body.often, f"{ELWOOD}; {OWN}", window=_SIGN,
         ask="Tell your vet at the next chance: far more pees than on the days before.",
     ),
     _vet(
-        "large-pees", body.large_pees, ELWOOD, window=_DAY,
+        "large-pees", body.large_pees, f"{ELWOOD}; {OWN}", window=_DAY,
         ask="Tell your vet at the next chance: many large pees; measure the bowl for a day.",
     ),
     _pattern(
-        "alone", behaviour.alone, ALONE, window=_SIGN,
+        "alone", behaviour.alone, f"{ALONE}; {OWN}", window=_SIGN,
         ask="Ask a qualified behaviourist, after a vet check: until then leave your dog with "
         "company.",
     ),
     _pattern(
-        "marking", behaviour.marking, HANDOUTS,
+        "marking", behaviour.marking, f"{HANDOUTS}; {OWN}",
         ask="Ask your vet or a qualified behaviourist: several small pees against upright things.",
     ),
     _pattern(
-        "nights", behaviour.nights, PRACTICE, window=_SIGN,
+        "nights", behaviour.nights, f"{PRACTICE}; {OWN}", window=_SIGN,
         ask="Tell your vet at the next chance, and plan a break in the night: several wet nights.",
     ),
     _pattern(
-        "pad", behaviour.pad_only, PADS, window=3 * _DAY,
+        "pad", behaviour.pad_only, f"{PADS}; {OWN}", window=3 * _DAY,
         ask="Ask a qualified trainer or behaviourist: your dog pees on the pad, not outside.",
     ),
     _pattern(

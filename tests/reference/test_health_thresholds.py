@@ -1,0 +1,279 @@
+"""Where each warning begins, against the published thresholds and clues.
+
+*Read* is a figure seen in a copy of the named source; the sources disagree where noted. Where a
+source gives a clue but no number, the number is our own choice and is said to be so.
+"""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+import pytest
+
+from pottyboard.core import figures
+from pottyboard.core.health.warnings import TABLE
+from pottyboard.core.health.water import intake
+
+from ..core.diary import CLEAR_DAY, MORNING, Diary, diary
+from ..core.health.raised import alone_day, drinks, ill, raised, seen, the
+
+
+def fifth_day(kg: float = 10) -> Diary:
+    """Open a diary on the morning of day 5, its vet check done."""
+    return diary(kg, vet="done").on(5).all_at(*MORNING)
+
+
+def per_kg(page: Diary) -> float:
+    (drunk,) = intake(page.settings, page.entries).values()
+    return drunk.per_kg
+
+
+# --- Water ----------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(("ml", "each"), [(360, 40), (540, 60)])
+def test_the_worked_example_of_a_9_kg_dog_is_usual(ml: float, each: float) -> None:
+    # Cornell Riney Canine Health Center, April 2024 (read): 40 to 60 mL/kg/day, so 360 to 540 mL
+    # for a dog of 9 kg. Schoeman, VIN 3866513 (read): 50 to 60.
+    page = drinks(fifth_day(9), ml)
+    assert per_kg(page) == each
+    assert raised(page) == {}
+
+
+@pytest.mark.parametrize("ml", [400, 500, 501, 600])
+def test_a_10_kg_dog_may_drink_600_ml(ml: float) -> None:
+    # Elwood Vet (read): the grey zone begins at 60. McGrotty and Randell, In Practice 2019 (read)
+    # put a lot of *urine* at over 50 mL/kg/day, petplace.com (read) at 44: the log measures no
+    # urine, so neither bound may be taken for one of drinking.
+    assert raised(drinks(fifth_day(), ml)) == {}
+
+
+@pytest.mark.parametrize(("kg", "ml"), [(10, 600.1), (10, 601), (9, 541), (10, 1000), (9, 900)])
+def test_one_day_in_the_grey_zone_is_watched(kg: float, ml: float) -> None:
+    # Elwood Vet (read): 60 to 100 mL/kg/day is a grey zone, between usual and a vet's matter.
+    assert raised(drinks(fifth_day(kg), ml)) == {"drinking": "watch"}
+
+
+@pytest.mark.parametrize(("kg", "ml"), [(10, 1000.1), (10, 1001), (9, 901), (5, 501)])
+def test_over_100_is_for_the_vet_soon(kg: float, ml: float) -> None:
+    # McGrotty and Randell, In Practice 2019, doi 10.1136/inp.l4418, and Schoeman (read): over 100.
+    assert raised(drinks(fifth_day(kg), ml)) == {"drinking": "soon"}
+
+
+@pytest.mark.parametrize(
+    ("first", "second", "level"),
+    [(601, 601, "soon"), (601, 600, "watch"), (600, 601, "watch"), (1000, 601, "soon")],
+)
+def test_two_days_in_the_grey_zone_are_for_the_vet_soon(
+    first: float, second: float, level: str
+) -> None:
+    # Elwood Vet (read) for the zone; that the second day counts is our own choice.
+    page = drinks(drinks(fifth_day(), first).on(6), second)
+    assert raised(page) == {"drinking": level}
+
+
+@pytest.mark.parametrize(("ml", "says"), [(900, False), (900.1, True), (1000, True)])
+def test_over_90_is_said_but_not_called_too_much(ml: float, says: bool) -> None:
+    # dvm360, 2014-04-01 (read): over 90 is too much; a textbook chapter (c.coek.info, read): often
+    # up to 60, up to 90 in health. The two disagree with 100: said early, and only watched.
+    warning = the("drinking", drinks(fifth_day(), ml))
+    assert ("over 90" in warning.because) == says
+    assert warning.level == "watch"
+
+
+@pytest.mark.parametrize("kg", [5, 10, 20, 30])
+def test_the_formula_for_water_need_calls_no_vet(kg: float) -> None:
+    # dvm360, 2014 (read): 140 x kg^0.75 mL a day (468 mL at 5 kg, 787 at 10, 1324 at 20).
+    need = 140 * kg**0.75
+    assert raised(drinks(fifth_day(kg), need)).get("drinking") in (None, "watch")
+
+
+def test_the_figures_name_their_sources() -> None:
+    assert figures.WATER_GREY < figures.WATER_EARLY < figures.WATER_MUCH
+    for figure in (figures.WATER_GREY, figures.WATER_EARLY, figures.WATER_MUCH):
+        assert figure.status == "published"
+        assert figure.unit == "mL/kg/day"
+
+
+# --- Pees and stools ------------------------------------------------------------------------------
+
+
+def test_usual_numbers_of_pees_and_stools_raise_nothing() -> None:
+    # 3 to 5 pees a day, small dogs up to 8, and 1 to 3 stools: general pages of low grade (read).
+    # A soft band only: a dog in training goes out more often, so many pees alone say nothing.
+    for kg in (5, 10):
+        page = diary(kg, vet="done")
+        for day in range(1, 8):
+            page = page.on(day).all_at(*CLEAR_DAY)
+        assert raised(page) == {}
+
+
+@pytest.mark.parametrize(("small", "expected"), [(3, {}), (4, {"small-pees": "soon"})])
+def test_many_small_pees(small: int, expected: dict[str, str]) -> None:
+    # Elwood Vet (read): often and small is another matter than much. Four a day: our own choice.
+    page = fifth_day()
+    for hour in range(small):
+        page = page.at(f"{10 + hour}:00", "pee", amount="small")
+    assert raised(page) == expected
+
+
+@pytest.mark.parametrize(("large", "expected"), [(3, {}), (4, {"large-pees": "ask"})])
+def test_many_large_pees_are_a_flag_of_their_own(large: int, expected: dict[str, str]) -> None:
+    # The same source: the two are kept apart. Four a day: our own choice.
+    page = fifth_day()
+    for hour in range(large):
+        page = page.at(f"{10 + hour}:00", "pee", amount="large")
+    assert raised(page) == expected
+
+
+def test_straining_is_an_emergency_at_once() -> None:
+    # Texas Veterinary Medical Association, texvetpets.org, January 2015 (read).
+    for day in (1, 5):
+        page = ill(diary(vet="done").on(day).all_at(*MORNING), "10:00 straining")
+        assert raised(page, "09:59") == {}
+        assert raised(page, "10:00") == {"straining": "now"}
+    assert "Phone a vet now" in the("straining", page).words
+
+
+def test_straining_is_never_waited_out() -> None:
+    # petyourdog.com (read, a general page): life-threatening within 3 days. A pee does not end it.
+    page = ill(fifth_day(), "10:00 straining").on(8).all_at(*CLEAR_DAY)
+    assert raised(page)["straining"] == "now"
+    assert "straining" not in raised(page.at("15:00", "vet"), "15:00")
+
+
+@pytest.mark.parametrize("sign", ["blood", "vomiting", "listless", "off-food"])
+def test_each_sign_beside_straining_adds_urgency(sign: str) -> None:
+    # Texas Veterinary Medical Association (read): blood, vomiting, lethargy, no appetite.
+    alone = ill(fifth_day(), "10:00 straining")
+    for page in (ill(alone, f"11:00 {sign}"), ill(fifth_day(), f"09:00 {sign}", "10:00 straining")):
+        assert the("straining", page).grade > the("straining", alone).grade
+        assert "with" in the("straining", page).because
+
+
+@pytest.mark.parametrize(("clock", "expected"), [("06:34", {}), ("06:35", {"no-pee": "soon"})])
+def test_no_pee_for_a_day(clock: str, expected: dict[str, str]) -> None:
+    # No source gives the hours; little or no urine is the sign (texvetpets.org, read). 24 h: ours.
+    page = fifth_day().all_at("10:00 poop", "14:00 nothing", "18:00 nothing", "22:30 nothing")
+    page = page.on(6).at(clock, "nothing")
+    assert raised(page, clock) == expected
+
+
+# --- Asleep ---------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("settled", "details", "expected"),
+    [
+        ("13:00", {"cause": "leak"}, {"wet-bed": "soon"}),
+        ("13:00", {}, {"wet-bed": "soon"}),
+        ("", {"cause": "leak"}, {"wet-bed": "soon"}),
+        ("", {}, {}),
+        ("13:00", {"cause": "late"}, {}),
+    ],
+)
+def test_a_pee_that_comes_asleep_is_for_the_vet(
+    settled: str, details: dict[str, str], expected: dict[str, str]
+) -> None:
+    # A veterinary column in the Idaho Mountain Express and a veterinary thesis record (read): a
+    # leak while lying or asleep is for a vet, and no matter of training.
+    page = fifth_day().all_at("12:00 pee")
+    if settled:
+        page = page.at(settled, "settled", sleep="nap")
+    assert raised(seen(page, "13:30", **details)) == expected
+
+
+@pytest.mark.parametrize(("surface", "expected"), [("fabric", {"wet-bed": "soon"}), ("wood", {})])
+def test_a_wet_bed_in_the_night(surface: str, expected: dict[str, str]) -> None:
+    page = fifth_day().all_at("21:00 pee", "22:40 settled").on(6)
+    page = page.at("03:00", "pee-inside", found=False, surface=surface)
+    assert raised(page, "04:00") == expected
+
+
+# --- Behaviour ------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("number", "details", "expected"),
+    [
+        (2, {"amount": "small", "upright": True}, {}),
+        (3, {"amount": "small", "upright": True}, {"marking": "ask"}),
+        (3, {"amount": "small", "upright": False}, {}),
+        (3, {"amount": "usual", "upright": True}, {}),
+        (3, {"cause": "marking"}, {"marking": "ask"}),
+    ],
+)
+def test_small_and_upright_several_times(
+    number: int, details: dict[str, object], expected: dict[str, str]
+) -> None:
+    # A house-soiling handout, docest.com/doc/438813 (read): upright things, small amounts. That it
+    # takes three is our own choice.
+    page = fifth_day()
+    for day in range(5, 5 + number):
+        page = seen(page.on(day).all_at(*MORNING), "11:00", **details)
+    assert raised(page) == expected
+
+
+@pytest.mark.parametrize(("number", "expected"), [(1, {}), (2, {"greeting": "watch"})])
+def test_peeing_at_a_greeting_is_never_scolded(number: int, expected: dict[str, str]) -> None:
+    # The same handout, and Lindell, Clinician's Brief, February 2017 (read in a second source).
+    page = fifth_day()
+    for day in range(5, 5 + number):
+        page = seen(page.on(day).all_at(*MORNING), "11:00", cause="greeting")
+    assert raised(page) == expected
+    if expected:
+        assert "never scold" in the("greeting", page).words
+
+
+def two_days_alone(minutes: int, *, distressed: bool = True, first: int = 5) -> Diary:
+    """Write two days on which it was left, with an accident so many minutes later."""
+    page = diary(10, vet="done")
+    for day in (first, first + 1):
+        page = alone_day(page.on(day), minutes, distressed=distressed)
+    return page
+
+
+@pytest.mark.parametrize(("minutes", "expected"), [(30, {"alone": "ask"}), (31, {})])
+def test_soon_after_leaving(minutes: int, expected: dict[str, str]) -> None:
+    # urbananimalveterinary.com (read): soon after leaving, and only when alone; after a long
+    # absence it says nothing. That soon is 30 min, and that it takes two, is our own choice.
+    assert raised(two_days_alone(minutes)) == expected
+
+
+def test_one_accident_alone_says_nothing() -> None:
+    assert raised(alone_day(diary(10, vet="done").on(5), 20)) == {}
+
+
+def test_only_when_alone() -> None:
+    company = seen(two_days_alone(20), "15:00")
+    assert raised(company) == {}, "it happens in company too"
+    long_after = seen(two_days_alone(20).on(7).all_at(*MORNING, "08:00 left"), "12:00", alone=True)
+    assert raised(long_after, "12:30") == {"alone": "ask"}, "this one speaks neither way"
+
+
+def test_without_distress_no_behaviourist_is_called_for() -> None:
+    assert raised(two_days_alone(20, distressed=False)) == {}
+
+
+def test_nerves_of_the_first_days_are_not_overcalled() -> None:
+    # PLoS One 2023;18:e0289356 (read): signs at some time in 92.6 % of 99 newly adopted dogs,
+    # falling over time; PMC6978995 (read): many shapes, so refer and name nothing.
+    assert raised(two_days_alone(20, first=2)) == {}
+    assert raised(two_days_alone(20, first=3)) == {}, "only the second of them counts"
+    assert raised(two_days_alone(20, first=4)) == {"alone": "ask"}
+    assert figures.SETTLING_DAYS == 3
+
+
+def test_a_vet_comes_before_a_behaviourist() -> None:
+    # Veterinary guidance as quoted on worksmartdogtraining.com (read in that second source).
+    assert "after a vet check" in the("alone", two_days_alone(20)).words
+
+
+def test_every_row_says_where_its_threshold_comes_from() -> None:
+    for row in TABLE:
+        assert row.source, row.code
+        assert row.ends, row.code
+        assert row.stands >= timedelta(days=2).total_seconds() / 60, row.code
+        for level, words in row.words.items():
+            assert words.endswith("."), (row.code, level)
+            assert "vet" in words or "behaviourist" in words or level == "watch", row.code
