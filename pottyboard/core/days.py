@@ -47,7 +47,7 @@ class Outing:
         """The break that was due when it began, worked out only when asked for."""
         return first_due(self.moment)
 
-    @property
+    @cached_property
     def was_late(self) -> bool:
         """Whether it came more than 15 min after it was due by the rule."""
         return self.at > by_rule(self.moment).at + figures.LATE
@@ -60,7 +60,8 @@ class Accident:
     ``household`` if the break that was due was already late; ``moves`` tells whether it narrows the
     interval: it happened in the plan's care, inside the interval, for no other cause. A night is
     longer than any interval, and an accident found, or not yet said to be seen, may be older than a
-    break that came late: neither tells anything.
+    break that came late: neither tells anything. Whether a break was late the times decide, even
+    where the household says so.
     """
 
     circumstances: Circumstances

@@ -59,7 +59,7 @@ def _late(case: Case) -> Offer:
     c = case.circumstances
     if c.due.code == "daily":
         return Offer("", f"Name one person for the daily break at {c.clock(c.due.at)}.")
-    if c.due.code in ("up", "night"):
+    if c.due.code == "night":
         return Offer("", f"Set an alarm for {c.clock(c.due.at)}: that break cannot wait.")
     return _daily(case, min(c.due.at, c.at) - figures.LATE, "so that a late one is still in time")
 
