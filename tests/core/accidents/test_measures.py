@@ -1,4 +1,4 @@
-"""What a change of the routine does to the breaks: it adds one or calls one earlier, never later."""
+"""What a change of the routine does to the breaks: one more, or one earlier, never later."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ WET = "wet"
 
 
 def taken(measure: str, minutes: float | None = None, *, away: str = "") -> Diary:
-    """Return the fourth morning, with a change taken the evening before for an accident at 10:00."""
+    """Return the fourth morning, with a change taken the evening before (accident at 10:00)."""
     page = diary(away=away).on(3).all_at(*MORNING, "08:35 pee")
     page = page.at("10:00", "pee-inside", id=WET, cause="late", place="hall")
     page = page.at("20:00", "routine", measure=measure, minutes=minutes, about=WET, id="change")
