@@ -233,3 +233,29 @@ def test_wren_has_just_arrived(records: dict[str, Record]) -> None:
     assert not shown.hold.knows
     assert shown.next_break.state == "soon"
     assert [job.code for job in shown.open_jobs] == ["vet"]
+
+
+# --- Warnings -------------------------------------------------------------------------------------
+
+
+def warned(record: Record) -> dict[str, datetime]:
+    """Return every warning that the log raises, looked at every six hours, and since when."""
+    found: dict[str, datetime] = {}
+    at, end = record.settings.dog.arrived, last_typed(record) + timedelta(hours=6)
+    while at < end:
+        for warning in situation(record.settings, record.events, at, learn=False).warnings:
+            found[warning.code] = warning.since
+        at += timedelta(hours=6)
+    return found
+
+
+@pytest.mark.parametrize("name", ["odin", "wren"])
+def test_a_calm_log_raises_no_warning(name: str, records: dict[str, Record]) -> None:
+    assert warned(records[name]) == {}
+
+
+def test_fern_was_wet_in_her_sleep_once_and_nothing_else(records: dict[str, Record]) -> None:
+    record = records["fern"]
+    (code, since), *others = warned(record).items()
+    assert (code, others) == ("wet-bed", [])
+    assert record.settings.day_number(since.astimezone(record.settings.zone).date()) == 10
