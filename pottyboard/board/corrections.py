@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import replace
-from datetime import datetime
+from datetime import datetime, timedelta
 from typing import Any, Final
+
+from pendulum import Timezone
 
 from pottyboard.board.form import Line
 from pottyboard.board.safe_text import one_line
@@ -17,10 +19,13 @@ from pottyboard.core.events import (
     check_details,
     check_time,
 )
-from pottyboard.core.localtime import TimeError, read_span, read_when
+from pottyboard.core.localtime import TimeError, read_clock, read_span, read_when
 from pottyboard.core.settings import Settings
 
 _WHOLE: Final = 100_000
+_DAY: Final = timedelta(days=1)
+_LONG_AGO: Final = timedelta(hours=12)
+_OVER_MIDNIGHT: Final = timedelta(hours=4)
 _YES_NO: Final = {"yes": True, "no": False, "": None}
 _LINES: Final = {
     "place": Line("place", "Place", "a room, the spot outside, or pad"),
@@ -77,7 +82,7 @@ def changes_from(
     """
 
     def when(text: str) -> datetime | None:
-        return read_when(text, now, settings.zone) if text.strip() else None
+        return _read_beside(text, event.at, now, settings.zone) if text.strip() else None
 
     def yes(text: str) -> bool | None:
         return _YES_NO[text]
@@ -102,6 +107,23 @@ def changes_from(
     if changes:
         check_time(check_details(replace(event, **changes)), now, settings.dog.arrived)
     return changes
+
+
+def _read_beside(text: str, at: datetime, now: datetime, zone: Timezone) -> datetime:
+    """Read a time; a clock time alone, for an entry of long ago, is on the entry's own day.
+
+    It is on the day before or after where that is only over midnight.
+    """
+    try:
+        clock = read_clock(text)
+    except TimeError:
+        return read_when(text, now, zone)
+    if now - at < _LONG_AGO:
+        return read_when(text, now, zone)
+    own = at.astimezone(zone).replace(tzinfo=None)
+    wall = datetime.combine(own.date(), clock)
+    near = (other for other in (wall - _DAY, wall + _DAY) if abs(other - own) < _OVER_MIDNIGHT)
+    return read_when(f"{next(near, wall):%Y-%m-%d %H:%M}", now, zone)
 
 
 def _number(text: str) -> float | None:

@@ -9,7 +9,7 @@ import pytest
 
 from pottyboard.board.corrections import changes_from, lines_for, texts_of
 from pottyboard.core.events import KINDS, SIGNS, SLEEPS, Event, EventError
-from pottyboard.core.localtime import TimeError
+from pottyboard.core.localtime import TimeError, read_when
 from pottyboard.core.settings import Settings
 
 from ..core.diary import diary
@@ -92,3 +92,23 @@ def test_what_does_not_fit_is_refused_with_a_message(answers: dict[str, str], er
 def test_no_number_is_refused() -> None:
     with pytest.raises(EventError, match="not a number"):
         changes(Event("water", instant("10:00")), ml="much")
+
+
+@pytest.mark.parametrize(
+    ("logged", "typed", "meant"),
+    [
+        ("2026-03-02 11:00", "10:05", "2026-03-02 10:05"),
+        ("2026-03-02 06:00", "22:30", "2026-03-02 22:30"),
+        ("2026-03-02 23:50", "00:10", "2026-03-03 00:10"),
+        ("2026-03-03 00:20", "23:40", "2026-03-02 23:40"),
+        ("2026-03-02 11:00", "2026-03-03 10:05", "2026-03-03 10:05"),
+        ("2026-03-02 11:00", "yesterday 10:05", "2026-03-05 10:05"),
+        ("2026-03-06 11:00", "10:05", "2026-03-06 10:05"),
+    ],
+)
+def test_a_clock_time_alone_is_on_the_day_of_the_entry(logged: str, typed: str, meant: str) -> None:
+    zone, now = SETTINGS.zone, instant("12:00", day=5)
+    event = Event("pee", read_when(logged, now, zone))
+    answers = {**texts_of(event, SETTINGS), "at": typed}
+    found = changes_from(event, answers, SETTINGS, now)["at"]
+    assert f"{found.astimezone(zone):%Y-%m-%d %H:%M}" == meant
