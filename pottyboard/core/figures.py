@@ -312,6 +312,7 @@ WARNING_LOOKS_BACK: Final = _own(21, "days", "two weeks of a pattern, and a week
 
 PATTERN_LEVEL: Final = _own(0.05, "chance", "a log with nothing to find shows something this often")
 PATTERN_DAYS: Final = _own(56, "days", "eight weeks back: retraining an adult takes six to eight")
+PATTERN_MOST: Final = _own(366, "days", "a longer look back is of no use: the dog has changed")
 PATTERN_KNOWN: Final = _own(60, "min", "an accident's time is known if this much is open at most")
 SIGN_LEADS: Final = _own(30, "min", "what comes this soon after a sign is what it announced")
 SIGNS_TO_TELL: Final = _own(3, "signs", "fewer of a kind tell nothing")

@@ -160,6 +160,12 @@ def clock_words(minutes: Minutes, zone: Timezone) -> str:
     return f"{local(minutes, zone):%H:%M}"
 
 
+def minute_words(minute: Minutes) -> str:
+    """Return a minute of the day as a clock time, ``07:05``, to the nearest minute."""
+    hours, minutes = divmod(round(minute) % (24 * 60), 60)
+    return f"{hours:02d}:{minutes:02d}"
+
+
 def date_words(first: date, last: date) -> str:
     """Return ``Mon 2 Mar``, ``Mon 2 to Wed 4 Mar`` or ``Sat 28 Feb to Sun 1 Mar``."""
     end = f"{last:%a} {last.day} {last:%b}"

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from datetime import datetime
 
-from pottyboard.core.localtime import date_words, span_words
+from pottyboard.core.localtime import date_words, minute_words, span_words
 from pottyboard.core.review.review import Review
 from pottyboard.core.review.tally import Tally
 
@@ -192,9 +192,7 @@ def routine_table(review: Review) -> Table:
     """Return how regular each time of the routine was."""
 
     def clock(minute: float | None) -> str:
-        if minute is None:
-            return ""
-        return f"{int(minute) // 60 % 24:02}:{int(minute) % 60:02}"
+        return "" if minute is None else minute_words(minute)
 
     return Table(
         "How regular the times were",

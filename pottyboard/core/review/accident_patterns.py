@@ -14,11 +14,12 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
+from pottyboard.core.localtime import minute_words
 from pottyboard.core.review.incidents import Incident, rooms_alike
 from pottyboard.core.review.shapes import Pattern, PatternCode
 from pottyboard.core.review.waking import Waking
 from pottyboard.core.statistics.chance import as_one_sided, as_uneven, at_least
-from pottyboard.core.statistics.circular import DAY, Directions, directions
+from pottyboard.core.statistics.circular import Directions, directions
 from pottyboard.core.statistics.proportion import wilson
 
 _MOST = 0.75
@@ -73,13 +74,14 @@ def _clock(told: Sequence[Incident], awake: Waking) -> Iterator[Asked]:
     least = Directions(n, 0.0, 1.0).rayleigh_p
     count, first, last = _most_hours(minutes, awake)
     share = awake.share(first, last)
+    start, end = minute_words(first), minute_words(last)
     words = (
-        f"Accidents like one time of the day: {count} of {n} came between {clock(first)} and "
-        f"{clock(last)}, where {share:.0%} of the time awake in company lies."
+        f"Accidents like one time of the day: {count} of {n} came between {start} and {end}, "
+        f"where {share:.0%} of the time awake in company lies."
     )
     yield Asked(
         "clock", "Rayleigh's test on the time awake in company", least, chance, words, count, n,
-        f"{clock(first)}–{clock(last)}", share=wilson(count, n),
+        f"{start}–{end}", share=wilson(count, n),
     )  # fmt: skip
 
 
@@ -157,9 +159,3 @@ def _company(told: Sequence[Incident], awake: Waking) -> Iterator[Asked]:
         "alone", "binomial test against the time alone", min(1.0, 2 * min(part, 1 - part) ** n),
         chance, words, count, n, subject, share=wilson(count, n),
     )  # fmt: skip
-
-
-def clock(minute: float) -> str:
-    """Return a minute of the day as ``07:05``, rounded to the minute."""
-    hours, minutes = divmod(round(minute) % int(DAY), 60)
-    return f"{hours:02d}:{minutes:02d}"

@@ -47,7 +47,8 @@ def patterns(
     """Return the patterns of ``days`` local days from ``first`` on, as the log stood at ``now``.
 
     By default the newest eight weeks; ``first`` alone means from then on, ``days`` alone the newest
-    so many; both are brought within the log. Raises ``TimeError`` if ``now`` (aware) has no zone.
+    so many. Both are brought within the log, and of more than a year the newest year is looked at.
+    Raises ``TimeError`` if ``now`` (aware) has no zone.
     """
     at = minutes_of(now)
     history = History.of(settings, events, at, learn)
@@ -87,7 +88,8 @@ def _near(dates: Sequence[date], first: date | None, days: int | None) -> range:
         start = (first - dates[0]).days
         end = last if days is None else start + days - 1
     start = min(max(start, 0), last)
-    return range(start, max(start, min(end, last)) + 1)
+    stop = max(start, min(end, last)) + 1
+    return range(max(start, stop - int(figures.PATTERN_MOST)), stop)
 
 
 def questions(

@@ -12,8 +12,8 @@ from dataclasses import dataclass, replace
 from pottyboard.core import figures
 from pottyboard.core.days import Day
 from pottyboard.core.facts import for_the_night
-from pottyboard.core.localtime import Minutes, count_words
-from pottyboard.core.review.accident_patterns import Asked, clock
+from pottyboard.core.localtime import Minutes, count_words, minute_words
+from pottyboard.core.review.accident_patterns import Asked
 from pottyboard.core.review.shapes import Pattern, RoutineTime
 from pottyboard.core.review.waking import minute_of_day
 from pottyboard.core.settings import Settings
@@ -73,7 +73,7 @@ def _of_day(
     """Return the instants of the routine on one day, by the code of each."""
     found: dict[str, Minutes] = {}
     plan = day.plan
-    outings = [outing.at for outing in day.outings if outing.events[0].went_out]
+    outings = [outing.at for outing in day.outings]
     if plan.start != settings.arrived:
         if any(event.t == plan.start for event in day.events[:3]):
             found["up"] = plan.start
@@ -108,7 +108,7 @@ def _meal_words(number: int, planned: Sequence[float]) -> str:
         return "Breakfast"
     if number == len(planned) and meal >= _EVENING_FROM:
         return "Dinner"
-    return f"The {clock(meal)} meal"
+    return f"The {minute_words(meal)} meal"
 
 
 # --- How regular ----------------------------------------------------------------------------------
@@ -157,12 +157,12 @@ def regularity_told(kept: Kept, usual: RoutineTime) -> Pattern:
     reach = figures.ROUTINE_NEAR
     near = sum(abs(clock_gap(minute, usual.mean)) <= reach for minute in kept.minutes)
     words = (
-        f"{kept.words}: {clock(usual.mean)} on average, within {reach:g} min of that on "
+        f"{kept.words}: {minute_words(usual.mean)} on average, within {reach:g} min of that on "
         f"{near} of {count_words(usual.days, 'day')}."
     )
     if usual.limits is None:
         sure = "too scattered for an average that means much"
     else:
         low, high = usual.limits
-        sure = f"the average lies between {clock(low)} and {clock(high)} (95 %)"
+        sure = f"the average lies between {minute_words(low)} and {minute_words(high)} (95 %)"
     return Pattern("routine", words, sure, near, usual.days, kept.words, wilson(near, usual.days))

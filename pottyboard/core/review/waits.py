@@ -30,9 +30,7 @@ def waits_told(days: Sequence[Day], near: range, events: Sequence[Event]) -> Ite
         words = f"Meal to stool: {_middle(stools, 'stools')}."
         sure = "counted; it may have been ready before somebody went out"
         yield Pattern("stool", words, sure, len(stools), len(stools))
-    breaks = [
-        outing for index in near for outing in days[index].outings if outing.events[0].went_out
-    ]
+    breaks = [outing for index in near for outing in days[index].outings]
     if len(breaks) >= figures.BREAKS_TO_TELL:
         late, n = sum(outing.was_late for outing in breaks), len(breaks)
         share = wilson(late, n)
