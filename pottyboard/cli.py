@@ -270,7 +270,7 @@ def _hand_over(args: Namespace, clock: Clock) -> int:
 
 
 def _read_back(args: Namespace, clock: Clock) -> int:
-    """Look back over many days: ``diary``."""
+    """Look back over many days: ``diary`` or ``review``."""
     from pottyboard import reading
 
     return _from_day(reading.DO[args.command], args, clock)
@@ -339,6 +339,7 @@ _DO: Final[dict[str, Callable[[Namespace, Clock], int]]] = {
     "sheet": _hand_over,
     "report": _hand_over,
     "diary": _read_back,
+    "review": _read_back,
     "export": _transfer,
     "import": _transfer,
     "demo": _demo,

@@ -244,6 +244,13 @@ def _diary_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--html", metavar="FILE", help="write it as a page to read and print")
 
 
+def _review_options(parser: argparse.ArgumentParser) -> None:
+    words = "the first day: 2026-03-02, yesterday, or a day number (default: the last days)"
+    parser.add_argument("--from", dest="date", metavar="DATE", help=words)
+    parser.add_argument("--days", type=int, metavar="N", help="how many (default: 14)")
+    parser.add_argument("--html", metavar="FILE", help="write it as a page with drawings")
+
+
 def _demo_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("name", nargs="?", metavar="NAME", help="which sample log")
     parser.add_argument("--list", action="store_true", help="name the sample logs")
@@ -367,6 +374,17 @@ COMMANDS: Final = (
             "pottyboard diary",
             "pottyboard diary --html diary.html",
             "pottyboard diary --from 2026-03-02 --days 7",
+        ),
+    ),
+    Command(
+        "review",
+        "[--from DATE] [--days N] [--html FILE]",
+        "look back on two weeks: the story, the data behind it, and what comes next",
+        _review_options,
+        (
+            "pottyboard review",
+            "pottyboard review --html review.html",
+            "pottyboard review --from 1 --days 28",
         ),
     ),
     Command(

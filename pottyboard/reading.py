@@ -1,17 +1,20 @@
-"""The commands that look back over many days: the health diary for the vet.
+"""The commands that look back over many days: the health diary for the vet, and the review.
 
 The papers are loaded where one is made.
 """
 
 from __future__ import annotations
 
+import gc
 from argparse import Namespace
 from collections.abc import Callable, Mapping
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from typing import Final
 
 from pottyboard.core import figures
+from pottyboard.core.history import History
 from pottyboard.papers import PaperError
+from pottyboard.progress import LONG, tracked
 from pottyboard.store import Record
 from pottyboard.written import file_named, write_private
 
@@ -47,7 +50,49 @@ def diary(args: Namespace, record: Record, now: datetime, first: date | None, wa
     return True
 
 
+def review(args: Namespace, record: Record, now: datetime, first: date | None, warn: Warn) -> bool:
+    """Print the review of some days, the last two weeks by default, or write it as a page."""
+    from pottyboard.core.review.review import ReviewError
+    from pottyboard.core.review.review import review as review_of
+    from pottyboard.papers.review import PRIVATE, review_text
+
+    gc.disable()  # a short life with very many values, none of which is garbage
+    settings, events = record.settings, record.events
+    _work_out_the_days(record, now)
+    try:
+        found = review_of(settings, events, now, first, args.days)
+    except ReviewError as error:
+        raise PaperError(str(error)) from None
+    if args.html:
+        from pottyboard.papers.review_page import review_page
+
+        write_private(file_named(args.html), review_page(found).encode())
+        warn(PRIVATE)
+    else:
+        print(review_text(found), end="")
+    return True
+
+
+def _work_out_the_days(record: Record, now: datetime) -> None:
+    """Work out the days of a long log bit by bit, so that a bar can show how far that is.
+
+    The days are kept (see ``core.history``): the review finds them ready.
+    """
+    settings, events = record.settings, record.events
+    if len(events) < LONG:
+        return
+    days = max(1, (now.astimezone(settings.zone).date() - settings.first_date).days)
+    stops = range(0, days, max(1, days // _STEPS))
+    for day in tracked(stops, "Going through the days", entries=len(events)):
+        until = settings.up_on(settings.first_date + timedelta(days=day))
+        if until > settings.arrived:
+            History.of(settings, events, until)
+
+
+_STEPS: Final = 40
+
 DO: Final[Mapping[str, Callable[[Namespace, Record, datetime, date | None, Warn], bool]]] = {
     "diary": diary,
+    "review": review,
 }
 """The commands; each returns whether it was done, and prints why if not."""

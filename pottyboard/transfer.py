@@ -5,7 +5,7 @@ from __future__ import annotations
 import gc
 import sys
 from argparse import Namespace
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime, time, timedelta
 from pathlib import Path
@@ -31,15 +31,13 @@ from pottyboard.papers.incoming import (
     way_text,
 )
 from pottyboard.papers.tables import csv_lines, is_json_lines, json_lines, read_json_lines
+from pottyboard.progress import tracked
 from pottyboard.store import Record, StoreError
 from pottyboard.written import file_named, write_private
 
 T = TypeVar("T")
 Warn = Callable[[str], None]
 """Says something beside what the command prints."""
-
-_LONG: Final = 3000
-"""Rows from which on a bar shows how far it is."""
 
 
 # --- Out ------------------------------------------------------------------------------------------
@@ -51,7 +49,7 @@ def export(args: Namespace, record: Record, now: datetime, first: date | None, w
     settings = record.settings
     events = _of_days(record.events, settings, first, args.days)
     name = args.jsonl if args.jsonl is not None else args.csv
-    shown = _tracked(events, "Writing", quiet=name is None and sys.stdout.isatty())
+    shown = tracked(events, "Writing", quiet=name is None and sys.stdout.isatty())
     lines = json_lines(shown) if args.jsonl is not None else csv_lines(shown, settings.zone)
     if name is None or name == "-":
         sys.stdout.flush()
@@ -122,7 +120,7 @@ def import_(args: Namespace, record: Record, now: datetime, day: date | None, wa
     if not (args.yes or _agrees(len(added.events), settings.dog.name)):
         print("", "Nothing was saved. To save it: the same once more with --yes", sep="\n")
         return True
-    saved = record.add_all(_tracked(added.events, "Saving"), now)
+    saved = record.add_all(tracked(added.events, "Saving"), now)
     print("", imported_text(len(saved), 0, settings.dog.name), sep="\n")
     return True
 
@@ -144,14 +142,14 @@ def _read(
         raise CellError("it is empty")
     if is_json_lines(text):
         lines = text.split("\n")
-        reading = read_json_lines(_tracked([*enumerate(lines, 1)], "Reading"), settings, now)
+        reading = read_json_lines(tracked([*enumerate(lines, 1)], "Reading"), settings, now)
         return _Incoming(reading, sum(map(bool, lines)), "JSON Lines")
     text, skipped = _without_hint(text)
     separator = separator_of(text)
     rows = [row._replace(line=row.line + skipped) for row in rows_of(text, separator)]
     if is_own(rows[0].cells):
         body = rows[1:]
-        reading = read_own(rows[0].cells, _tracked(body, "Reading"), settings, now)
+        reading = read_own(rows[0].cells, tracked(body, "Reading"), settings, now)
         return _Incoming(reading, len(body), "a log of this program")
     return _read_paper(rows, separator, args, settings, now, day)
 
@@ -186,7 +184,7 @@ def _read_paper(
     else:
         order, words = order_in(way, body, span_of(settings, now))
         way = replace(way, order=order, order_words=words)
-    reading = read_paper_log(_tracked(body, "Reading"), way, settings, now)
+    reading = read_paper_log(tracked(body, "Reading"), way, settings, now)
     return _Incoming(reading, len(body), form, way_text(way, separator))
 
 
@@ -199,20 +197,6 @@ def _agrees(count: int, dog: str) -> bool:
     entries = count_words(count, "entry", "entries")
     answer = input(f"\nSave {entries} in {printable(dog)}’s log? [y/N] ")
     return answer.strip().casefold() in ("y", "yes")
-
-
-def _tracked(items: Sequence[T], words: str, *, quiet: bool = False) -> Iterable[T]:
-    """Return the items, with a bar that shows how far they are, on a terminal and if many."""
-    if quiet or len(items) < _LONG or not sys.stderr.isatty():
-        return items
-    return _with_bar(items, words)
-
-
-def _with_bar(items: Sequence[T], words: str) -> Iterator[T]:
-    from rich.console import Console
-    from rich.progress import track
-
-    yield from track(items, words, console=Console(stderr=True), transient=True)
 
 
 DO: Final[Mapping[str, Callable[[Namespace, Record, datetime, date | None, Warn], bool]]] = {
