@@ -181,6 +181,27 @@ class BoardApp(App[int]):
         assert self._day is not None
         self.push_screen(FortnightScreen(self._day.entries, self.keymap))
 
+    def action_places(self) -> None:
+        """Open the page of rooms and spots."""
+        from pottyboard.board.places_screen import PlacesScreen
+
+        assert self._day is not None
+        self.push_screen(PlacesScreen(self._day.entries))
+
+    def action_causes(self) -> None:
+        """Open the page of why accidents happened."""
+        from pottyboard.board.cause_screen import CauseScreen
+
+        assert self._day is not None
+        self.push_screen(CauseScreen(self._day.entries))
+
+    def action_warnings(self) -> None:
+        """Open the page of warnings."""
+        from pottyboard.board.warnings_screen import WarningsScreen
+
+        assert self._day is not None
+        self.push_screen(WarningsScreen(self._day.entries))
+
     def action_colours(self) -> None:
         """Change to the next colours."""
         names = list(NAMES.values())

@@ -12,25 +12,13 @@ from pottyboard.board import words
 from pottyboard.board.glyphs import sign
 from pottyboard.board.large_lines import LargeLine, draw
 from pottyboard.core.events import CLOCK_WORDS
+from pottyboard.core.health.emergency import DO, SIGNS, WITH_IT
 from pottyboard.core.localtime import instant_of, minutes_of, span_words
 from pottyboard.core.situation import Situation
 
 CALL: Final = (LargeLine("PHONE A VET NOW", "PHONE A VET NOW"),)
 _LARGE_FROM: Final = 22
 """Rows from which there is room for large letters above the signs."""
-
-_SIGNS: Final = (
-    "Straining to pee, squatting or crying again and again, and little or nothing comes",
-    "Together with that: blood, vomiting, no appetite, very tired, or not getting up any more",
-    "Or anything else that frightens you: collapse, trouble breathing, something poisonous eaten",
-)
-"""The first two: Texas Veterinary Medical Association, texvetpets.org, Urinary Obstruction in Dogs,
-2015 (published). The last is common practice."""
-
-_DO: Final = (
-    "Phone now, day or night: your vet, or the emergency vet on duty. Do not wait to see whether "
-    "it passes. Cleaning, training and this board can wait."
-)
 
 
 def page(situation: Situation, width: int, height: int) -> Content:
@@ -43,12 +31,14 @@ def _rows(situation: Situation, width: int, height: int) -> Iterator[Content]:
     rows = draw(CALL, width, height // 3 if airy else 1, glyphs)
     yield from (Content.styled(f"{row:{width}}", "bold $text-error") for row in rows)
     yield from _gap(airy)
-    yield from (Content.styled(line, "bold") for line in wrap(_DO, width))
+    yield from (Content.styled(line, "bold") for line in wrap(" ".join(DO), width))
     yield from _gap(airy)
-    yield Content.styled("It is an emergency when you see", "bold dim")
-    for text in _SIGNS:
+    if airy:
+        yield Content.styled("The signs, each alone", "bold dim")
+    for text in SIGNS:
         mark = f"{sign('problem', glyphs)} "
         yield from map(Content, wrap(text, width, initial_indent=mark, subsequent_indent="  "))
+    yield from map(Content, wrap(WITH_IT, width))
     yield from _gap(airy)
     yield Content.styled("Tell the vet", "bold dim")
     yield from map(Content, wrap(_told(situation), width))

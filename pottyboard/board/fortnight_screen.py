@@ -57,9 +57,10 @@ class FortnightScreen(PageScreen):
         """Return the days as rows of clock time."""
         return page(self._view, self._chosen, width, height, self.glyphs)
 
-    def in_view(self) -> int:
+    def in_view(self) -> tuple[int, int]:
         """Return the row of the chosen day."""
-        return 1 + max(0, (self._chosen - self._view.days[0].date).days)
+        row = 1 + max(0, (self._chosen - self._view.days[0].date).days)
+        return row, row
 
     def hints(self) -> Iterator[PageKey]:
         """Yield the ways to move."""

@@ -110,6 +110,10 @@ _SIGNS: Final = {
     "asleep": ("░", "."),
     "unknown": ("?", "?"),
     "break": ("•", "*"),
+    "level-now": ("▲", "#"),
+    "level-soon": ("△", "!"),
+    "level-ask": ("?", "?"),
+    "level-watch": ("○", "o"),
 }
 
 VERDICTS: Final[dict[Verdict, tuple[str, str]]] = {

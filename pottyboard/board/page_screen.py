@@ -62,9 +62,9 @@ class PageScreen(Screen[None]):
         """Yield the keys of the bottom line after ``esc``, the most needed first."""
         raise NotImplementedError
 
-    def in_view(self) -> int:
-        """Return the row of the page that is to stay in view."""
-        return 0
+    def in_view(self) -> tuple[int, int] | None:
+        """Return the first and the last row that are to stay in view, None if all may scroll."""
+        return None
 
     # --- What it has ------------------------------------------------------------------------------
 
@@ -105,10 +105,15 @@ class PageScreen(Screen[None]):
         self.call_after_refresh(self._keep_in_view)
 
     def _keep_in_view(self) -> None:
-        row, page = self.in_view(), self.query_one("#page", VerticalScroll)
+        wanted, page = self.in_view(), self.query_one("#page", VerticalScroll)
+        if wanted is None:
+            return
+        first, last = wanted
         rows = page.scrollable_content_region.height
-        if not page.scroll_y <= row < page.scroll_y + rows:
-            page.scroll_to(y=max(0, row - rows // 2), animate=False)
+        if first < page.scroll_y or last - first >= rows:
+            page.scroll_to(y=first, animate=False)
+        elif last >= page.scroll_y + rows:
+            page.scroll_to(y=last - rows + 1, animate=False)
 
     def _page(self, size: Size) -> Content:
         return self.page(size.width - _MARGINS.width, size.height - _MARGINS.height)

@@ -1,0 +1,133 @@
+"""What the page of places says: what is to clean and how, then every room and spot that had one."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from textwrap import wrap
+from typing import Final
+
+from rich.cells import cell_len
+from textual.content import Content
+from textual.style import Style
+
+from pottyboard.board.chosen_page import Written
+from pottyboard.board.glyphs import GlyphSet, kind_glyph, sign
+from pottyboard.board.safe_text import one_line, padded
+from pottyboard.core.accidents.shapes import Spot
+from pottyboard.core.events import KINDS
+from pottyboard.core.localtime import count_words
+from pottyboard.core.settings import Settings
+from pottyboard.core.situation import Job, Situation
+
+MOST_KEYS: Final = 9
+"""How many jobs have a digit of their own."""
+
+_NAME: Final = 24
+_MOST_DAYS: Final = 14
+_WIDE_FROM: Final = 76
+_AIRY_FROM: Final = 30
+
+
+def cleaning_jobs(situation: Situation) -> tuple[Job, ...]:
+    """Return the spots that are open to clean, in the order of the page."""
+    return tuple(job for job in situation.open_jobs if job.code == "clean")
+
+
+def page(situation: Situation, at: int, width: int, height: int) -> Written:
+    """Return the page; ``at`` counts the jobs first, then the rooms and spots."""
+    jobs, spots, settings = cleaning_jobs(situation), situation.spots, situation.settings
+    gap = [Content("")] if height >= _AIRY_FROM else []
+    lines: list[Content] = []
+    first = last = 0
+
+    def add(number: int, piece: Iterator[Content]) -> None:
+        nonlocal first, last
+        start = len(lines)
+        lines.extend(piece)
+        if number == at:
+            first, last = start, len(lines) - 1
+
+    lines.append(_title("To clean"))
+    for number, job in enumerate(jobs):
+        opened = number == at or (bool(gap) and len(jobs) == 1)
+        add(number, _job(job, number, settings, width, chosen=number == at, opened=opened))
+    if not jobs:
+        lines.append(Content(f"{sign('done', settings.board.glyphs)} nothing: every spot is clean"))
+    lines += [*gap, _heading(width)]
+    for number, spot in enumerate(spots, len(jobs)):
+        add(number, _spot(spot, settings, width, chosen=number == at))
+    if not spots:
+        lines.append(Content("No accident in any room so far."))
+    if situation.pad is not None:
+        lines += [*gap, _title("The pad")]
+        lines += _wrapped(situation.pad.words, width, "bold")
+        lines += _wrapped(situation.pad.caution, width)
+    return Written(lines, first, last)
+
+
+def _job(
+    job: Job, number: int, settings: Settings, width: int, *, chosen: bool, opened: bool
+) -> Iterator[Content]:
+    """Yield a job with the key that ticks it off, and its steps if it is ``opened``."""
+    glyphs = settings.board.glyphs
+    mark = sign("chosen", glyphs) if chosen else " "
+    key = f"{number + 1}" if number < MOST_KEYS else " "
+    begin = f"{mark} {key} {sign('job', glyphs)} "
+    click = Style.from_meta({"@click": f"screen.tick({number})"})
+    for line in wrap(
+        one_line(job.words, 300), width, initial_indent=begin, subsequent_indent=" " * 6
+    ):
+        yield Content.styled(line, "bold").stylize(click)
+    for step, text in enumerate(job.steps if opened else (), 1):
+        yield from map(
+            Content,
+            wrap(text, width, initial_indent=f"      {step}. ", subsequent_indent=" " * 9),
+        )
+
+
+def _heading(width: int) -> Content:
+    days = "days since the newest" if width >= _WIDE_FROM else "days since"
+    return _title(f"  {'Rooms and spots':{_NAME}} {'in all':>6} {'2 weeks':>8}  {days}")
+
+
+def _spot(spot: Spot, settings: Settings, width: int, *, chosen: bool) -> Iterator[Content]:
+    """Yield a room or a spot: its counts, the bare patch since the newest mark, what to do."""
+    glyphs = settings.board.glyphs
+    mark = sign("chosen", glyphs) if chosen else " "
+    room, colon, place = spot.name.partition(": ")
+    name = f"  {place}" if colon else room
+    counts = f"{spot.accidents:>6} {spot.repeats:>8}"
+    text = f"{mark} {padded(name, _NAME)} {counts}  {_since(spot, glyphs)}"
+    style = "bold" if chosen or not colon else ""
+    if width >= _WIDE_FROM:
+        text += f"  {_newest(spot, settings)}"
+    for state, holds in (("to clean", spot.to_clean), ("blocked", spot.blocked)):
+        more = f"  {state}" if holds else ""
+        if cell_len(text + more) <= width:
+            text += more
+    yield Content.styled(text, style)
+    if spot.words:
+        begin = f"    {sign('advice', glyphs)} "
+        for line in wrap(spot.words, width, initial_indent=begin, subsequent_indent=" " * 6):
+            yield Content.styled(line, "$text-warning")
+
+
+def _since(spot: Spot, glyphs: GlyphSet) -> str:
+    """Return the newest mark and the days that were bare since, such as ``▲···· 4 days``."""
+    bare = sign("planned", glyphs) * min(spot.days_since, _MOST_DAYS)
+    mark = kind_glyph(KINDS["pee-inside"], glyphs)
+    days = count_words(spot.days_since, "day") if spot.days_since else "under a day"
+    return f"{mark}{bare} {days}"
+
+
+def _newest(spot: Spot, settings: Settings) -> str:
+    at = spot.newest.astimezone(settings.zone)
+    return f"({at:%a} {at.day} {at:%b} {at:%H:%M})"
+
+
+def _wrapped(text: str, width: int, style: str = "") -> list[Content]:
+    return [Content.styled(line, style) for line in wrap(one_line(text, 600), width)]
+
+
+def _title(text: str) -> Content:
+    return Content.styled(text, "bold dim")
