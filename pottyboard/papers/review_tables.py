@@ -99,7 +99,8 @@ def accidents_table(review: Review) -> Table:
                 _when(review, event.at),
                 event.row.words,
                 event.place or "not said",
-                {True: "found", False: "seen", None: "not said"}[event.found],
+                {True: "found", False: "seen", None: "not said"}[event.found]
+                + (", maybe another dog" if event.unsure else ""),
                 why.get(event.id, "over two weeks ago: not worked out"),
             )
             for event in review.accidents
@@ -249,6 +250,7 @@ _COUNTED: tuple[tuple[str, Callable[[Tally], str]], ...] = (
     ("accidents", lambda tally: str(tally.accidents)),
     ("accidents seen", lambda tally: str(tally.seen)),
     ("accidents found", lambda tally: str(tally.found)),
+    ("accidents maybe of another dog", lambda tally: str(tally.unsure)),
     ("accidents after a late break", lambda tally: str(tally.late)),
     ("accidents by night", lambda tally: str(tally.by_night)),
     ("nights", lambda tally: str(tally.nights)),

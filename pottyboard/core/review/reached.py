@@ -103,7 +103,7 @@ def _round(number: int, days: tuple[Day, ...]) -> Round:
         mishaps=verdicts["accident"],
         unknown=verdicts["unknown"],
         outings=sum(len(day.outings) for day in days),
-        accidents=sum(len(day.accidents) for day in days),
+        accidents=sum(day.summary.accidents for day in days),
         first_interval=round(days[0].interval),
         interval=round(days[-1].interval),
         best=max(day.streak for day in days),

@@ -112,6 +112,12 @@ def _accidents(numbers: Tally, accounts: Sequence[Account]) -> Iterator[Sentence
         bare("found", numbers.found),
         bare("late", numbers.late),
     )
+    if numbers.unsure:
+        yield sentence(
+            "unsure",
+            "{unsure} more that another dog may have had: not counted.",
+            count("unsure", numbers.unsure, "accident"),
+        )
     causes = Counter(account.words for account in accounts)
     if causes:
         said = [bare(f"cause {words}", number) for words, number in causes.most_common()]
@@ -238,8 +244,8 @@ def _halves(here: Sequence[Day]) -> Iterator[Sentence]:
     half = len(here) // 2
     if half < figures.HALF_TO_COMPARE:
         return
-    early = sum(len(one.accidents) for one in here[:half])
-    recent = sum(len(one.accidents) for one in here[-half:])
+    early = sum(one.summary.accidents for one in here[:half])
+    recent = sum(one.summary.accidents for one in here[-half:])
     if not early + recent:
         return
     chance = chance_of_split(early, recent)

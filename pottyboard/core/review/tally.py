@@ -19,7 +19,8 @@ class Tally:
 
     ``clear``, ``unknown``, ``mishaps`` (days with an accident) and ``open`` (today) add up to
     ``days``. ``outings`` went outside, ``fruitful`` of them brought something; ``pad`` counts the
-    entries on the pad. ``seen`` and ``found`` are accidents that the log says so of; ``late`` those
+    entries on the pad. ``accidents`` are this dog's own, ``unsure`` those that another may have
+    had; ``seen`` and ``found`` are accidents that the log says so of; ``late`` those
     that came after a break was already late by over 15 min; ``by_night`` those from bedtime to
     getting up. ``tardy`` outings began over 15 min after a break was due by the rule. ``nights``
     lie between two days with entries, ``dry`` ones have no accident. ``longest_hold`` is the
@@ -41,6 +42,7 @@ class Tally:
     accidents: int
     seen: int
     found: int
+    unsure: int
     late: int
     by_night: int
     meals: int
@@ -64,7 +66,8 @@ def tally(days: Sequence[Day], first: date, last: date) -> Tally:
         raise ValueError(f"no day of the record from {first} to {last}")
     verdicts = Counter(day.verdict for day in here)
     outings = [outing for day in here for outing in day.outings]
-    accidents = [accident for day in here for accident in day.accidents]
+    everyone = [accident for day in here for accident in day.accidents]
+    accidents = [accident for accident in everyone if accident.is_own]
     events = [event for day in here for event in day.events]
     kinds = Counter(event.kind for event in events)
     wet = wet_nights(days)
@@ -90,6 +93,7 @@ def tally(days: Sequence[Day], first: date, last: date) -> Tally:
         accidents=len(accidents),
         seen=sum(accident.event.found is False for accident in accidents),
         found=sum(accident.event.found is True for accident in accidents),
+        unsure=len(everyone) - len(accidents),
         late=sum(accident.household for accident in accidents),
         by_night=sum(wet[night] for night in nights),
         meals=kinds["meal"],
@@ -123,6 +127,8 @@ def wet_nights(days: Iterable[Day]) -> Counter[date]:
     before: Day | None = None
     for day in days:
         for accident in day.accidents:
+            if not accident.is_own:
+                continue
             if accident.event.t >= day.plan.bed:
                 wet[day.plan.date] += 1
             elif before is not None and _of_the_night(day, accident):
