@@ -129,7 +129,7 @@ def _duty(told: Sequence[Incident], awake: Waking) -> Iterator[Asked]:
         part, count = minutes / watched, counts[person]
         words = (
             f"{count} of {n} accidents that were seen came while {person} was on duty, who had "
-            f"{part:.0%} of the time awake: those hours may be the harder ones."
+            f"{part:.0%} of the time awake in company: those hours may be the harder ones."
         )
         yield Asked(
             "duty", "binomial test against the time on duty", part**n, at_least(count, n, part),

@@ -100,8 +100,10 @@ def questions(
     routine = []
     for one in kept:
         for question, usual in drift_questions(one):
-            asked.append(question)
             routine.append((one, usual))
+            # The first and the last break go with getting up and bedtime: asked once is enough.
+            if one.planned is not None:
+                asked.append(question)
     return tuple(asked), tuple(routine)
 
 
@@ -130,7 +132,7 @@ def _sure(bound: float, questions: int) -> str:
     """Return how rarely chance alone shows a pattern, in words."""
     logs = next(logs for logs in (10_000, 1000, 500, 200, 100, 50, 20) if bound * logs <= 1 + 1e-9)
     allowed = f", all {questions} questions allowed for" if questions > 1 else ""
-    return f"chance alone would show it in less than 1 of {logs:,} logs{allowed}"
+    return f"chance alone would show it in at most 1 of {logs:,} logs{allowed}"
 
 
 def _footnote(

@@ -67,7 +67,7 @@ def test_the_hour_that_accidents_like(seed: int) -> None:
     assert "between 17:" in pattern.words
     assert pattern.bound is not None
     assert pattern.bound <= figures.PATTERN_LEVEL
-    assert "chance alone would show it in less than 1 of" in pattern.sure
+    assert "chance alone would show it in at most 1 of" in pattern.sure
 
 
 @pytest.mark.parametrize("seed", SEEDS)
@@ -268,6 +268,12 @@ def test_only_the_newest_eight_weeks_count_by_default() -> None:
     later = NOW + timedelta(days=56)
     result = patterns(SETTINGS, log, later, learn=False)
     assert (result.last - result.first).days + 1 == figures.PATTERN_DAYS
+
+
+def test_of_more_than_a_year_the_newest_year_is_looked_at() -> None:
+    log = fortnight(Random(13), days=2)
+    result = patterns(SETTINGS, log, NOW + timedelta(days=450), days=460, learn=False)
+    assert (result.last - result.first).days + 1 == figures.PATTERN_MOST
 
 
 def test_the_order_of_the_log_does_not_matter() -> None:
