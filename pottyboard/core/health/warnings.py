@@ -23,7 +23,7 @@ from pottyboard.core.history import History
 from pottyboard.core.localtime import Minutes, instant_of, minutes_of
 
 TEXAS: Final = "Texas Veterinary Medical Association, texvetpets.org, January 2015"
-ELWOOD: Final = "Elwood Vet, internal medicine pages"
+ELWOOD: Final = "Elwood Vet"
 PRACTICE: Final = "common practice, no source"
 OWN: Final = "the count is our own choice"
 LEAKS: Final = "a veterinary column in the Idaho Mountain Express"

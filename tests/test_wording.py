@@ -1,0 +1,208 @@
+"""No text of the program advises punishment, withholding water, drugs or surgery, or names what a
+dog may have.
+
+Sources: the position statement on humane dog training of the American Veterinary Society of Animal
+Behavior, 2021 (avsab.org, read: reward-based methods only, for all training); Arizona Humane
+Society, Re-housetrain your adult dog (read: punishment after the fact is useless); that a healthy
+dog's water is never restricted (veterinary advice, from memory).
+
+Every string of every module is read, docstrings and comments apart, the parts of an f-string with a
+blank for each value; and every note of the sample logs. A word may stand where its clause says not
+to: "never scold" is advice of the right sort.
+"""
+
+from __future__ import annotations
+
+import ast
+import json
+import re
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+import pottyboard
+from pottyboard.core.health import emergency
+from pottyboard.core.health.warnings import TABLE
+
+PACKAGE = Path(pottyboard.__file__).parent
+SAMPLES = PACKAGE.parent / "sample_logs"
+
+# --- The words ------------------------------------------------------------------------------------
+
+
+def _words(pattern: str) -> re.Pattern[str]:
+    return re.compile(rf"\b(?:{pattern})\b", re.IGNORECASE)
+
+
+PUNISHMENT = _words(
+    r"scold\w*|punish\w*|smack\w*|spank\w*|slap\w*|whack\w*|hit(?:s|ting)? (?:it|him|her|the|your)|"
+    r"shout\w*|yell\w*|tell(?:ing)? (?:it|him|her|the dog|your dog) off|told off|reprimand\w*|"
+    r"bad dog|rub\w* \w+ nose|nose (?:in|into) (?:it|the)|newspaper|shock|prong|choke|e-?collar|"
+    r"dominan\w*|alpha|pack leader|show (?:it|him|her) who|scruff|pin (?:it|him|her) down|"
+    r"shake (?:it|him|her)|jerk the lead|discipline|aversive\w*"
+)
+_WATER = r"(?:water(?: bowl)?|bowl|drinks?|drinking|fluids?)"
+WITHHOLDING = _words(
+    r"(?:withh[oe]ld\w*|restrict\w*|ration\w*|limit(?:s|ed|ing)?|reduc\w*|cut\w*|stop\w*|den(?:y|ies))"
+    rf"(?: \w+){{0,4}}? {_WATER}|"
+    rf"(?:take|takes|taking|put|lift|pick)(?: \w+){{0,3}}? {_WATER}(?: \w+)? (?:away|up)|"
+    rf"(?:take|lift|pick) (?:up|away)(?: \w+){{0,3}} {_WATER}|remove(?: \w+){{0,3}} {_WATER}|"
+    rf"(?:no|less|without|fewer|little)(?: more)? {_WATER}|"
+    rf"{_WATER}(?: \w+){{0,2}} (?:away|withheld)"
+)
+DRUGS = _words(
+    r"medicat\w*|medicin\w*|drugs?|pills?|tablets?|capsules?|antibiotic\w*|painkill\w*|"
+    r"sedat\w*|tranquil\w*|dos(?:e|es|age|ing)|ibuprofen|aspirin|melatonin|supplement\w*|"
+    r"probiotic\w*|laxative\w*|hormone\w*|injection\w*|steroid\w*|anti-?inflammator\w*"
+)
+SURGERY = _words(
+    r"surg\w+|castrat\w*|neuter|neutering|spay|spaying|sterilis\w*|steriliz\w*|an? operation|"
+    r"operat(?:e|ed|ing) on|debark\w*"
+)
+DIAGNOSIS = _words(
+    r"incontinen\w*|cystitis|infection\w*|infected|uti|diabet\w*|kidney\w*|renal|"
+    r"cushing\w*|addison\w*|separation (?:anxiety|disorder|distress|problem\w*)|anxiet\w*|"
+    r"dementia|cognitive|senil\w*|obstruct\w*|blockage|bladder stones?|urolith\w*|pyometra|"
+    r"parvo\w*|"
+    r"giardia\w*|gastro\w*|colitis|bloat|gdv|torsion|epilep\w*|poly(?:uria|dipsia)|pollakiuria|"
+    r"dysuria|pu/pd|diseases?|tumou?rs?|cancer\w*|arthritis|pancreat\w*|prostat\w*|phobi\w*|"
+    r"sphincter\w*|hepat\w*|syndrome\w*|disorder\w*|worms|diagnos\w*"
+)
+FORBIDDEN = {
+    "punishment": PUNISHMENT,
+    "withholding water": WITHHOLDING,
+    "drugs": DRUGS,
+    "surgery": SURGERY,
+    "a diagnosis": DIAGNOSIS,
+}
+NOT = _words(r"never|no|not|nothing|nobody|don['’]t|doesn['’]t|without|instead of|rather than|nor")
+ADDRESS = re.compile(r"\b\S+\.(?:com|org|net|ca|info)\b\S*")
+CLAUSE = re.compile(r"[.,;:!?\n()“”]|\b(?:but|then|otherwise)\b")
+
+
+def wrong_in(text: str) -> list[tuple[str, str]]:
+    """Return what a text must not say, as (what it is, the words)."""
+    found = []
+    for clause in CLAUSE.split(ADDRESS.sub("", text)):
+        for what, pattern in FORBIDDEN.items():
+            for hit in pattern.finditer(clause):
+                if not NOT.search(clause[: hit.start()]):
+                    found.append((what, hit.group()))
+    return found
+
+
+# --- The strings ----------------------------------------------------------------------------------
+
+
+def strings_in(source: str) -> Iterator[tuple[int, str]]:
+    """Yield every string of a module that somebody may read, with its line."""
+    tree = ast.parse(source)
+    aside = set()
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Expr) and isinstance(node.value, ast.Constant):
+            aside.add(node.value)  # a docstring
+        elif isinstance(node, ast.JoinedStr):
+            aside.update(part for part in node.values if isinstance(part, ast.Constant))
+            blanks = [part.value if isinstance(part, ast.Constant) else "7" for part in node.values]
+            yield node.lineno, "".join(map(str, blanks))
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Constant) and isinstance(node.value, str) and node not in aside:
+            yield node.lineno, node.value
+
+
+def texts_of(value: object) -> Iterator[str]:
+    """Yield every text within a value read from JSON."""
+    if isinstance(value, str):
+        yield value
+    elif isinstance(value, dict):
+        for part in value.values():
+            yield from texts_of(part)
+    elif isinstance(value, list):
+        for part in value:
+            yield from texts_of(part)
+
+
+def test_no_string_of_the_program_says_what_it_must_not() -> None:
+    wrong, read = {}, 0
+    for path in sorted(PACKAGE.rglob("*.py")):
+        for line, text in strings_in(path.read_text("utf-8")):
+            read += 1
+            if found := wrong_in(text):
+                wrong[f"{path.relative_to(PACKAGE)}:{line}"] = (found, text)
+    assert wrong == {}
+    assert read > 3000, "the strings are found"
+
+
+def test_no_note_of_the_sample_logs_says_it_either() -> None:
+    for path in SAMPLES.rglob("*.json"):
+        for text in texts_of(json.loads(path.read_text("utf-8"))):
+            assert wrong_in(text) == [], path
+
+
+def test_the_texts_of_the_warnings_are_among_them() -> None:
+    source = (PACKAGE / "core" / "health" / "warnings.py").read_text("utf-8")
+    read = {text for _, text in strings_in(source)}
+    assert {words for row in TABLE for words in row.words.values()} <= read
+    source = (PACKAGE / "core" / "health" / "emergency.py").read_text("utf-8")
+    assert {*emergency.SIGNS, *emergency.DO} <= {text for _, text in strings_in(source)}
+
+
+# --- The check can fail ---------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("text", "what"),
+    [
+        ("Scold it at once.", "punishment"),
+        ("Found: show it the puddle and tell it off", "punishment"),
+        ("Do not wait, punish it on the spot", "punishment"),
+        ("Rub its nose in it", "punishment"),
+        ("Never leave it alone but smack it lightly", "punishment"),
+        ("Take the water bowl up after 20:00", "withholding water"),
+        ("No water in the two hours before bed", "withholding water"),
+        ("limit how much it may drink", "withholding water"),
+        ("Less to drink in the evening, restrict its water", "withholding water"),
+        ("Put its bowl away at night", "withholding water"),
+        ("Half a tablet calms it down", "drugs"),
+        ("Ask for antibiotics", "drugs"),
+        ("Have him castrated: marking stops", "surgery"),
+        ("Consider neutering", "surgery"),
+        ("Likely a bladder infection", "a diagnosis"),
+        ("This looks like separation anxiety", "a diagnosis"),
+        ("Drinking a lot may be diabetes", "a diagnosis"),
+        ("The board's diagnosis: a leak", "a diagnosis"),
+    ],
+)
+def test_a_wrong_sentence_is_caught(text: str, what: str) -> None:
+    assert what in [found for found, _ in wrong_in(text)]
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Never scold.",
+        "Found: no scolding, ever",
+        "Greet it low, outside where you can, and never scold",
+        "Keep its water where it is",
+        "never take its water away",
+        "This is no diagnosis",
+        "No pee for a day: fill the bowl and call your vet",
+        "enzyme cleaner, no ammonia",
+        "neutered",
+    ],
+)
+def test_a_right_sentence_passes(text: str) -> None:
+    assert wrong_in(text) == []
+
+
+def test_strings_are_found_in_all_their_forms() -> None:
+    source = '''
+"""A docstring that scolds."""
+WORDS = "one" " two"
+"""What one may scold."""
+def f(n: int) -> str:
+    "Scold."
+    return f"three {n} four" + g(sep="five")
+'''
+    assert sorted(text for _, text in strings_in(source)) == ["five", "one two", "three 7 four"]
