@@ -149,12 +149,35 @@ HOLD_NIGHT_TIMES: Final = _own(2.5, "times", "a night asleep against a hold awak
 SLEEP_SHARE: Final = _own(0.5, "of a minute", "a minute asleep fills the bladder half as much")
 READY_SPREAD: Final = _own(0.5, "log units", "dogs differ widely in when a meal comes out")
 READY_SHAPE: Final = _own(1.6, "Weibull shape", "and so does one dog from meal to meal")
-BOWEL_MEDIAN: Final = _own(300, "min", "from a meal to stool indoors if nobody goes out")
-BOWEL_SPREAD: Final = _own(0.5, "log units", "dogs differ widely in how long they hold stool")
-BOWEL_SHAPE: Final = _own(2.0, "Weibull shape", "how sharply that risk rises after a meal")
+STOOL_HELD: Final = _own(90, "min", "for so long the middle dog holds stool that is ready")
+STOOL_HELD_SPREAD: Final = _own(0.5, "log units", "dogs differ widely in how long they hold stool")
+STOOL_HELD_SHAPE: Final = _own(2.0, "Weibull shape", "how sharply that risk rises")
+STOOL_HELD_MOST: Final = _own(60, "min", "no stool outside is taken to prove more than this")
+STOOL_READY_BEFORE: Final = _own(30, "min", "it was ready no longer than this before it came")
+MEAL_SPENT: Final = _own(240, "min", "still without stool so long after a meal: it brings none")
+MEALS_WITH_STOOL: Final = _own(0.67, "of the meals", "so many bring a stool before the log speaks")
+MEALS_BEFORE: Final = _own(6, "meals", "so many meals weigh as much as that guess")
+HOURS_WIDTH: Final = _own(50, "min", "a dog's hours for stool scatter by this from day to day")
+HOURS_FORGOTTEN: Final = _own(0.1, "of a stool", "one that weighs less no longer counts")
+HOURS_TRUSTED_AFTER: Final = _own(
+    3,
+    "days",
+    "so many days of stools weigh as much as the meals "
+    "(simulated dogs: 0.25 instead of 0.31 of a timetable's accidents)",
+)
 KEPT_A_DAY: Final = _own(0.9, "of the evidence", "older days count less: the dog is learning")
 HOLDS_TO_SPEAK: Final = _own(5, "holds", "before that the estimate is shown but calls no break")
 NIGHTS_TO_SPEAK: Final = _own(3, "nights", "before that nothing is said of the hold over a night")
+NIGHT_WET: Final = _own(
+    0.25, "of a wet night", "from one wet night on, for two weeks, its log may call a night break"
+)
+NIGHT_LIMIT: Final = _own(
+    3,
+    "times the limit",
+    "a wet night is risked sooner than somebody is woken "
+    "(simulated dogs: 0.34 instead of 0.61 of a timetable's accidents)",
+)
+NIGHT_LEAST: Final = _own(120, "min", "nobody is woken for the log sooner than this")
 STOOLS_TO_KNOW: Final = _own(
     4, "stools", "from then on the dog's own digestion replaces the default"
 )
@@ -298,15 +321,15 @@ VOMITING_AGAIN: Final = _own(2, "in 24 h", "vomiting this often: a vet soon")
 RELAPSE_CLEAR_DAYS: Final = _own(3, "days", "clear in a row before it: that was no bad day")
 RELAPSE_ACCIDENTS: Final = _own(3, "in 48 h", "so many after clear days are a sudden relapse")
 RELAPSE_WITHIN: Final = _own(2880, "min", "the accidents of a sudden relapse")
-MARKINGS: Final = _own(3, "in 14 days", "small and upright, or said to be marking")
-GREETINGS: Final = _own(2, "in 14 days", "at a greeting")
+MARKINGS: Final = _own(3, "in 7 days", "small and upright, or said to be marking")
+GREETINGS: Final = _own(2, "in 7 days", "at a greeting")
 NIGHTS_WET: Final = _own(3, "in 7 nights", "nights with an accident make a pattern")
 ALONE_ACCIDENTS: Final = _own(2, "in 7 days", "alone and soon after leaving, none in company")
 PAD_PEES: Final = _own(4, "in 3 days", "on the pad, none outside")
 PAD_OUTINGS: Final = _own(6, "in 3 days", "outings outside that all brought no pee")
 SIGN_STANDS: Final = _own(7, "days", "a warning for the vet stands this long after its last sign")
 UNEASE_STANDS: Final = _own(2, "days", "one that often passes by itself stands this long")
-WARNING_LOOKS_BACK: Final = _own(21, "days", "two weeks of a pattern, and a week after its end")
+WARNING_LOOKS_BACK: Final = _own(14, "days", "a week of a pattern, and the week that it stands")
 
 # --- Patterns -------------------------------------------------------------------------------------
 
@@ -326,7 +349,9 @@ DRIFT_LEAST: Final = _own(30, "min", "a smaller shift over all the days is not w
 # --- After two weeks ------------------------------------------------------------------------------
 
 AHIMSA: Final = "Ahimsa Rescue Foundation"
-LEARN: Final = "Learn, Radosta and Pike, J Vet Behav 2020, as carried by companionanimalpsychology.com"
+LEARN: Final = (
+    "Learn, Radosta and Pike, J Vet Behav 2020, as carried by companionanimalpsychology.com"
+)
 CLEAN_MONTHS: Final = _published(2, "months", f"{LEARN}: only approved places for two months")
 RETRAIN_WEEKS_LEAST: Final = _published(
     6, "weeks", f"{AHIMSA}: retraining an adult takes 6 to 8 weeks on a strict plan"

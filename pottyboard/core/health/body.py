@@ -230,25 +230,28 @@ def drinking(look: Look, window: Minutes) -> Iterator[Mark]:
     """Yield the days over what is usual: *soon* over 100 mL/kg, or over 60 twice in ``window``."""
     kg = look.settings.dog.weight_kg
     drunk: defaultdict[date, float] = defaultdict(float)
+    over: dict[date, tuple[Level, float]] = {}
     for portion in look.portions:
         drunk[portion.day] += portion.ml
         per_kg = round(drunk[portion.day] / kg, 6)
         if per_kg <= figures.WATER_GREY:
             continue
-        before = [
-            day
-            for day, ml in drunk.items()
-            if timedelta(0) < portion.day - day < timedelta(minutes=window)
-            and round(ml / kg, 6) > figures.WATER_GREY
-        ]
+        within = timedelta(minutes=window)
+        before = [day for day in over if timedelta(0) < portion.day - day < within]
         soon = per_kg > figures.WATER_MUCH or bool(before)
+        bad: tuple[Level, float] = (
+            "soon" if soon else "watch",
+            per_kg // figures.WATER_STEP + len(before),
+        )
+        if over.get(portion.day) == bad:
+            continue
+        over[portion.day] = bad
         because = "; ".join(
             f"at least {drunk[day]:.0f} mL on {day:%a} {day.day} {day:%b}, "
             f"{drunk[day] / kg:.0f} mL per kg ({_usual(drunk[day] / kg)})"
             for day in [*before[-1:], portion.day]
         )
-        grade = per_kg // figures.WATER_STEP + len(before)
-        yield Mark(portion.at, "soon" if soon else "watch", because, grade)
+        yield Mark(portion.at, bad[0], because, bad[1])
 
 
 def _usual(per_kg: float) -> str:

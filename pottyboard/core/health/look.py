@@ -72,7 +72,7 @@ class Look:
         typed_by: datetime | None = None,
         since: Minutes | None = None,
     ) -> Look:
-        """Return what can be seen at ``now``, three weeks back unless ``since`` says otherwise.
+        """Return what can be seen at ``now``, two weeks back unless ``since`` says otherwise.
 
         With ``typed_by`` entries that were typed later are not seen, whenever they happened.
         """

@@ -36,7 +36,6 @@ WATER: Final = f"{figures.WATER_MUCH.source}; {ELWOOD}; Cornell Riney Canine Hea
 _DAY: Final = 1440.0
 _SIGN: Final = figures.SIGN_STANDS * _DAY
 _UNEASE: Final = figures.UNEASE_STANDS * _DAY
-_FORTNIGHT: Final = 14 * _DAY
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,9 +69,7 @@ def _passing(code: str, rule: Rule, source: str, **words: str) -> Row:
                "a vet check in the log, or two days without a new sign")  # fmt: skip
 
 
-def _pattern(
-    code: str, rule: Rule, source: str, *, window: Minutes = _FORTNIGHT, **words: str
-) -> Row:
+def _pattern(code: str, rule: Rule, source: str, *, window: Minutes = _SIGN, **words: str) -> Row:
     """Return a row for a pattern, which only time ends."""
     return Row(code, rule, window, _by_level(words), source, _SIGN,
                "a week in which it does not happen again", by_vet=False)  # fmt: skip
@@ -146,7 +143,7 @@ TABLE: Final[tuple[Row, ...]] = (
         watch="Keep an eye on your dog: call your vet if it is still listless after a day.",
     ),
     _vet(
-        "often", body.often, f"{ELWOOD}; {OWN}", window=_SIGN,
+        "often", body.often, f"{ELWOOD}; {OWN}",
         ask="Tell your vet at the next chance: far more pees than on the days before.",
     ),
     _vet(
@@ -154,7 +151,7 @@ TABLE: Final[tuple[Row, ...]] = (
         ask="Tell your vet at the next chance: many large pees; measure the bowl for a day.",
     ),
     _pattern(
-        "alone", behaviour.alone, f"{ALONE}; {OWN}", window=_SIGN,
+        "alone", behaviour.alone, f"{ALONE}; {OWN}",
         ask="Ask a qualified behaviourist, after a vet check: until then leave your dog with "
         "company.",
     ),
@@ -163,7 +160,7 @@ TABLE: Final[tuple[Row, ...]] = (
         ask="Ask your vet or a qualified behaviourist: several small pees against upright things.",
     ),
     _pattern(
-        "nights", behaviour.nights, f"{PRACTICE}; {OWN}", window=_SIGN,
+        "nights", behaviour.nights, f"{PRACTICE}; {OWN}",
         ask="Tell your vet at the next chance, and plan a break in the night: several wet nights.",
     ),
     _pattern(
@@ -171,7 +168,7 @@ TABLE: Final[tuple[Row, ...]] = (
         ask="Ask a qualified trainer or behaviourist: your dog pees on the pad, not outside.",
     ),
     _pattern(
-        "greeting", behaviour.greeting, f"{HANDOUTS}; {CLINICIANS}",
+        "greeting", behaviour.greeting, f"{HANDOUTS}; {CLINICIANS}; {OWN}",
         watch="Greet your dog low and quietly, outside where you can, and never scold: it has "
         "little control then.",
     ),
@@ -200,7 +197,7 @@ class Episode:
 def warnings_of(history: History, now: datetime) -> tuple[Warning, ...]:
     """Return the warnings that stand at ``now`` (aware), the gravest first, noted ones last.
 
-    Only the last three weeks of the log count, and only what had happened by ``now``.
+    Only the last two weeks of the log count, and only what had happened by ``now``.
     """
     at = minutes_of(now)
     look = Look.at(history, at)
