@@ -13,7 +13,9 @@ _STYLE: Final = """
 h1 { margin-bottom: 1.6mm; }
 section p { margin-top: 1mm; }
 .dated tbody th, .dated tbody td:nth-child(2) { white-space: nowrap; }
-.dated td:last-child { min-width: 34mm; }
+.dated td:last-child:not(.number) { min-width: 34mm; }
+.sources { font-size: 9pt; }
+.sources td:nth-child(2) { white-space: nowrap; }
 p.line { height: 9mm; border-bottom: .6pt solid var(--ink); }
 section.blank { break-inside: avoid; }
 """
@@ -50,4 +52,4 @@ def _table(part: Part) -> Html:
     table = part.table
     assert table is not None
     made = frame.table(table.caption, table.heads, table.rows, numbers=table.numbers)
-    return made if table.wordy else tag("div", made, "dated")
+    return tag("div", made, "sources" if table.wordy else "dated")
