@@ -92,6 +92,12 @@ class Diary:
             if (event.row.is_outing if outing else event.row.is_accident)
         )
 
+    def accident_before(self, minute: float) -> Event:
+        """Return the last accident before a minute."""
+        before = self.instant(minute)
+        accidents = (e for e in self.written if e.row.is_accident and e.at <= before)
+        return max(accidents, key=lambda event: event.at)
+
     def save(self, folder: Path) -> None:
         """Put everything through the store, in the order in which it was typed."""
         record = Record(folder)

@@ -54,7 +54,21 @@ class Life:
         """Live through the story and return its diary."""
         for number in range(1, self.story.days + 1):
             self._day(number)
+        self.diary.rng = Random(f"asides-{self.story.name}-{self.story.seed}")
+        for number, moments in self.story.asides.items():
+            for moment in moments:
+                self._aside((number - 1) * 1440 + moment.minute, moment)
         return self.diary
+
+    def _aside(self, at: int, moment: Moment) -> None:
+        """Write an entry that changes nothing of what happens."""
+        details: dict[str, Any] = dict(moment.details)
+        for name in ("ml", "rest", "minutes"):
+            if name in details:
+                details[name] = float(details[name])
+        if moment.kind == "routine":
+            details["about"] = self.diary.accident_before(at).id
+        self.diary.write(moment.kind, at, **details)
 
     # --- A day ------------------------------------------------------------------------------------
 
@@ -225,7 +239,7 @@ class Life:
 
     def _accident(self, kind: str, at: int, late: int, details: dict[str, Any]) -> None:
         stays = details.pop("open", "") == "yes"
-        for name in ("found", "alone"):
+        for name in ("found", "alone", "upright"):
             if name in details:
                 details[name] = details[name] == "yes"
         if "dry" in details:

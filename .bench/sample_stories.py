@@ -33,7 +33,8 @@ class Story:
     ``seed`` draws what is not told; ``intervals`` is the household's interval on each day;
     ``ordinary`` how many of each kind a full day has; ``lateness`` the share of late breaks;
     ``digestion`` minutes from a meal to a stool; ``night_breaks`` the clock of a break in the night
-    that follows a day.
+    that follows a day. ``asides`` are entries that change nothing of what happens: a water bowl, a
+    change of the routine after the last accident, a warning noted.
     """
 
     name: str
@@ -56,6 +57,7 @@ class Story:
     remarks: tuple[str, ...]
     stool_remarks: tuple[str, ...]
     script: Mapping[int, tuple[Moment, ...]]
+    asides: Mapping[int, tuple[Moment, ...]] = field(default_factory=dict)
 
     @property
     def days(self) -> int:
@@ -152,8 +154,9 @@ FERN = Story(
         1 10:34 pee note="first thing, straight from the car to the birch"
         1 11:05 note note="home! looked into every room on the lead"
         1 12:20 meal note="half a portion, eats shyly"
-        1 13:52 pee-inside place="hall rug" found=no alone=no note="interrupted gently, carried out"
-        1 20:40 pee-inside place="kitchen" found=yes dry=20:05 alone=no
+        1 13:52 pee-inside place="hall rug" found=no alone=no amount=usual surface=carpet \
+            note="interrupted gently, carried out"
+        1 20:40 pee-inside place="kitchen" found=yes dry=20:05 alone=no surface=sealed
         2 09:35 late minutes=38
         2 11:48 pee-inside place="sofa corner" found=no alone=no
         2 14:10 right of=outing kind=both
@@ -162,13 +165,13 @@ FERN = Story(
         3 06:45 pee-inside place="by the crate" found=yes alone=no note="some time in the night"
         3 10:15 left
         3 10:27 back note="only the bins, she waited at the door"
-        3 12:55 pee-inside place="kitchen" found=no alone=no
+        3 12:55 pee-inside place="kitchen: by the table" found=no alone=no surface=sealed
         3 16:05 twice
         3 19:10 late minutes=30
         4 08:50 interval minutes=60 note="too many wet floors, every hour for a while"
         4 11:25 pad place="back door"
         4 13:15 pee place=pad note="pouring rain, she refused the step"
-        4 15:40 pee-inside place="hall rug" found=no alone=no cause=greeting
+        4 15:40 pee-inside place="hall rug" found=no alone=no cause=greeting amount=small
         4 16:20 right of=accident note="the parcel man: she wagged and leaked"
         5 10:20 vet note="examined, sample was clear, nothing found; ask again if it goes on"
         5 14:25 poop-inside place="living room" found=no alone=no
@@ -179,7 +182,8 @@ FERN = Story(
         6 15:05 health note="one soft stool, ate and drank as usual; watch it, ring the vet if more"
         6 17:02 right of=outing earlier=6
         7 08:05 pad place="back door"
-        7 12:34 pee-inside place="table leg" found=no alone=no cause=marking
+        7 12:34 pee-inside place="kitchen: table leg" found=no alone=no \
+            cause=marking amount=small upright=yes surface=wood
         7 16:15 right of=outing note="the long way round the birch"
         7 20:05 late minutes=27
         8 10:30 left
@@ -190,7 +194,8 @@ FERN = Story(
         9 14:00 visit by=Maja note="Maja's sister, sat on the floor, no fuss"
         10 11:00 left
         10 11:40 back
-        10 16:48 pee-inside place="living room" found=no alone=no cause=leak note="asleep"
+        10 16:48 pee-inside place="living room: her basket" found=no alone=no cause=leak surface=fabric \
+            note="asleep"
         11 09:50 left
         11 10:30 back
         11 18:40 pad place="by the back door, outside the sill"
@@ -207,6 +212,14 @@ FERN = Story(
         14 14:18 poop-inside place="the bedroom door" found=yes alone=no open=yes
         14 14:25 note note="the gate was open, our slip; shut it now"
         14 15:01 play note="tug with the old sock"
+    """),
+    asides=_script("""
+        3 13:20 routine by=Maja measure=watch
+        6 12:25 routine by=Eirik measure=before-leaving minutes=5
+        10 20:10 noted by=Maja about=wet-bed note="rang the vet: bring her in if it happens again"
+        11 08:20 bowl by=Eirik ml=500
+        12 08:25 bowl by=Eirik ml=500 rest=310
+        13 08:10 bowl by=Maja ml=500 rest=290
     """),
 )  # fmt: skip
 
@@ -305,7 +318,8 @@ ODIN = Story(
         1 10:25 note note="walked through the house on the lead, one room at a time"
         1 11:20 meal note="half a portion, all gone"
         1 12:30 late minutes=40
-        1 14:52 pee-inside place="laundry" found=no alone=no note="concrete floor, like his run"
+        1 14:52 pee-inside place="laundry" found=no alone=no amount=large surface=sealed \
+            note="concrete floor, like his run"
         1 16:30 right of=outing place="gravel"
         2 09:20 poop-inside place="hallway" found=yes dry=08:50 alone=no
         2 11:00 twice
@@ -327,7 +341,8 @@ ODIN = Story(
         7 12:05 visit by=Mina note="he met me with the rope"
         7 14:50 back
         8 09:40 note note="day off for everybody, long sleep"
-        8 19:12 pee-inside place="landing" found=no alone=no cause=marking note="on a visitor's bag"
+        8 19:12 pee-inside place="landing" found=no alone=no cause=marking amount=small upright=yes surface=fabric \
+            note="on a visitor's bag"
         9 11:20 health note="scratched behind one ear, skin looks fine; ask at the next check"
         9 15:45 right of=outing earlier=8
         10 08:45 left
@@ -350,6 +365,12 @@ ODIN = Story(
         13 15:48 duty by=Rosa
         13 15:58 note note="slow chew on his mat beside the desk"
         13 16:34 note note="neighbour's child at the fence: he sat for her"
+    """),
+    asides=_script("""
+        8 19:40 routine by=Rosa measure=block
+        9 09:10 bowl by=Theo ml=2000
+        10 08:05 bowl by=Theo ml=2000 rest=1150
+        11 08:10 bowl by=Rosa ml=2000 rest=1050
     """),
 )  # fmt: skip
 
