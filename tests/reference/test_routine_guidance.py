@@ -19,7 +19,7 @@ from typing import Any
 import pytest
 
 from pottyboard.core import figures
-from pottyboard.core.events import Event
+from pottyboard.core.events import KINDS, Event
 from pottyboard.core.interval import night_hold, start_interval, top_interval
 from pottyboard.core.localtime import at_clock, instant_of
 from pottyboard.core.settings import Dog, Home, Settings, Work
@@ -47,9 +47,12 @@ def at(home: Settings, clock: str, day: int = 1) -> datetime:
 
 
 def log(home: Settings, *entries: str, day: int = 1) -> tuple[Event, ...]:
-    """Return entries written as ``"07:05 pee"``."""
+    """Return entries written as ``"07:05 pee"``; an accident is seen happening."""
     parts = (entry.split() for entry in entries)
-    return tuple(Event(kind, at(home, clock, day)) for clock, kind in parts)
+    return tuple(
+        Event(kind, at(home, clock, day), found=False if KINDS[kind].is_accident else None)
+        for clock, kind in parts
+    )
 
 
 def breaks(seen: Situation) -> list[datetime]:
@@ -358,8 +361,9 @@ def test_fourteen_clear_days_are_not_called_house_trained() -> None:
     untrained for the first few weeks.
     """
     home = household()
-    after = situation(home, (), at(home, "12:00", 15))
-    assert any("not house-trained yet" in words for words in after.advice)
+    for clock, day in (("12:00", 14), ("06:45", 15), ("06:45", 30)):
+        after = situation(home, (), at(home, clock, day))
+        assert "not house-trained yet" in after.reminder
     assert figures.HOUSE_TRAINED_WEEKS * 7 > figures.PROGRAMME_DAYS
 
 
