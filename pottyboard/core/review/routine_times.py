@@ -18,7 +18,7 @@ from pottyboard.core.review.shapes import Pattern, RoutineTime
 from pottyboard.core.review.waking import minute_of_day
 from pottyboard.core.settings import Settings
 from pottyboard.core.statistics.chance import trend, trend_chance
-from pottyboard.core.statistics.circular import clock_gap, clock_times
+from pottyboard.core.statistics.circular import LIMITS_FROM, clock_gap, clock_times
 from pottyboard.core.statistics.proportion import wilson
 
 _MORNING_BEFORE = 11 * 60
@@ -160,7 +160,9 @@ def regularity_told(kept: Kept, usual: RoutineTime) -> Pattern:
         f"{kept.words}: {minute_words(usual.mean)} on average, within {reach:g} min of that on "
         f"{near} of {count_words(usual.days, 'day')}."
     )
-    if usual.limits is None:
+    if usual.days < LIMITS_FROM:
+        sure = "a count; the days are too few to say more"
+    elif usual.limits is None:
         sure = "too scattered for an average that means much"
     else:
         low, high = usual.limits

@@ -21,6 +21,9 @@ DAY = 1440.0
 
 _NOWHERE = 1e-9
 """A mean vector no longer than this points nowhere: rounding alone makes one so long."""
+LIMITS_FROM = 8
+"""Directions from which the limits of a mean are good. Source: Zar, section 26.7, as carried by the
+pages of pycircstat2 (published)."""
 _CONCENTRATED = 0.9
 """Up to this length of the mean vector the one formula for its limits holds, beyond the other."""
 
@@ -51,7 +54,7 @@ class Directions:
         """Return how far to each side of the mean the true one may lie, in radians.
 
         None where so few or so scattered directions give the mean no limits. Approximate, and
-        meant for eight directions or more. Raises ValueError for a confidence not between 0 and 1.
+        too narrow for fewer than :data:`LIMITS_FROM` directions. Raises ValueError for a confidence not between 0 and 1.
         """
         chi = normal_quantile(0.5 + _proper(confidence) / 2) ** 2
         n, total = self.number, self.number * self.length

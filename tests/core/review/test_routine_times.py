@@ -69,14 +69,14 @@ def test_few_days_say_nothing() -> None:
 
 
 def test_a_regular_breakfast() -> None:
-    one = on(415, 418, 420, 421, 425, 426, 450)
+    one = on(415, 418, 420, 421, 421, 425, 426, 454)
     usual = regularity(one)
     assert usual is not None
-    assert (usual.days, usual.median) == (7, 421)
+    assert (usual.days, usual.median) == (8, 421)
     assert usual.mean == pytest.approx(425, abs=0.01)
     assert usual.r > 0.998
     told = regularity_told(one, usual)
-    assert told.words == "Breakfast: 07:05 on average, within 15 min of that on 6 of 7 days."
+    assert told.words == "Breakfast: 07:05 on average, within 15 min of that on 7 of 8 days."
     assert told.sure == "the average lies between 06:56 and 07:14 (95 %)"
 
 
@@ -84,8 +84,17 @@ def test_times_that_cancel_out_have_no_regularity() -> None:
     assert regularity(on(0, 360, 720, 1080, 0, 360, 720, 1080)) is None
 
 
+def test_five_days_give_a_count_alone() -> None:
+    one = on(420, 421, 419, 420, 440)
+    usual = regularity(one)
+    assert usual is not None
+    told = regularity_told(one, usual)
+    assert (told.count, told.of) == (4, 5)
+    assert told.sure == "a count; the days are too few to say more"
+
+
 def test_scattered_times_say_so() -> None:
-    one = on(0, 300, 700, 800, 1300)
+    one = on(0, 300, 700, 800, 1300, 0, 300, 700)
     usual = regularity(one)
     assert usual is not None
     assert usual.limits is None
