@@ -16,7 +16,7 @@ from pottyboard.core.days import Day
 from pottyboard.core.events import Event
 from pottyboard.core.history import History
 from pottyboard.core.interval import Step
-from pottyboard.core.localtime import instant_of, local, minutes_of, span_words
+from pottyboard.core.localtime import Minutes, instant_of, local, minutes_of, span_words
 from pottyboard.core.reasons import RULE_BY_CODE
 from pottyboard.core.settings import Settings
 from pottyboard.core.shapes import DaySummary, Situation, Slot
@@ -27,6 +27,7 @@ RowChange = Literal["same", "new", "moved", "gone"]
 _MOVED_MOST: Final = 60
 """A row that stands this many minutes or more from today's is another one (our own choice)."""
 _STOOL: Final = RULE_BY_CODE["digestion"].title
+_LAST_THING: Final = RULE_BY_CODE["bedtime"].title
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +72,7 @@ def tomorrow(settings: Settings, events: Iterable[Event], now: datetime) -> Tomo
     log = tuple(event for event in events if event.t <= at)
     view = situation(settings, log, now)
     day = History.of(settings, log, at).today
-    expected = tuple(_expected(view))
+    expected = tuple(_expected(view, day.plan.bed))
     after = day.plan.date + timedelta(days=1)
     up = settings.up_on(after)
     ahead = situation(settings, (*log, *expected), instant_of(up))
@@ -102,11 +103,16 @@ def tomorrow(settings: Settings, events: Iterable[Event], now: datetime) -> Tomo
     )
 
 
-def _expected(view: Situation) -> Iterator[Event]:
-    """Yield the entries that the rest of the day brings if all goes to plan."""
+def _expected(view: Situation, bed: Minutes) -> Iterator[Event]:
+    """Yield the entries that the rest of the day brings if all goes to plan.
+
+    Past ``bed`` only the last thing is still to come.
+    """
     kinds = {"break": "pee", "visit": "pee", "meal": "meal", "leaving": "left", "back": "back"}
     for slot in view.timeline:
         if slot.status not in ("due", "planned"):
+            continue
+        if minutes_of(slot.at) > bed and _LAST_THING not in slot.words:
             continue
         if slot.kind == "bedtime":
             yield Event("settled", slot.at, sleep="night")
