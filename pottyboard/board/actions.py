@@ -42,8 +42,10 @@ def _mend(id_: str, words: str, key: str, help_: str, call: str = "", footer: in
     return Action(id_, words, key, help_, "entry", f"screen.{call or id_}", (), footer)
 
 
-def _board(id_: str, words: str, key: str, help_: str, footer: int = 0) -> Action:
-    return Action(id_, words, key, help_, "board", f"app.{id_}", (), footer)
+def _board(
+    id_: str, words: str, key: str, help_: str, kinds: tuple[str, ...] = (), footer: int = 0
+) -> Action:
+    return Action(id_, words, key, help_, "board", f"app.{id_}", kinds, footer)
 
 
 ACTIONS: Final[tuple[Action, ...]] = (
@@ -65,8 +67,8 @@ ACTIONS: Final[tuple[Action, ...]] = (
     _asked("cleaned", "cleaned", "c", "an accident's spot is clean: closes the job",
            ("cleaned",)),
     _asked("note", "note", "t", "write down anything else", ("note",)),
-    _asked("other", "other entry", "r", "pad, vet check, health note, own interval",
-           ("pad", "interval", "vet", "health")),
+    _asked("other", "other entry", "r", "health note, water bowl, vet, pad, own interval",
+           ("pad", "interval", "vet", "health", "bowl")),
     _asked("duty", "on duty", "d", "who is on duty: every entry carries the name", ("duty",)),
     _mend("undo", "undo", "u", "take back the last entry, correction or deletion", footer=6),
     _mend("earlier", "earlier entry", "up", "select an entry, going back", "choose(-1)"),
@@ -82,9 +84,12 @@ ACTIONS: Final[tuple[Action, ...]] = (
     _board("hold", "hold", "h", "how long the dog can hold, and how sure that is"),
     _board("evening", "how today went", "E", "the day against its plan, and tomorrow"),
     _board("fortnight", "fortnight", "F", "fourteen days by the clock; opens and mends each"),
+    Action("ahead", "weeks ahead", "N", "after two weeks: what was reached, what comes next",
+           "board", "app.ahead", ("round",)),
     _board("places", "places", "P", "rooms and spots, what is to clean and how"),
-    _board("causes", "why indoors", "j", "why each accident happened, one change for tomorrow"),
-    _board("warnings", "warnings", "W", "when to call a vet or a trainer, and why"),
+    _board("causes", "why indoors", "j", "why each accident happened, one change for tomorrow",
+           ("routine",)),
+    _board("warnings", "warnings", "W", "when to call a vet or a trainer, and why", ("noted",)),
     _board("dogs", "dogs", "D", "every dog of the home: another board, or one more dog"),
     _board("setup", "set-up", "S", "the dog, the home, the routine, the board"),
     _board("colours", "colours", "", "evening, daylight or the terminal's own"),

@@ -1,7 +1,8 @@
-"""When the bell rings: once when a break falls due, once more when it is late."""
+"""When the bell rings: once when a break falls due; in the first two weeks once more when late."""
 
 from __future__ import annotations
 
+from pottyboard.core import figures
 from pottyboard.core.situation import Situation, State
 
 
@@ -21,5 +22,6 @@ class Alerts:
         if before is None or not situation.settings.board.bell:
             return False
         if self._last == "late":
-            return before != "late"
+            calm = situation.round_day > figures.PROGRAMME_DAYS
+            return before not in (("due", "late") if calm else ("late",))
         return self._last == "due" and before not in ("due", "late")

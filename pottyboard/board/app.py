@@ -23,7 +23,8 @@ from pottyboard.board.actions import (
 from pottyboard.board.colours import DAYLIGHT, EVENING, NAMES, TERMINAL
 from pottyboard.board.day_screen import DayScreen
 from pottyboard.board.entries import Clock, Entries
-from pottyboard.store import Household, Record
+from pottyboard.board.other_dogs import OtherDogs
+from pottyboard.store import Household, Record, StoreError
 
 _HEIGHTS: Final = [(0, "-low"), (24, "-high")]
 
@@ -48,12 +49,14 @@ class BoardApp(App[int]):
         environ: Mapping[str, str],
         *,
         set_up: bool = False,
+        choose: bool = False,
         ticks: Callable[[], float] = time.monotonic,
     ) -> None:
         """Show ``record``, or the set-up if it is None; ``now`` is the only clock of entries.
 
         ``ticks`` is a steady clock in seconds, which tells a slip of the finger from an entry.
-        With ``set_up`` the set-up stands over the board at first.
+        With ``set_up`` the set-up stands over the board at first, with ``choose`` the dogs to
+        choose from.
         """
         no_colour = "NO_COLOR" in environ
         super().__init__(ansi_color=True if no_colour else None)
@@ -61,7 +64,7 @@ class BoardApp(App[int]):
         self._record = record
         self._now = now
         self._ticks = ticks
-        self._set_up = set_up
+        self._set_up, self._choose = set_up, choose
         self._day: DayScreen | None = None
         self.animation_level = "none"
         self.register_theme(EVENING)
@@ -91,7 +94,9 @@ class BoardApp(App[int]):
 
     def on_mount(self) -> None:
         """Open the set-up on a first start, or if it was asked for."""
-        if self._record is None or self._set_up:
+        if self._record is not None and self._choose:
+            self.action_dogs()
+        elif self._record is None or self._set_up:
             self.action_setup()
 
     def on_app_focus(self) -> None:
@@ -101,11 +106,28 @@ class BoardApp(App[int]):
 
     def _day_of(self, record: Record) -> DayScreen:
         self._record = record
-        self._day = DayScreen(Entries(record, self._now, self._ticks), self.keymap, self.size)
+        entries, others = self._seen_from(record)
+        self._day = DayScreen(entries, self.keymap, self.size, others)
         for notice in (*record.notices, self._wrong_keys):
             if notice:
                 self.notify(notice, severity="warning", timeout=30, markup=False)
         return self._day
+
+    def _seen_from(self, record: Record) -> tuple[Entries, OtherDogs]:
+        """Return the log of a dog, and the other dogs of the home."""
+        entries = Entries(record, self._now, self._ticks, self._household)
+        return entries, OtherDogs(self._household, record.folder, self._now)
+
+    def _turn_to(self, record: Record) -> None:
+        """Show another dog's board in place of this one."""
+        assert self._day is not None
+        try:
+            entries, others = self._seen_from(record)
+        except StoreError as error:
+            self._day.say(str(error), wrong=True)
+            return
+        self._record = record
+        self._day.turn_to(entries, others)
 
     # --- Actions of the board ---------------------------------------------------------------------
 
@@ -125,6 +147,35 @@ class BoardApp(App[int]):
                 self._day.tick()
 
         self.push_screen(screen, closed)
+
+    def action_dogs(self) -> None:
+        """Open the dogs of the home: another one's board, or the set-up of one more."""
+        from pottyboard.board.dogs_screen import ANOTHER, DogsScreen
+
+        day = self._day
+        assert day is not None
+
+        def closed(folder: str | None) -> None:
+            if folder == ANOTHER:
+                self._set_up_another()
+            elif folder is not None and folder != day.entries.record.folder.name:
+                self._turn_to(Record(self._household.folder / folder))
+            else:
+                day.tick()
+            if self._set_up and folder != ANOTHER:
+                self._set_up = False
+                self.action_setup()
+
+        self.push_screen(DogsScreen(self._household, day.entries), closed)
+
+    def _set_up_another(self) -> None:
+        from pottyboard.board.setup_screen import SetupScreen
+
+        def closed(saved: Record | None) -> None:
+            if saved is not None:
+                self._turn_to(saved)
+
+        self.push_screen(SetupScreen(self._household, None, self._now), closed)
 
     def action_help(self) -> None:
         """Open the page of keys and words."""
@@ -180,6 +231,13 @@ class BoardApp(App[int]):
 
         assert self._day is not None
         self.push_screen(FortnightScreen(self._day.entries, self.keymap))
+
+    def action_ahead(self) -> None:
+        """Open the page of the weeks after the first two."""
+        from pottyboard.board.ahead_screen import AheadScreen
+
+        assert self._day is not None
+        self.push_screen(AheadScreen(self._day.entries))
 
     def action_places(self) -> None:
         """Open the page of rooms and spots."""

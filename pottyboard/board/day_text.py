@@ -10,6 +10,7 @@ from pottyboard.board import words
 from pottyboard.board.actions import BY_ID, key_words, keys_of
 from pottyboard.board.glyphs import sign
 from pottyboard.board.whole_lines import Piece
+from pottyboard.core import figures
 from pottyboard.core.situation import Situation
 
 
@@ -34,16 +35,26 @@ def why(situation: Situation) -> tuple[Piece, ...]:
         pieces.append(Piece((Content.styled(f"Then {then}", "dim"),), 4))
     if pad := words.pad(situation):
         pieces.append(Piece(tuple(Content(text) for text in pad), 5))
+    if situation.reminder:
+        pieces.append(Piece((Content.styled(situation.reminder, "dim"),), 6))
     return tuple(pieces)
 
 
 def offers(situation: Situation, keymap: Mapping[str, str]) -> tuple[Piece, ...]:
-    """Return the page that is worth opening now: from the last thing on, how today went."""
-    action = BY_ID["evening"]
-    if not situation.is_evening or not keys_of(action, keymap):
-        return ()
-    words = f"{key_words(action, keymap)}: {action.words}"
-    return (Piece((Content.styled(words, "dim"),), 3),)
+    """Return the pages that are worth opening now: from the last thing on, how today went; from
+    the end of the two weeks on, what comes after them."""
+    worth = {
+        "evening": situation.is_evening,
+        "ahead": situation.round_day >= figures.OFFERED_FROM,
+    }
+    said = (
+        f"{key_words(BY_ID[name], keymap)}: {BY_ID[name].words}"
+        for name, is_worth in worth.items()
+        if is_worth and keys_of(BY_ID[name], keymap)
+    )
+    return tuple(
+        Piece((Content.styled(words, "dim"),), 3 + rank) for rank, words in enumerate(said)
+    )
 
 
 def since(situation: Situation, compact: bool) -> Content:

@@ -213,6 +213,8 @@ class Situation:
     rule is asked. ``watch`` is what a dog left alone waits for, None while somebody is home.
     ``accidents`` are those of the last two weeks, newest first; ``spots`` the rooms and spots that
     had one; ``warnings`` those that stand, the gravest first; ``pad`` the plan for the pad.
+    ``round_day`` is the number of the day within the present round of the programme; ``reminder``
+    what may be read once a day.
     """
 
     now: datetime
@@ -239,6 +241,8 @@ class Situation:
     spots: tuple[Spot, ...] = ()
     warnings: tuple[Warning, ...] = ()
     pad: PadPlan | None = None
+    round_day: int = 1
+    reminder: str = ""
 
     @property
     def is_past(self) -> bool:

@@ -74,6 +74,7 @@ def situation(
     history = History.of(settings, events, at, learn)
     today = history.today
     estimate = estimate_of(settings.dog, today.lessons) if learn else None
+    round_day = today.plan.number - today.round_from + 1
     moment = Moment(today.facts, today.plan, settings, today.interval, at, estimate)
     away = away_today(settings, today, history.events, now, learn)
     next_break = _next_break(moment, away)
@@ -107,6 +108,8 @@ def situation(
         spots=home_spots(today.facts, at),
         warnings=warnings_of(history, now),
         pad=pad_plan(settings, history.days, away.gaps),
+        round_day=round_day,
+        reminder=_reminder(round_day, moment),
     )
 
 
@@ -193,12 +196,20 @@ def _advice(moment: Moment) -> tuple[str, ...]:
         alone = moment.now - max(facts.left, facts.last_out or 0.0)
         if alone > figures.MOST_INTERVAL:
             advice.append(f"Alone for {span_words(alone)}: send somebody now")
-    if moment.plan.number >= figures.PROGRAMME_DAYS:
-        advice.append(
-            f"Two weeks are not house-trained yet: keep the routine until "
-            f"{figures.HOUSE_TRAINED_WEEKS:g} clean weeks have passed"
-        )
     return tuple(advice)
+
+
+def _reminder(round_day: int, moment: Moment) -> str:
+    """Return what two weeks do not mean yet: all the day they are over, later once a morning."""
+    first_hour = 0 <= moment.now - moment.plan.start < figures.CALM_FOR
+    if round_day < figures.PROGRAMME_DAYS or (
+        round_day > figures.PROGRAMME_DAYS and not first_hour
+    ):
+        return ""
+    return (
+        f"Two weeks are not house-trained yet: keep the routine until "
+        f"{figures.HOUSE_TRAINED_WEEKS:g} clean weeks have passed"
+    )
 
 
 def as_json(situation: Situation) -> dict[str, Any]:
@@ -245,6 +256,12 @@ def as_json(situation: Situation) -> dict[str, Any]:
             {"job": job.code, "words": job.words, "since": iso(job.since), "about": job.about}
             for job in situation.open_jobs
         ],
+        "pad": situation.pad
+        and {
+            "words": situation.pad.words,
+            "caution": situation.pad.caution,
+            "ends": iso(situation.pad.ends),
+        },
         "alone": alone
         and {
             "since": iso(alone.since),

@@ -56,6 +56,7 @@ def now_text(situation: Situation) -> str:
     lines = [_title(situation, with_clock=True), ""]
     lines += _next_break(situation)
     lines += [f"{_INDENT}! {printable(words)}" for words in situation.advice]
+    lines += [f"{_INDENT}{printable(situation.reminder)}"] if situation.reminder else []
     if situation.pad:
         lines += [f"{_INDENT}{printable(words)}" for words in pad_lines(situation.pad)]
     if situation.warnings:

@@ -466,8 +466,8 @@ def test_fourteen_clear_days_are_not_called_house_trained() -> None:
     page = diary()
     for day in range(1, 15):
         page = page.on(day).all_at(*CLEAR_DAY)
-        said = any("not house-trained yet" in words for words in page.read("12:00").advice)
-        assert said is (day == 14)
+        assert ("not house-trained yet" in page.read("12:00").reminder) is (day == 14)
     page = page.on(15)
     assert page.read("12:00").streak_days == 14
-    assert any("not house-trained yet" in words for words in page.read("12:00").advice)
+    assert "not house-trained yet" in page.read("06:45").reminder
+    assert page.read("12:00").reminder == ""

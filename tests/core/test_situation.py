@@ -64,7 +64,7 @@ def test_alone_since() -> None:
 def test_two_weeks_are_not_house_trained(day: int, says: bool) -> None:
     """Six clean weeks: Ahimsa Rescue Foundation (published)."""
     page = diary().on(day).all_at(*MORNING)
-    assert any("6 clean weeks" in words for words in page.read("07:00").advice) is says
+    assert ("6 clean weeks" in page.read("07:00").reminder) is says
 
 
 def test_the_whole_value_is_frozen() -> None:

@@ -16,10 +16,11 @@ from pottyboard.core.days import Day
 from pottyboard.core.events import Event
 from pottyboard.core.history import History
 from pottyboard.core.localtime import minutes_of
-from pottyboard.core.review.ahead import Ahead, ahead
+from pottyboard.core.review.ahead import Ahead
 from pottyboard.core.review.fortnight import Fortnight, fortnight
+from pottyboard.core.review.next_steps import next_steps
 from pottyboard.core.review.patterns import patterns
-from pottyboard.core.review.reached import Reached, Round, reached, rounds
+from pottyboard.core.review.reached import Reached, Round
 from pottyboard.core.review.sentence import Sentence
 from pottyboard.core.review.shapes import Patterns
 from pottyboard.core.review.story import changes_within, story
@@ -94,7 +95,7 @@ def review(
     accounts = tuple(
         account for account in seen.accidents if start <= _date_of(known, account) <= end
     )
-    past = rounds(known)
+    steps = next_steps(settings, log, now, seen)
     return Review(
         now=now,
         settings=settings,
@@ -109,9 +110,9 @@ def review(
         fortnight=fortnight(settings, log, now, last=end, days=min(len(here), _MOST_ROWS)),
         hold=hold_study(settings, log, now),
         patterns=patterns(settings, log, now, numbers.first, numbers.days),
-        rounds=past,
-        reached=reached(settings, seen, past[-1]),
-        ahead=ahead(settings, seen, known),
+        rounds=steps.rounds,
+        reached=steps.reached,
+        ahead=steps.ahead,
     )
 
 

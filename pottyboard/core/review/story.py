@@ -96,6 +96,12 @@ def _outings(numbers: Tally) -> Iterator[Sentence]:
 
 
 def _accidents(numbers: Tally, accounts: Sequence[Account]) -> Iterator[Sentence]:
+    if numbers.unsure:
+        yield sentence(
+            "unsure",
+            "{unsure} that another dog may have had: not counted here.",
+            count("unsure", numbers.unsure, "accident"),
+        )
     if not numbers.accidents:
         yield sentence("accidents", "No accident was logged.")
         return
@@ -112,13 +118,7 @@ def _accidents(numbers: Tally, accounts: Sequence[Account]) -> Iterator[Sentence
         bare("found", numbers.found),
         bare("late", numbers.late),
     )
-    if numbers.unsure:
-        yield sentence(
-            "unsure",
-            "{unsure} more that another dog may have had: not counted.",
-            count("unsure", numbers.unsure, "accident"),
-        )
-    causes = Counter(account.words for account in accounts)
+    causes = Counter(account.words for account in accounts if not account.event.unsure)
     if causes:
         said = [bare(f"cause {words}", number) for words, number in causes.most_common()]
         form = "; ".join(f"{number.words} {number.name[6:]}" for number in said)

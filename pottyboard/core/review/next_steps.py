@@ -1,0 +1,36 @@
+"""Where the programme stands and what comes next, for the board and the review alike."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime
+
+from pottyboard.core.events import Event
+from pottyboard.core.history import History
+from pottyboard.core.localtime import minutes_of
+from pottyboard.core.review.ahead import Ahead, ahead
+from pottyboard.core.review.reached import Reached, Round, reached, rounds
+from pottyboard.core.settings import Settings
+from pottyboard.core.shapes import Situation
+from pottyboard.core.situation import situation
+
+
+@dataclass(frozen=True, slots=True)
+class NextSteps:
+    """What was reached, what comes next, and all rounds of the programme, the present one last."""
+
+    reached: Reached
+    ahead: Ahead
+    rounds: tuple[Round, ...]
+
+
+def next_steps(
+    settings: Settings, events: Iterable[Event], now: datetime, seen: Situation | None = None
+) -> NextSteps:
+    """Return them at ``now`` (aware); ``seen`` is the situation then, if it is known already."""
+    log = tuple(events)
+    seen = situation(settings, log, now) if seen is None else seen
+    days = History.of(settings, log, minutes_of(now)).days
+    past = rounds(days)
+    return NextSteps(reached(settings, seen, past[-1]), ahead(settings, seen, days), past)
