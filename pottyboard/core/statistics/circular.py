@@ -54,7 +54,8 @@ class Directions:
         """Return how far to each side of the mean the true one may lie, in radians.
 
         None where so few or so scattered directions give the mean no limits. Approximate, and
-        too narrow for fewer than :data:`LIMITS_FROM` directions. Raises ValueError for a confidence not between 0 and 1.
+        too narrow for fewer than :data:`LIMITS_FROM` directions. Raises ValueError for a confidence
+        not between 0 and 1.
         """
         chi = normal_quantile(0.5 + _proper(confidence) / 2) ** 2
         n, total = self.number, self.number * self.length
