@@ -11,6 +11,7 @@ from pottyboard.core import figures
 from pottyboard.core.accidents.pads import STEPS, PadDay, ahead, last_date, walked
 from pottyboard.core.accidents.shapes import PadPlan
 from pottyboard.core.settings import Helper
+from pottyboard.core.situation import as_json
 
 from ..diary import CLEAR_DAY, MORNING, Diary, diary
 
@@ -146,3 +147,12 @@ def test_the_caution_always_comes_with_it(day: int) -> None:
     caution = plan_on(lived(with_pads(), day - 1)).caution
     assert "indoors is allowed" in caution
     assert "longer than Bramble can hold" in caution
+
+
+def test_it_is_in_the_situation_for_other_programs() -> None:
+    page = lived(with_pads(), 3)
+    told = as_json(page.read("12:00"))["pad"]
+    assert told["words"] == plan_on(page).words
+    assert told["caution"] == plan_on(page).caution
+    assert told["ends"].startswith("2026-03-13T22:30")
+    assert as_json(diary().read("12:00"))["pad"] is None
