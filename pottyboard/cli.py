@@ -189,7 +189,7 @@ def _log(args: Namespace, clock: Clock) -> int:
     if "minutes" in details:
         details["minutes"] = read_span(details["minutes"])
     if "about" in details:
-        _check_about(details["about"], view)
+        _check_about(args.kind, details["about"], view)
     by = args.by if args.by is not None else "" if args.kind == "duty" else view.on_duty
     saved = record.add(Event(args.kind, at, by=by, note=args.note, **details), now)
     print(saved_text(saved, _look(record, now)))
@@ -201,12 +201,22 @@ def _log(args: Namespace, clock: Clock) -> int:
     return DONE
 
 
-def _check_about(about: str, view: Situation) -> None:
-    """Raise ``EventError`` unless ``about`` is an accident whose spot is still to clean."""
-    spots = {job.about: job.words for job in view.open_jobs if job.about}
-    if about not in spots:
-        known = "; ".join(f"{spot} ({words})" for spot, words in spots.items())
-        raise EventError(f"“{about}” is no accident to clean up. Open: {known or 'none'}.")
+def _check_about(kind: str, about: str, view: Situation) -> None:
+    """Raise ``EventError`` unless an entry of ``kind`` can answer ``about``.
+
+    A cleaning answers an accident whose spot is still to clean, a note a warning that stands.
+    """
+    if kind == "noted":
+        known, what = {w.code: w.words for w in view.warnings}, "warning that stands"
+    elif kind == "cleaned":
+        known = {job.about: job.words for job in view.open_jobs if job.about}
+        what = "accident to clean up"
+    else:
+        known = {account.event.id: account.words for account in view.accidents}
+        what = "accident of the last two weeks"
+    if about not in known:
+        listed = "; ".join(f"{one} ({words.rstrip('.')})" for one, words in known.items())
+        raise EventError(f"“{about}” is no {what}. Open: {listed or 'none'}.")
 
 
 def _undo(args: Namespace, clock: Clock) -> int:

@@ -150,7 +150,7 @@ DETAILS: Final[dict[str, tuple[Option, ...]]] = {
     "minutes": (("--minutes", {"metavar": "SPAN", "help": "the interval, 90 or 1h30"}),),
     "finding": _one_of("finding", "what was noticed"),
     "measure": _one_of("measure", "which change of the routine"),
-    "about": (("--about", {"metavar": "ID", "help": "which accident: see open_jobs in the JSON"}),),
+    "about": (("--about", {"metavar": "ID", "help": "which accident or warning: see now --json"}),),
 }
 """The options for each field that a kind may carry (``Kind.carries``)."""
 

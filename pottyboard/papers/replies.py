@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -18,13 +18,21 @@ if TYPE_CHECKING:
 
 
 def saved_text(event: Event, situation: Situation) -> str:
-    """Return what was saved, how to take it back, and the next break."""
+    """Return what was saved, how to take it back, what it warns of, and the next break."""
     settings = situation.settings
     wall = event.at.astimezone(settings.zone)
     today = situation.now.astimezone(settings.zone).date()
     when = f"{wall:%H:%M}" if wall.date() == today else f"{wall:%a %Y-%m-%d %H:%M}"
     saved = f"Saved: {when} {entry_words(event, settings)}. To take it back: pottyboard undo"
-    return f"{saved}\n{next_text(situation)}"
+    return "\n".join((saved, *_warned([event], situation), next_text(situation)))
+
+
+def _warned(entries: Sequence[Event], situation: Situation) -> Iterator[str]:
+    """Yield the warnings that the entries have raised; an emergency each time until it is noted."""
+    first = min((event.at for event in entries), default=situation.now)
+    for warning in situation.warnings:
+        if warning.noted is None and (warning.level == "now" or warning.since >= first):
+            yield f"! {warning.words}"
 
 
 def report_text(entries: Sequence[Event], situation: Situation) -> str:
@@ -36,7 +44,8 @@ def report_text(entries: Sequence[Event], situation: Situation) -> str:
         for event in entries
     ]
     last = "To take all of it back: pottyboard undo"
-    return "\n".join((head, *lines, last, next_text(situation)))
+    warned = _warned(entries, situation)
+    return "\n".join((head, *lines, last, *warned, next_text(situation)))
 
 
 def unread_text(problems: Sequence[Problem]) -> str:
