@@ -90,9 +90,9 @@ def accident_asks(
             Choice("u", "yes", "upright"),
             Choice("f", "no", "floor"),
         ), when=is_pee),
-        Ask("unsure", "Could another dog have done it?", (
-            Choice("y", "yes", "yes"),
-            Choice("n", "no", "no"),
+        Ask("unsure", "Which dog was it?", (
+            Choice("d", "no", one_line(settings.dog.name, NAME_WIDTH)),
+            Choice("n", "yes", "not known: another may have done it"),
         ), when=lambda answers: several_dogs),
     )  # fmt: skip
 

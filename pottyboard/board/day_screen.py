@@ -20,6 +20,7 @@ from pottyboard.board.countdown import Countdown
 from pottyboard.board.entries import Entries
 from pottyboard.board.entry_screen import EntryScreen
 from pottyboard.board.key_bar import KeyBar
+from pottyboard.board.other_dogs import OtherDogs, soonest
 from pottyboard.board.panel import Panel
 from pottyboard.board.risk_curve import RiskCurve
 from pottyboard.board.timeline import Timeline
@@ -64,10 +65,16 @@ class DayScreen(EntryScreen):
     HORIZONTAL_BREAKPOINTS = _WIDTHS
     VERTICAL_BREAKPOINTS = _HEIGHTS
 
-    def __init__(self, entries: Entries, keymap: Mapping[str, str], size: Size) -> None:
-        """Present the situation of ``entries``, laid out for ``size`` from the first paint on."""
+    def __init__(
+        self, entries: Entries, keymap: Mapping[str, str], size: Size, others: OtherDogs
+    ) -> None:
+        """Present the situation of ``entries``, laid out for ``size`` from the first paint on.
+
+        ``others`` are the other dogs of the home, whose next break is named in the top line.
+        """
         super().__init__(entries, keymap)
         self.add_class(_class_for(size.width, _WIDTHS), _class_for(size.height, _HEIGHTS))
+        self._others = others
         self._alerts = Alerts()
         self._pulse = Pulse(self._beat)
         self._touched = entries.situation.now
@@ -78,7 +85,7 @@ class DayScreen(EntryScreen):
         now, compact = self.situation, self._is_compact
         yield Panel(Content(""), "too-small")
         with Container(id="board"):
-            yield TopLine(words.title(now))
+            yield TopLine(words.title(now), self._right_ends())
             with Horizontal(id="body"):
                 with Vertical(id="left"):
                     yield Countdown(words.face(now), now.settings.board.glyphs)
@@ -123,7 +130,18 @@ class DayScreen(EntryScreen):
             return
         if now - self._touched > _FORGET_AFTER:
             self.ago = self.chosen = ""
+        self._others.look()
+        for other in self._others.fallen_due:
+            self.app.bell()
+            self.app.notify(words.break_rung(other), markup=False)
         self.show()
+
+    def turn_to(self, entries: Entries, others: OtherDogs) -> None:
+        """Present another dog."""
+        self.entries, self._others, self._alerts = entries, others, Alerts()
+        self.ago = self.chosen = ""
+        self._just = None
+        self.tick()
 
     def _warn(self, words: str) -> None:
         """Say once that the log can't be read; the board keeps what it has shown."""
@@ -161,7 +179,7 @@ class DayScreen(EntryScreen):
         face = words.face(now)
         self.set_class(face.state == "asleep" and now.asleep == "night", "-night")
         compact = self._is_compact
-        self.query_one(TopLine).show(words.title(now))
+        self.query_one(TopLine).show(words.title(now), self._right_ends())
         self.query_one(Countdown).show(face, now.settings.board.glyphs)
         self.query_one("#why", WholeLines).show(self._why())
         self._panel("since").show(day_text.since(now, compact))
@@ -171,6 +189,10 @@ class DayScreen(EntryScreen):
         self.query_one(Timeline).show(now, self.chosen)
         self.query_one(RiskCurve).show(now)
         self.query_one(KeyBar).prompt(self._prompt())
+
+    def _right_ends(self) -> tuple[str, ...]:
+        glances = self._others.glances
+        return words.with_other(words.title(self.situation), soonest(glances), len(glances) - 1)
 
     def _why(self) -> tuple[Piece, ...]:
         now = self.situation

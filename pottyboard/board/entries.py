@@ -15,7 +15,8 @@ from pottyboard.core.away.reports import Report, read_report
 from pottyboard.core.events import Event
 from pottyboard.core.localtime import count_words, span_words
 from pottyboard.core.situation import Job, Situation, situation
-from pottyboard.store import Record
+from pottyboard.store import Household, Record
+from pottyboard.store.shared import clean, follow, take_back
 
 Clock = Callable[[], datetime]
 """The one clock: returns the aware instant now."""
@@ -32,10 +33,18 @@ class Entries:
     """
 
     def __init__(
-        self, record: Record, now: Clock, ticks: Callable[[], float] = time.monotonic
+        self,
+        record: Record,
+        now: Clock,
+        ticks: Callable[[], float] = time.monotonic,
+        household: Household | None = None,
     ) -> None:
-        """Read the log and work out the situation; ``ticks`` is a steady clock in seconds."""
+        """Read the log and work out the situation; ``ticks`` is a steady clock in seconds.
+
+        In a ``household`` with several dogs an accident may be another one's.
+        """
         self.record = record
+        self.household = household
         self.now = now
         self.ticks = ticks
         self.situation: Situation = self.look()
@@ -44,6 +53,11 @@ class Entries:
         """Work the situation out anew, from the whole log at the clock's instant."""
         self.situation = situation(self.record.settings, self.record.events, self.now())
         return self.situation
+
+    @property
+    def several_dogs(self) -> bool:
+        """Whether there is another dog in the home."""
+        return self.household is not None and len(self.household.dogs()) > 1
 
     def is_stale(self) -> bool:
         """Whether a minute has passed, or another process has written, since the last look."""
@@ -63,6 +77,8 @@ class Entries:
     def save(self, event: Event) -> str:
         """Save a new entry; return what was saved and what to do now."""
         saved = self.record.add(event, self.now())
+        if saved.unsure:
+            self._tell_others(saved.id)
         self.look()
         return self.saved_words(saved)
 
@@ -76,6 +92,7 @@ class Entries:
         """Add details to an entry, with ``joined`` as part of its last change; return it."""
         by = self.situation.on_duty
         event = self.record.edit(event_id, changes, self.now(), by=by, joined=joined)
+        self._tell_others(event_id)
         self.look()
         return event
 
@@ -86,6 +103,9 @@ class Entries:
             replace(event, about=job.about, place=places.get(job.about, "")) for job in jobs
         )
         saved = self.record.add_all(events, self.now())
+        if self.household is not None and self.several_dogs:
+            for entry in saved:
+                clean(self.household, self.record, entry, self.now())
         self.look()
         return " ".join(self.saved_words(entry) for entry in saved)
 
@@ -103,20 +123,30 @@ class Entries:
     def undo(self) -> str:
         """Take back the last change, also one from before the board was opened."""
         undone = self.record.undo(self.now(), by=self.situation.on_duty)
+        if self.household is not None and self.several_dogs:
+            take_back(self.household, self.record, undone.event, self.now())
         self.look()
         return one_line(undone.words, 300)
 
     def correct(self, event_id: str, changes: Mapping[str, object]) -> str:
         """Change fields of an entry."""
         event = self.record.edit(event_id, changes, self.now(), by=self.situation.on_duty)
+        self._tell_others(event_id)
         self.look()
         return f"Corrected: {self._when(event)} {describe(event, self.record.settings)}."
 
     def delete(self, event_id: str) -> str:
         """Delete an entry."""
         event = self.record.delete(event_id, self.now(), by=self.situation.on_duty)
+        self._tell_others(event_id)
         self.look()
         return f"Deleted: {self._when(event)} {describe(event, self.record.settings)}."
+
+    def _tell_others(self, event_id: str) -> None:
+        """Bring the other dogs' logs in line with what is said of an accident here."""
+        if self.household is not None and self.several_dogs:
+            by = self.situation.on_duty
+            follow(self.household, self.record, event_id, self.now(), by)
 
     def places(self) -> tuple[str, ...]:
         """Return the rooms where accidents happened, the last one first, then usual rooms."""

@@ -45,7 +45,8 @@ class EntryScreen(LoggingScreen):
         from pottyboard.board.accident_dialog import AccidentDialog
 
         self.show()
-        dialog = AccidentDialog(self.entries, self.make("pee-inside"))
+        several = self.entries.several_dogs
+        dialog = AccidentDialog(self.entries, self.make("pee-inside"), several_dogs=several)
 
         def closed(answers: dict[str, str] | None) -> None:
             saved = dialog.saved

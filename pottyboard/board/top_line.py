@@ -19,25 +19,30 @@ if TYPE_CHECKING:
 class TopLine(Widget):
     """Shows one text at the left end and one at the right, and behind it the key for an emergency.
 
-    The right end is never cut; texts after the second are shorter ones for the left end.
+    The right end is never cut; texts after the second are shorter ones for the left end. In place
+    of the second one, ``rights`` may give right ends of several lengths, the longest first.
     """
 
-    def __init__(self, ends: tuple[str, ...]) -> None:
+    def __init__(self, ends: tuple[str, ...], rights: tuple[str, ...] = ()) -> None:
         """Show the ends from the beginning."""
         super().__init__(id="top")
-        self._ends = ends
+        self._ends, self._rights = ends, rights
 
-    def show(self, ends: tuple[str, ...]) -> None:
+    def show(self, ends: tuple[str, ...], rights: tuple[str, ...] = ()) -> None:
         """Show other ends; does nothing if they are the same."""
-        if ends != self._ends:
-            self._ends = ends
+        if (ends, rights) != (self._ends, self._rights):
+            self._ends, self._rights = ends, rights
             self.refresh()
 
     def render(self) -> Content:
         """Return the line for the present width."""
         emergency = self._emergency()
         left, right, *shorter = self._ends
-        room = self.size.width - cell_len(right) - emergency.cell_length - 4
+        free = self.size.width - emergency.cell_length - 4
+        least = min(map(cell_len, (left, *shorter)))
+        rights = self._rights or (right,)
+        right = next((text for text in rights if cell_len(text) + least < free), rights[-1])
+        room = free - cell_len(right)
         text = next((text for text in (left, *shorter) if cell_len(text) < room), left)
         return Content.assemble(f" {padded(text, room)} {right} ", emergency, " ")
 

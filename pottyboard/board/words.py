@@ -16,6 +16,9 @@ NAME_WIDTH: Final = 24
 """Cells that a name, a place or another short text of a person may take."""
 
 
+_SHORT_NAME: Final = 10
+
+
 class Face(NamedTuple):
     """The one large thing: the ``state``, the ``large`` figures, their ``unit`` and a ``line``."""
 
@@ -105,6 +108,38 @@ def title(situation: Situation) -> tuple[str, str, str]:
     watch = f"{duty} on duty {dot} " if duty else ""
     left = f"{name_of(settings)} {dot} {day}"
     return f"{left} {dot} {date}", f"{watch}{now:%H:%M}", left
+
+
+def with_other(title: tuple[str, ...], other: Situation | None, more: int) -> tuple[str, ...]:
+    """Return the right ends of a top line that name another dog's break, the longest first.
+
+    ``more`` dogs are due later than ``other``. Without another dog there is one right end.
+    """
+    right = title[1]
+    if other is None:
+        return (right,)
+    due, settings = other.next_break, other.settings
+    clock, dot = right.split(" ")[-1], sign("between", settings.board.glyphs)
+    dog, at = name_of(settings), settings.clock(due.at)
+    count = f" (+{more})" if more else ""
+    word = LOOKS[due.state].word
+    said = f"{dog} {word}" if due.state in ("due", "late") else f"{dog} due {at}"
+    short = f"{one_line(dog, _SHORT_NAME)} {word if due.state in ('due', 'late') else at}"
+    return tuple(
+        dict.fromkeys(
+            (
+                f"{said}{count} {dot} {right}",
+                f"{said}{count} {dot} {clock}",
+                f"{short} {dot} {clock}",
+            )
+        )
+    )
+
+
+def break_rung(other: Situation) -> str:
+    """Return what is said when the bell rings for another dog."""
+    seen = face(other)
+    return f"{name_of(other.settings)}: {seen.line}"
 
 
 def reasons(situation: Situation) -> tuple[str, ...]:

@@ -78,7 +78,7 @@ def follow(
                 continue
             other.add(replace(event, cause=""), now)
         elif present.unsure and (changes := _differences(present, event)):
-            other.edit(event_id, changes, now, by)
+            other.edit(event_id, changes, now, by, joined=True)
         names.append(other.settings.dog.name)
     return tuple(names)
 
