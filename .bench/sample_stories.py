@@ -194,8 +194,8 @@ FERN = Story(
         9 14:00 visit by=Maja note="Maja's sister, sat on the floor, no fuss"
         10 11:00 left
         10 11:40 back
-        10 16:48 pee-inside place="living room: her basket" found=no alone=no cause=leak surface=fabric \
-            note="asleep"
+        10 16:48 pee-inside place="living room: her basket" found=no alone=no cause=leak \
+            surface=fabric note="asleep"
         11 09:50 left
         11 10:30 back
         11 18:40 pad place="by the back door, outside the sill"
@@ -214,8 +214,8 @@ FERN = Story(
         14 15:01 play note="tug with the old sock"
     """),
     asides=_script("""
+        2 20:30 routine by=Eirik measure=after-meal minutes=30
         3 13:20 routine by=Maja measure=watch
-        6 12:25 routine by=Eirik measure=before-leaving minutes=5
         10 20:10 noted by=Maja about=wet-bed note="rang the vet: bring her in if it happens again"
         11 08:20 bowl by=Eirik ml=500
         12 08:25 bowl by=Eirik ml=500 rest=310
@@ -341,8 +341,8 @@ ODIN = Story(
         7 12:05 visit by=Mina note="he met me with the rope"
         7 14:50 back
         8 09:40 note note="day off for everybody, long sleep"
-        8 19:12 pee-inside place="landing" found=no alone=no cause=marking amount=small upright=yes surface=fabric \
-            note="on a visitor's bag"
+        8 19:12 pee-inside place="landing" found=no alone=no cause=marking amount=small \
+            upright=yes surface=fabric note="on a visitor's bag"
         9 11:20 health note="scratched behind one ear, skin looks fine; ask at the next check"
         9 15:45 right of=outing earlier=8
         10 08:45 left
