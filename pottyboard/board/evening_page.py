@@ -152,7 +152,8 @@ def _slow(row: Kept, settings: Settings) -> str:
     what = "" if row.kind == "break" else f"{one_line(row.words, NAME_WIDTH)} "
     if row.outcome == "missed":
         return f"{what}{settings.clock(row.planned)} missed"
-    return f"{what}{settings.clock(row.planned)} by {span_words(row.late)}"
+    still = ", still due" if row.at is None else ""
+    return f"{what}{settings.clock(row.planned)} by {span_words(row.late)}{still}"
 
 
 def _holds(closing: Closing) -> str:

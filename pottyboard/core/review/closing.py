@@ -50,7 +50,7 @@ _TREND: Final = 3
 class Kept:
     """One thing that was planned, and what became of it: ``late`` in minutes, 0 if on time.
 
-    ``at`` is when it happened, None where it never did.
+    ``at`` is when it happened, None where it has not: then it was *missed*, or it is due still.
     """
 
     planned: datetime
@@ -187,8 +187,16 @@ def _kept(view: Situation, today: Day) -> Iterator[Kept]:
             words = RULE_BY_CODE[missed.code].title
             yield Kept(instant_of(missed.at), None, "break", words, "missed")
     due = view.next_break
-    if due.state == "late" and minutes_of(view.now) >= today.plan.bed:
-        yield Kept(due.at, None, "break", RULE_BY_CODE["bedtime"].title, "missed")
+    if due.state == "late":
+        words = RULE_BY_CODE["bedtime"].title if _is_over(view, today) else due.reasons[0].words
+        outcome = "missed" if _is_over(view, today) else "late"
+        yield Kept(
+            due.at, None, "break", words, outcome, 0 if outcome == "missed" else -due.minutes
+        )
+
+
+def _is_over(view: Situation, today: Day) -> bool:
+    return minutes_of(view.now) >= today.plan.bed
 
 
 def _punctuality(days: Sequence[Day]) -> tuple[int, int]:
@@ -269,7 +277,7 @@ def _lead(
         why, _, rest = ahead.today.words.partition(":")
         cannot = "Too early to tell" if today.plan.number == 1 else "Cannot tell"
         return "unknown", f"{cannot}: {why if rest else ahead.today.words}."
-    if not today.plan.is_evening(minutes_of(view.now)):
+    if not today.plan.is_evening(minutes_of(view.now)) or view.next_break.state == "late":
         streak = count_words(today.streak, "clear day")
         after = f", after {streak}" if today.streak else ""
         return "so far", f"So far no accident today{after}."

@@ -68,7 +68,11 @@ def test_a_break_that_an_accident_forestalled_was_missed() -> None:
 def test_the_last_thing_that_never_came_was_missed() -> None:
     page = diary().on(3).all_at(*CLEAR_DAY[:-3])
     assert kept(page, close(page, "23:00"))[-1].endswith("missed")
-    assert not kept(page, close(page, "22:10"))[-1].endswith("missed")
+    still_due = close(page, "22:10")
+    due = situation(page.settings, page.entries, page.instant("22:10")).next_break
+    assert kept(page, still_due)[-1] == f"{page.settings.clock(due.at)} late {-due.minutes}"
+    assert still_due.kept[-1].at is None
+    assert still_due.lead.startswith("So far")
 
 
 def test_a_lone_dog_waits_for_its_visit_and_no_break_of_that_time_is_late() -> None:
