@@ -11,7 +11,7 @@ from pottyboard.core import figures
 from pottyboard.core.accidents.causes import Circumstances, Why, earliest_of, fact_lines, why
 from pottyboard.core.accidents.measures import NO_MEASURES
 from pottyboard.core.events import Event
-from pottyboard.core.facts import Digested, Facts, Hold
+from pottyboard.core.facts import Facts
 from pottyboard.core.interval import (
     Evidence,
     Step,
@@ -28,6 +28,7 @@ from pottyboard.core.reasons import Due, Moment, first_due
 from pottyboard.core.risk import limit_of
 from pottyboard.core.settings import Settings
 from pottyboard.core.shapes import DaySummary, Verdict
+from pottyboard.core.waits import Hold, Wait
 
 
 @dataclass(frozen=True)
@@ -172,7 +173,7 @@ class DayAtWork:
         self.round_from = before.round_from if before else 1
         self.outings: list[Outing] = []
         self.accidents: list[Accident] = []
-        self.waits: list[Hold | Digested] = []
+        self.waits: list[Wait] = []
         self.lessons = before.lessons.a_day_older() if before else Lessons()
         self.estimate = estimate_of(settings.dog, self.lessons)
         self.held_back = ""

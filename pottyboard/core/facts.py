@@ -16,7 +16,7 @@ from pottyboard.core.accidents.places import Uses, marked, named_alike
 from pottyboard.core.events import Clock, Event
 from pottyboard.core.localtime import Minutes, minutes_of
 from pottyboard.core.plan import DayPlan
-from pottyboard.core.statistics.survival import Observed
+from pottyboard.core.waits import Digested, Hold, Stool, Wait
 
 Sleep = Literal["", "nap", "night"]
 
@@ -51,78 +51,6 @@ def stirs(event: Event) -> bool:
 def for_the_night(settled: Event, plan: DayPlan) -> bool:
     """Whether the dog settled down for the night; where nobody said so, by the hour."""
     return settled.sleep == "night" or (not settled.sleep and plan.is_evening(settled.t))
-
-
-@dataclass(frozen=True, slots=True)
-class Hold:
-    """One hold: from a pee to the next, in minutes, ``awake`` and ``asleep`` apart.
-
-    ``ended`` is the instant of the later pee. ``how`` tells how it ended: *out* (it could have held
-    longer), *seen* (an accident at that instant), *found* (an accident some time after the floor
-    was last dry, ``dry`` minutes into the hold) or *pad* (it chose its own time). ``night`` marks a
-    hold over a night; ``other_cause`` an accident that says nothing about holding (marking,
-    greeting, leak).
-    """
-
-    ended: Minutes
-    awake: float
-    asleep: float
-    how: Literal["out", "seen", "found", "pad"]
-    dry: float = 0.0
-    night: bool = False
-    other_cause: bool = False
-
-    @property
-    def length(self) -> float:
-        """The whole hold in minutes."""
-        return self.awake + self.asleep
-
-    @property
-    def tells(self) -> bool:
-        """Whether it says something about holding: not another cause, nor a pad at hand."""
-        return self.how != "pad" and not self.other_cause
-
-    @property
-    def indoors(self) -> bool:
-        """Whether an accident ended it."""
-        return self.how in ("seen", "found")
-
-
-@dataclass(frozen=True, slots=True)
-class Digested:
-    """What became of one meal, in minutes after it.
-
-    ``bare`` is the last outing without stool; ``stool`` the stool, if it came; ``indoors`` whether
-    that was an accident, and ``dry`` when the floor was last clean, if it was found; ``pad``
-    whether it came on the pad, which does not say how long it would have held.
-    """
-
-    bare: float
-    stool: float | None = None
-    indoors: bool = False
-    dry: float | None = None
-    pad: bool = False
-
-    @property
-    def ended(self) -> bool:
-        """Whether the stool came."""
-        return self.stool is not None
-
-    @property
-    def ready(self) -> Observed:
-        """When an outing would have brought stool: after ``bare``, by ``stool``."""
-        if self.stool is None:
-            return Observed(self.bare)
-        return Observed(min(self.bare, self.stool), self.stool)
-
-    @property
-    def bowel(self) -> Observed:
-        """When stool would have come indoors: by an accident, or later than any outing."""
-        if self.stool is None or self.pad:
-            return Observed(self.bare)
-        if not self.indoors:
-            return Observed(self.stool)
-        return Observed(self.stool if self.dry is None else min(self.dry, self.stool), self.stool)
 
 
 @dataclass(slots=True)
@@ -214,7 +142,7 @@ class Facts:
             asleep += max(0.0, now - max(self.slept_from, self.last_pee or 0.0))
         return asleep
 
-    def feed(self, event: Event, plan: DayPlan) -> tuple[Hold | Digested, ...]:
+    def feed(self, event: Event, plan: DayPlan) -> tuple[Wait, ...]:
         """Take in the next entry of the day that ``plan`` describes; return the waits it ended.
 
         The plan decides what an unqualified ``settled`` means and what counts as the night. What
@@ -225,7 +153,7 @@ class Facts:
             self._mark_floor(event)
             if event.unsure:
                 return ()
-        ended: list[Hold | Digested] = []
+        ended: list[Wait] = []
         if "pee" in row.resets and self.last_pee is not None:
             hold = self._hold_ended(event, plan, self.last_pee)
             ended.append(hold)
@@ -233,6 +161,7 @@ class Facts:
                 self.longest_hold = max(self.longest_hold, hold.awake)
         if "poop" in row.resets:
             ended.extend(self._digested(event))
+            ended.append(self._stool(event))
         if event.kind not in _IDLE:
             self._take_for_asleep(plan, t)
             if self.left is not None and self._came_back(plan, t):
@@ -257,6 +186,7 @@ class Facts:
         elif event.kind == "meal":
             self.last_meal = t
             self.fed = (*self._asking(self.fed, figures.AFTER_MEAL, plan), t)
+            ended.extend(self._without_stool())
             self.meals = (*self.waiting_meals, t)
         elif event.kind == "water":
             self.last_water = t
@@ -307,11 +237,29 @@ class Facts:
             event.t, length - asleep, asleep, how, dry, night, not event.counts_against_plan
         )
 
+    def _bare_before(self, event: Event) -> Minutes | None:
+        """Return the last outing without stool before a stool; its own outing is none."""
+        bare = self.bare_out
+        if bare is not None and event.t - bare <= figures.ONE_OUTING and event.went_out:
+            return self.bare_before
+        return bare
+
+    def _stool(self, event: Event) -> Stool:
+        """Return when a stool was ready: on average half way back to the last outing without."""
+        span = event.t - (self._bare_before(event) or 0.0)
+        return Stool(event.t - min(span / 2, figures.STOOL_READY_BEFORE))
+
+    def _without_stool(self) -> Iterator[Digested]:
+        """Yield the meals that no stool has followed for so long that none will."""
+        waiting, bare = self.waiting_meals, self.bare_out or 0.0
+        for meal in self.meals:
+            if meal not in waiting:
+                yield Digested(max(0.0, bare - meal))
+
     def _digested(self, event: Event) -> Iterator[Digested]:
         """Yield what a stool says about the meals that waited: the last of them brought it."""
-        t, bare = event.t, self.bare_out
-        if bare is not None and t - bare <= figures.ONE_OUTING and event.went_out:
-            bare = self.bare_before
+        t, bare = event.t, self._bare_before(event)
+        yield from self._without_stool()
         waiting = self.waiting_meals
         for meal in waiting[:-1]:
             if bare is not None and bare > meal:

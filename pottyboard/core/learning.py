@@ -7,7 +7,9 @@ Four waiting times are learned, each from what the log can say of it:
 * ``night``: the same over a night;
 * ``ready``: from a meal to the moment at which an outing brings stool. An outing without stool says
   "not yet", one with stool "by now";
-* ``bowel``: from a meal to the moment the stool would have come indoors: outside says "at least".
+* ``patience``: from then to the moment it would have come indoors: outside says "at least".
+
+Beside them it counts the meals that brought no stool, and keeps the hours at which stool came.
 
 Marking, greetings, leaks and what went on the pad say nothing about holding and are left out; an
 accident after a late break is the household's fault, but it still tells how long the dog held.
@@ -19,13 +21,13 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from functools import cached_property, lru_cache
-from typing import Literal
 
 from pottyboard.core import figures
-from pottyboard.core.facts import Digested, Hold
+from pottyboard.core.bowel import NO_HOURS, Bowel, Hours
 from pottyboard.core.settings import Dog
 from pottyboard.core.statistics.belief import Belief, Evidence, Outlook, Prior, believe
 from pottyboard.core.statistics.survival import Observed
+from pottyboard.core.waits import Digested, Hold, Stool, Wait
 
 
 @lru_cache(maxsize=16)
@@ -61,11 +63,12 @@ def ready_prior(dog: Dog) -> Prior:
 
 
 @lru_cache(maxsize=16)
-def bowel_prior(dog: Dog) -> Prior:
-    """Return what is believed of the minutes from a meal to stool indoors, if nobody goes out."""
+def patience_prior(dog: Dog) -> Prior:
+    """Return what is believed of the minutes for which stool that is ready is held."""
     return Prior(
-        figures.BOWEL_MEDIAN, figures.BOWEL_SPREAD, figures.BOWEL_SHAPE, figures.SHAPE_SPREAD
-    )
+        figures.STOOL_HELD, figures.STOOL_HELD_SPREAD, figures.STOOL_HELD_SHAPE,
+        figures.SHAPE_SPREAD,
+    )  # fmt: skip
 
 
 def hold_minutes(awake: float, asleep: float) -> float:
@@ -103,27 +106,34 @@ def holds_by_day(holds: Iterable[Hold]) -> list[Hold]:
     return [hold for hold in holds if hold.tells and not hold.night]
 
 
+def _is_spent(meal: Digested) -> bool:
+    """Whether a meal without stool was outside late enough to say that it brought none."""
+    return not meal.ended and meal.bare >= figures.MEAL_SPENT
+
+
 @dataclass(frozen=True, slots=True)
 class Lessons:
     """What a stretch of the log has taught: evidence for the four waits, and plain counts.
 
     ``holds`` and ``accidents`` count the waking holds and the accidents among them, unweighted;
-    ``gaps`` those too long to be true; ``stools`` the stools timed from a meal; ``nights`` the
-    holds over a night.
+    ``gaps`` those too long to be true; ``meals`` the meals of which the end is known, ``stools``
+    those that brought one; ``nights`` the holds over a night. ``hours`` are those of the stools.
     """
 
     hold: Evidence = NOTHING
     night: Evidence = NOTHING
     ready: Evidence = NOTHING
-    bowel: Evidence = NOTHING
+    patience: Evidence = NOTHING
     holds: int = 0
     accidents: int = 0
     gaps: int = 0
     stools: int = 0
     nights: int = 0
+    meals: int = 0
+    hours: Hours = NO_HOURS
 
     @classmethod
-    def of(cls, waits: Iterable[Hold | Digested]) -> Lessons:
+    def of(cls, waits: Iterable[Wait]) -> Lessons:
         """Return what these waits teach."""
         waits = list(waits)
         holds = [wait for wait in waits if isinstance(wait, Hold)]
@@ -133,13 +143,15 @@ class Lessons:
         return cls(
             Evidence.of(map(observed_hold, day)),
             Evidence.of(map(observed_hold, nights)),
-            Evidence.of(meal.ready for meal in meals),
-            Evidence.of(meal.bowel for meal in meals),
+            Evidence.of(meal.ready for meal in meals if meal.ended or not _is_spent(meal)),
+            Evidence.of(held for meal in meals if (held := meal.patience) is not None),
             len(day),
             sum(hold.indoors for hold in day),
             sum(map(is_gap, day)),
             sum(meal.ended for meal in meals),
             len(nights),
+            sum(meal.ended or _is_spent(meal) for meal in meals),
+            Hours(tuple((wait.ready, 1.0) for wait in waits if isinstance(wait, Stool))),
         )
 
     def __add__(self, other: Lessons) -> Lessons:
@@ -148,12 +160,14 @@ class Lessons:
             self.hold + other.hold,
             self.night + other.night,
             self.ready + other.ready,
-            self.bowel + other.bowel,
+            self.patience + other.patience,
             self.holds + other.holds,
             self.accidents + other.accidents,
             self.gaps + other.gaps,
             self.stools + other.stools,
             self.nights + other.nights,
+            self.meals + other.meals,
+            self.hours + other.hours,
         )
 
     def a_day_older(self) -> Lessons:
@@ -164,7 +178,8 @@ class Lessons:
             hold=self.hold.scaled(keep),
             night=self.night.scaled(keep),
             ready=self.ready.scaled(keep),
-            bowel=self.bowel.scaled(keep),
+            patience=self.patience.scaled(keep),
+            hours=self.hours.a_day_older(keep),
         )
 
 
@@ -174,42 +189,47 @@ class Estimate:
 
     dog: Dog
     lessons: Lessons
-    _known: dict[tuple[str, int, int], float] = field(default_factory=dict, compare=False)
+    _known: dict[tuple[int, int], float] = field(default_factory=dict, compare=False)
 
     def pees_by(self, minutes: float, held: float = 0.0) -> float:
         """Return the chance of a pee indoors by ``minutes`` awake, having held ``held`` of them."""
-        return self._chance("hold", held, minutes)
-
-    def poops_by(self, minutes: float, proved: float = 0.0) -> float:
-        """Return the chance of stool indoors by ``minutes`` after a meal, none by ``proved``."""
-        return self._chance("bowel", proved, minutes)
-
-    def _chance(self, wait: Literal["hold", "bowel"], waited: float, time: float) -> float:
-        """Return the chance of one wait to the minute, worked out once."""
-        key = (wait, round(waited), round(time))
+        key = (round(held), round(minutes))
         chance = self._known.get(key)
         if chance is None:
-            outlook = self._outlook(wait, key[1])
-            chance = self._known[key] = outlook.chance_by(key[2])
+            outlook = self.hold.outlook(key[0]) if key[0] else self._fresh_hold
+            chance = self._known[key] = outlook.chance_by(key[1])
         return chance
-
-    def _outlook(self, wait: Literal["hold", "bowel"], waited: int) -> Outlook:
-        if waited == 0:
-            return self._fresh_hold if wait == "hold" else self._fresh_bowel
-        return (self.hold if wait == "hold" else self.bowel).outlook(waited)
 
     @cached_property
     def _fresh_hold(self) -> Outlook:
         return self.hold.outlook()
 
     @cached_property
-    def _fresh_bowel(self) -> Outlook:
-        return self.bowel.outlook()
+    def bowel(self) -> Bowel:
+        """The bowel: what meals and the dog's hours bring."""
+        sure = figures.MEALS_BEFORE
+        some = (self.lessons.stools + sure * figures.MEALS_WITH_STOOL) / (self.lessons.meals + sure)
+        return Bowel(self.ready, self.patience, some, self.lessons.hours)
+
+    def night_until(self, limit: float) -> float:
+        """Return the minutes of a night by which the chance of a wet one reaches ``limit``."""
+        if limit not in self._nights:
+            self._nights[limit] = self.night.latest(limit)
+        return self._nights[limit]
+
+    @cached_property
+    def _nights(self) -> dict[float, float]:
+        return {}
 
     @property
     def speaks(self) -> bool:
         """Whether there is enough log for the estimate to call a break."""
         return self.lessons.holds >= figures.HOLDS_TO_SPEAK
+
+    @property
+    def knows_nights(self) -> bool:
+        """Whether the estimate may call a break at night: nobody is woken for a dog that is dry."""
+        return self.lessons.night.accidents >= figures.NIGHT_WET
 
     @cached_property
     def hold(self) -> Belief:
@@ -227,9 +247,9 @@ class Estimate:
         return believe(ready_prior(self.dog), self.lessons.ready)
 
     @cached_property
-    def bowel(self) -> Belief:
-        """From a meal to stool indoors."""
-        return believe(bowel_prior(self.dog), self.lessons.bowel)
+    def patience(self) -> Belief:
+        """From stool that is ready to stool indoors."""
+        return believe(patience_prior(self.dog), self.lessons.patience)
 
     @cached_property
     def digestion(self) -> float:

@@ -8,6 +8,7 @@ people log the outing first would go out twice.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Final, Literal
@@ -234,13 +235,27 @@ def _bedtime(moment: Moment) -> Minutes | None:
 
 def _night(moment: Moment) -> Minutes | None:
     facts, plan = moment.facts, moment.plan
-    if moment.sleep != "night" or not wants_night_break(moment):
+    if moment.sleep != "night":
         return None
     since = max(facts.last_pee or 0.0, facts.last_out or 0.0)
     if since < plan.start:
         since = plan.bed
-    due = since + night_hold(moment.settings.dog)
+    due = since + min(_night_by_rule(moment), _night_by_log(moment))
     return due if due < plan.next_up - figures.NIGHT_BREAK_WORTH else None
+
+
+def _night_by_rule(moment: Moment) -> float:
+    """Return how long a night is planned to be held, endless where the rule plans no break."""
+    return night_hold(moment.settings.dog) if wants_night_break(moment) else math.inf
+
+
+def _night_by_log(moment: Moment) -> float:
+    """Return by when a wet night becomes too likely, endless while the log says too little."""
+    estimate = moment.estimate
+    if estimate is None or not estimate.knows_nights:
+        return math.inf
+    limit = figures.NIGHT_LIMIT * limit_of(moment.settings)
+    return max(estimate.night_until(limit), float(figures.NIGHT_LEAST))
 
 
 def _model(moment: Moment) -> Minutes | None:
@@ -321,6 +336,8 @@ def _leaving_words(moment: Moment, at: Minutes) -> str:
 
 
 def _night_words(moment: Moment, at: Minutes) -> str:
+    if _night_by_log(moment) < _night_by_rule(moment):
+        return "from its own nights: later, a wet one becomes likely"
     hold = span_words(night_hold(moment.settings.dog))
     return f"the night is longer than {hold}, as long as it can be expected to hold asleep"
 

@@ -1,7 +1,8 @@
 """One risk: the chance that something happens indoors, by any instant, if nobody goes out.
 
 Two clocks run at once. The bladder's starts with the last pee; an outing that brought none says
-that it could still wait. The bowel's starts with each meal that no stool has followed.
+that it could still wait. The bowel's starts with each meal that no stool has followed, and runs by
+the dog's own hours (:mod:`pottyboard.core.bowel`).
 """
 
 from __future__ import annotations
@@ -29,23 +30,22 @@ class Risk:
     """The two clocks at an instant, for a dog that is awake from then on.
 
     ``pee`` is the last pee in epoch minutes, moved later by what sleep has saved; ``held`` the
-    waking minutes from there that the dog has proved; ``meals`` each waiting meal with the minutes
-    proved.
+    waking minutes from there that the dog has proved; ``meals`` each waiting meal with the last
+    outing without stool, ``bare`` that outing, the last stool or the waking, whichever came last.
     """
 
     estimate: Estimate
     pee: Minutes | None
     held: float
-    meals: tuple[tuple[Minutes, float], ...]
+    meals: tuple[tuple[Minutes, Minutes], ...]
+    bare: Minutes
 
     def chance_by(self, at: Minutes) -> float:
         """Return the chance that something has happened indoors by ``at``, counted from the last
         outing."""
-        clear = 1.0
+        clear = 1 - self.estimate.bowel.comes_by(self.meals, self.bare, at)
         if self.pee is not None:
             clear *= 1 - self.estimate.pees_by(at - self.pee, self.held)
-        for meal, proved in self.meals:
-            clear *= 1 - self.estimate.poops_by(at - meal, proved)
         return 1 - clear
 
     def latest(self, limit: float, start: Minutes, end: Minutes) -> Minutes | None:
@@ -72,8 +72,6 @@ def risk_now(estimate: Estimate, facts: Facts, now: Minutes) -> Risk:
         if facts.dry_out is not None and facts.dry_out > pee:
             held = max(0.0, facts.dry_out - pee - saved)
         pee += saved
-    meals = tuple(
-        (meal, max(0.0, facts.bare_out - meal) if facts.bare_out is not None else 0.0)
-        for meal in facts.waiting_meals
-    )
-    return Risk(estimate, pee, held, meals)
+    out = facts.bare_out or 0.0
+    meals = tuple((meal, max(meal, out)) for meal in facts.waiting_meals)
+    return Risk(estimate, pee, held, meals, max(out, facts.last_poop or 0.0, facts.woke or 0.0))

@@ -11,19 +11,19 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pottyboard.core import figures
-from pottyboard.core.facts import Digested, Hold
 from pottyboard.core.learning import (
     Estimate,
     Lessons,
-    bowel_prior,
     hold_prior,
     observed_hold,
+    patience_prior,
     ready_prior,
 )
 from pottyboard.core.questions import settings_from
 from pottyboard.core.risk import limit_of
 from pottyboard.core.situation import as_json, situation
 from pottyboard.core.study import hold_study
+from pottyboard.core.waits import Digested, Hold
 
 from .diary import CLEAR_DAY, MORNING, Diary, diary
 
@@ -77,25 +77,29 @@ def test_a_hold_says_at_least_exactly_or_between(hold: Hold, low: float, high: f
 
 
 @pytest.mark.parametrize(
-    ("entries", "ready", "bowel"),
+    ("entries", "ready", "patience"),
     [
         # A stool outside came "by now", and could have waited.
-        (("07:00 meal", "07:20 poop"), (0, 20), (20, math.inf)),
+        (("07:00 meal", "07:20 poop"), (0, 20), (10, math.inf)),
         # An outing without stool says "not yet".
-        (("07:00 meal", "07:20 pee", "08:10 poop"), (20, 70), (70, math.inf)),
+        (("07:00 meal", "07:20 pee", "08:10 poop"), (20, 70), (25, math.inf)),
         # Pee and stool of one outing are one outing.
-        (("07:00 meal", "07:20 pee", "07:24 poop"), (0, 24), (24, math.inf)),
-        (("07:00 meal", "07:20 pee", "08:10 poop-inside"), (20, 70), (70, 70)),
+        (("07:00 meal", "07:20 pee", "07:24 poop"), (0, 24), (12, math.inf)),
+        # Long waits prove no more than an hour.
+        (("07:00 meal", "10:20 poop"), (0, 200), (60, math.inf)),
+        # Indoors: held no longer than since the outing without.
+        (("07:00 meal", "07:20 pee", "08:10 poop-inside"), (20, 70), (0, 50)),
     ],
 )
 def test_a_stool_tells_of_the_meal_before(
-    entries: tuple[str, ...], ready: tuple[float, float], bowel: tuple[float, float]
+    entries: tuple[str, ...], ready: tuple[float, float], patience: tuple[float, float]
 ) -> None:
     page = diary().on(2).all_at(*entries)
     facts, plan = page.days("06:30")[-1].facts.copy(), page.days("09:00")[-1].plan
     ended = [w for e in page.entries for w in facts.feed(e, plan) if isinstance(w, Digested)]
     assert [(w.ready.low, w.ready.high) for w in ended] == [ready]
-    assert [(w.bowel.low, w.bowel.high) for w in ended] == [bowel]
+    held = [w.patience for w in ended]
+    assert [(one.low, one.high) for one in held if one is not None] == [patience]
 
 
 def test_a_stool_between_two_meals_leaves_the_first_at_not_yet() -> None:
@@ -153,7 +157,7 @@ def test_an_empty_log_gives_the_prior() -> None:
     for belief, prior in (
         (empty.hold, hold_prior(empty.dog)),
         (empty.ready, ready_prior(empty.dog)),
-        (empty.bowel, bowel_prior(empty.dog)),
+        (empty.patience, patience_prior(empty.dog)),
     ):
         assert belief.median == pytest.approx(prior.median, rel=0.01)
     assert empty.digestion == figures.DIGESTION_MEDIUM
