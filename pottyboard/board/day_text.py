@@ -36,7 +36,7 @@ def why(situation: Situation) -> tuple[Piece, ...]:
     if pad := words.pad(situation):
         pieces.append(Piece(tuple(Content(text) for text in pad), 5))
     if situation.reminder:
-        pieces.append(Piece((Content.styled(situation.reminder, "dim"),), 6))
+        pieces.append(Piece((Content.styled(situation.reminder, "dim"),), 3))
     return tuple(pieces)
 
 
@@ -89,14 +89,20 @@ def progress(situation: Situation, compact: bool) -> Content:
 
 
 def jobs(situation: Situation, compact: bool) -> Content:
-    """Return the open jobs, the first alone if ``compact``."""
+    """Return the open jobs; if ``compact`` the first alone and in short, with how many follow."""
     glyphs = situation.settings.board.glyphs
     lines = words.marked(words.jobs(situation), "job", glyphs)
     if compact:
-        return Content(lines[0] if lines else "")
+        return Content(_in_short(lines) if lines else "")
     if not lines:
         return Content("")
     return Content("\n").join([_title("Open jobs"), *(Content(line) for line in lines)])
+
+
+def _in_short(jobs: list[str]) -> str:
+    """Return the first job without its details, which stand on the page of places."""
+    first = jobs[0].rpartition(" (")[0] or jobs[0].rpartition(": ")[0] or jobs[0]
+    return f"{first}, {len(jobs) - 1} more" if len(jobs) > 1 else first
 
 
 def too_small(situation: Situation, width: int, height: int, least: tuple[int, int]) -> Content:
