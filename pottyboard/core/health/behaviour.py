@@ -11,7 +11,6 @@ from collections.abc import Iterator, Sequence
 
 from pottyboard.core import figures
 from pottyboard.core.accidents.causes import left_at
-from pottyboard.core.away.practice import how_it_went
 from pottyboard.core.days import Accident
 from pottyboard.core.events import Event
 from pottyboard.core.health.look import Look, Mark
@@ -114,7 +113,12 @@ def _is_alone(look: Look, at: Minutes) -> bool:
 def _distress(look: Look, at: Minutes, window: Minutes) -> Minutes | None:
     """Return when distress at being left was last logged around ``at``; None if never."""
     found = [e.t for e in look.events if e.kind == "health" and e.finding == "distress"]
-    found += [a.back for a in look.absences if a.back and how_it_went(a.note) == "distressed"]
+    noted = [away for away in look.absences if away.back is not None and away.note]
+    if noted:
+        # Few logs have such a note, and the practice of being alone is much to load for none.
+        from pottyboard.core.away.practice import how_it_went
+
+        found += [a.back for a in noted if a.back and how_it_went(a.note) == "distressed"]
     found += [e.t for e in look.of_kind["sign"] if e.sign in _UNEASY and _is_alone(look, e.t)]
     near = [t for t in found if look.settled_in <= t and abs(t - at) <= window]
     return max(near, default=None)

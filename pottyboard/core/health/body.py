@@ -12,7 +12,6 @@ from collections.abc import Callable, Iterator, Sequence
 from datetime import date, timedelta
 from itertools import chain, pairwise
 from operator import attrgetter
-from statistics import median
 
 from pottyboard.core import figures
 from pottyboard.core.events import Event
@@ -158,13 +157,13 @@ def often(look: Look, window: Minutes) -> Iterator[Mark]:
         ]
         if len(earlier) < figures.PEES_KNOWN_DAYS:
             continue
-        usual = median(earlier)
+        usual = sorted(earlier)[(len(earlier) - 1) // 2]
         for number, pee in enumerate(pees, 1):
             far = number >= max(usual * figures.PEES_TIMES, usual + figures.PEES_MORE)
             if far and number > band:
                 because = (
                     f"{number} pees by {look.when(pee.t)}: "
-                    f"the {len(earlier)} days before had {usual:g} in the middle"
+                    f"the {len(earlier)} days before had {usual} in the middle"
                 )
                 yield Mark(pee.t, "ask", because, number // 2)
 

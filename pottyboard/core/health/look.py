@@ -9,7 +9,7 @@ from datetime import date, datetime, timedelta
 from functools import cached_property
 from itertools import chain
 from operator import attrgetter
-from typing import Final
+from typing import Final, NamedTuple
 
 from pottyboard.core import figures
 from pottyboard.core.days import Accident, Day
@@ -31,8 +31,7 @@ def _key(event: Event) -> tuple[Minutes, str, str]:
     return event.t, event.id, event.kind
 
 
-@dataclass(frozen=True, slots=True)
-class Mark:
+class Mark(NamedTuple):
     """Something that raises a warning, once it was logged ``at`` (epoch minutes).
 
     ``because`` says what in the log it is. ``grade`` is how bad it is; ``until`` when it ended by
@@ -46,8 +45,7 @@ class Mark:
     until: Minutes | None = None
 
 
-@dataclass(frozen=True)
-class Absence:
+class Absence(NamedTuple):
     """One time alone; ``back`` is None while it runs."""
 
     left: Minutes

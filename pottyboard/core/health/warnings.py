@@ -9,9 +9,8 @@ dog may have: each row says whom to call, and what in the log speaks for it.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from datetime import datetime
-from typing import Final
+from typing import Final, NamedTuple
 
 from pottyboard.core import figures
 from pottyboard.core.events import Event
@@ -38,8 +37,7 @@ _SIGN: Final = figures.SIGN_STANDS * _DAY
 _UNEASE: Final = figures.UNEASE_STANDS * _DAY
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(NamedTuple):
     """One warning of :data:`TABLE`.
 
     ``rule`` finds what raises it, looking ``window`` minutes back from each entry; ``words`` say
@@ -179,8 +177,7 @@ TABLE: Final[tuple[Row, ...]] = (
 # --- What stands ----------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class Episode:
+class Episode(NamedTuple):
     """A warning from the first of its marks until it ends; ``worst`` is the gravest mark."""
 
     row: Row

@@ -11,7 +11,6 @@ from __future__ import annotations
 from bisect import bisect_left
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
 from itertools import pairwise
 from operator import attrgetter
@@ -39,8 +38,7 @@ class Drunk(NamedTuple):
     whole: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Portion:
+class Portion(NamedTuple):
     """So much water of one ``day``, known since the entry ``at`` (epoch minutes).
 
     ``covered`` are the waking minutes of that day over which a bowl was measured.
