@@ -36,6 +36,7 @@ _STEPS: Final = (1, 2, 3, 6)
 _SUM_FROM: Final = 21
 """Rows from which there is room for the accidents of all days in one line."""
 _LONGEST: Final = 300
+_KEPT: Final = "\N{NO-BREAK SPACE}"
 
 _GRAVEST_FIRST: Final[tuple[MarkKind, ...]] = (
     "accident", "poop", "pee", "pad", "meal", "visit", "nothing",
@@ -51,6 +52,7 @@ _WORDS: Final[dict[MarkKind, str]] = {
 }
 _SUMS: Final[dict[MarkKind, str]] = {"accident": "indoors", "poop": "poop", "meal": "meals"}
 """What is added up under the days, and how that line is called."""
+_BARS: Final = "▁▂▃▄▅▆▇█"
 _MOVES_OVER: Final = frozenset({"meal", "visit"})
 _FILLS: Final[dict[SpanKind, str]] = {"night": "asleep", "nap": "asleep", "alone": "alone"}
 _STYLES: Final = {
@@ -92,7 +94,8 @@ def rows(
     """Return the rows of the page: hours, one row a day, what it means, the ``chosen`` day."""
     width = max(LEAST_WIDTH, width)
     drawing = _Drawing(view, width, glyphs)
-    meaning = [((line, "dim"),) for line in wrap(drawing.legend(), width)]
+    legend = wrap(drawing.legend(), width)
+    meaning = [((line.replace(_KEPT, " "), "dim"),) for line in legend]
     lines = [drawing.hours(), *(drawing.day(day, day.date == chosen) for day in view.days)]
     room = height - len(lines) - len(meaning)
     told = _told(_chosen(view, chosen), view, width, room)
@@ -249,12 +252,17 @@ class _Drawing:
     # --- Under the days ---------------------------------------------------------------------------
 
     def total(self, kind: MarkKind) -> _Row:
-        """Return a row with the number of marks of a kind at each time of the clock."""
+        """Return a row with how many marks of a kind there are at each time of the clock.
+
+        Accidents are numbers, the others bars that are in proportion to the tallest.
+        """
         found = [0] * self._cells
         for day in self._view.days:
             for mark in day.marks:
                 found[self._cell(mark.minute)] += mark.kind == kind
-        text = "".join(f"{min(number, 9)}" if number else " " for number in found)
+        bars = kind != "accident" and self._glyphs != "ascii"
+        most = max(found) if bars else 0
+        text = "".join(_bar(number, most) if number else " " for number in found)
         return (
             (f"{_SUMS[kind]:>{_LEFT - 1}} ", "heading"),
             (self._wall, "dim"),
@@ -264,7 +272,7 @@ class _Drawing:
         )
 
     def legend(self) -> str:
-        """Return what the glyphs mean, those that occur."""
+        """Return what the glyphs mean, those that occur; what belongs together is kept so."""
         seen = {mark.kind for day in self._view.days for mark in day.marks} | {"accident", "pee"}
         parts = [
             f"{self._glyph(kind)} {_WORDS.get(kind, kind)}"
@@ -273,7 +281,12 @@ class _Drawing:
         ]
         fills = {_FILLS[span.kind] for day in self._view.days for span in day.spans} | {"asleep"}
         parts += [f"{sign(fill, self._glyphs)} {fill}" for fill in sorted(fills, reverse=True)]
-        return "  ".join(part.replace(" ", "\N{NO-BREAK SPACE}") for part in parts)
+        return "  ".join(part.replace(" ", _KEPT) for part in parts)
+
+
+def _bar(number: int, most: int) -> str:
+    """Return a bar as high as ``number`` is beside ``most``; the number where that is 0."""
+    return _BARS[-(-number * len(_BARS) // most) - 1] if most else f"{min(number, 9)}"
 
 
 def _runs(cells: Sequence[Run]) -> Iterator[Run]:
