@@ -7,7 +7,10 @@ from typing import Final, NamedTuple
 from pottyboard.board.glyphs import LOOKS, GlyphSet, sign
 from pottyboard.board.safe_text import one_line
 from pottyboard.core import figures
+from pottyboard.core.accidents.causes import CAUSE_WORDS, SURFACE_WORDS
+from pottyboard.core.accidents.measures import MEASURE_WORDS
 from pottyboard.core.events import CLOCK_WORDS, UNKNOWN_DOG, Event
+from pottyboard.core.health.shapes import FINDING_WORDS
 from pottyboard.core.localtime import count_words, span_words
 from pottyboard.core.settings import Settings
 from pottyboard.core.situation import Situation, State
@@ -230,11 +233,17 @@ def jobs(situation: Situation) -> tuple[str, ...]:
 
 
 def pad(situation: Situation) -> tuple[str, ...]:
-    """Return what to do about the pad today, whole and shorter; nothing where none is used."""
+    """Return what to do about the pad today, with its caution and in two shorter forms.
+
+    Nothing where none is used.
+    """
     if situation.pad is None:
         return ()
-    whole = one_line(situation.pad.words, 300)
-    return tuple(dict.fromkeys(f"Pad: {text}." for text in (whole, whole.partition(". ")[0])))
+    whole, caution = (
+        one_line(words, 300) for words in (situation.pad.words, situation.pad.caution)
+    )
+    forms = (f"{whole}. {caution}", whole, whole.partition(". ")[0])
+    return tuple(dict.fromkeys(f"Pad: {text}." for text in forms))
 
 
 def describe(event: Event, settings: Settings) -> str:
@@ -245,14 +254,19 @@ def describe(event: Event, settings: Settings) -> str:
     if event.kind == "note":
         return one_line(event.note, 200) or "note"
     parts += [event.sleep, event.sign, one_line(event.place, NAME_WIDTH)]
+    parts += [FINDING_WORDS.get(event.finding, ""), MEASURE_WORDS.get(event.measure, "")]
     if event.row.is_accident:
         parts.append("" if event.found is None else "found" if event.found else "seen")
         if event.dry is not None:
             parts.append(f"dry at {settings.clock(event.dry)}")
-        parts += ["alone" if event.alone else "", event.cause]
+        parts += ["alone" if event.alone else "", CAUSE_WORDS.get(event.cause, "")]
+        parts += [event.amount and f"{event.amount} amount", "upright" if event.upright else ""]
+        parts.append(event.surface and f"on {SURFACE_WORDS[event.surface]}")
         parts.append(UNKNOWN_DOG if event.unsure else "")
     if event.ml is not None:
         parts.append(f"{event.ml:g} ml")
+    if event.rest is not None:
+        parts.append(f"{event.rest:g} ml left before")
     if event.minutes is not None:
         parts.append(span_words(event.minutes))
     parts.append(one_line(event.note, 200))

@@ -58,7 +58,7 @@ def now_text(situation: Situation) -> str:
     lines += [f"{_INDENT}! {printable(words)}" for words in situation.advice]
     lines += [f"{_INDENT}{printable(situation.reminder)}"] if situation.reminder else []
     if situation.pad:
-        lines += [f"{_INDENT}{printable(words)}" for words in pad_lines(situation.pad)]
+        lines += pad_lines(situation.pad)
     if situation.warnings:
         lines += ["", "Warnings:"]
         lines += [f"{_INDENT}{line}" for line in warning_lines(situation)]
@@ -80,9 +80,13 @@ def warning_lines(situation: Situation) -> Iterator[str]:
         yield f"{_INDENT}{printable(warning.because)}"
 
 
-def pad_lines(pad: PadPlan) -> tuple[str, str]:
-    """Return what to do about the pad today, and why it is no more than a stop-gap."""
-    return f"Pad: {pad.words}.", f"{pad.caution}."
+def pad_lines(pad: PadPlan) -> Iterator[str]:
+    """Yield what to do about the pad today, and why it is no more than a stop-gap, wrapped."""
+    from textwrap import wrap  # most homes have no pad
+
+    for words in (f"Pad: {pad.words}.", f"{pad.caution}."):
+        shown = printable(words, 400)
+        yield from wrap(shown, 80, initial_indent=_INDENT, subsequent_indent=_INDENT * 2)
 
 
 def _title(situation: Situation, *, with_clock: bool = False) -> str:

@@ -28,6 +28,8 @@ async def test_what_to_do_about_the_pad_is_shown_whole_or_not_at_all(
         assert (whole in said) == ("Pad:" in said)
         if size[0] >= 120:
             assert whole in said
+        if size[0] == 200:
+            assert "A pad teaches that indoors is allowed" in said
 
 
 async def test_what_went_on_the_pad_is_logged_by_key(padded: Kitchen) -> None:

@@ -8,7 +8,7 @@ from datetime import timedelta
 import pytest
 
 from pottyboard.core.review.past_day import DayError, day_as_it_ended
-from pottyboard.papers.plain import day_text, entry_words, now_line, now_text
+from pottyboard.papers.plain import day_text, entry_words, now_line, now_text, pad_lines
 from pottyboard.papers.printable import printable
 
 from ..core.diary import CLEAR_DAY, MORNING, Diary, diary
@@ -193,7 +193,10 @@ def test_printable(text: str, shown: str) -> None:
 def test_what_to_do_about_the_pad_and_why_it_is_a_stop_gap() -> None:
     page = diary().on(4).all_at(*MORNING)
     home = replace(page.settings.home, pads=True)
-    text = now_text(replace(page, settings=replace(page.settings, home=home)).read("07:00"))
+    seen = replace(page, settings=replace(page.settings, home=home)).read("07:00")
+    text = now_text(seen)
     assert "  Pad: Move the pad towards the door today: step 1 of 7 to the door." in text
+    assert seen.pad is not None
+    assert max(map(len, pad_lines(seen.pad))) <= 80
     assert "  A pad teaches that indoors is allowed" in text
     assert "Pad:" not in now_text(page.read("07:00"))
