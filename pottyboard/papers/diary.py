@@ -160,6 +160,8 @@ def _days(diary: Diary) -> Part:
     rows = tuple(_day(diary.settings, day) for day in diary.days)
     lacking = [
         f"* {_date(day.date)}: {day.too_little}; its counts are the least there was."
+        if day.entries
+        else f"* {_date(day.date)}: nothing was logged."
         for day in diary.days
         if not day.whole
     ]
@@ -177,6 +179,8 @@ def _days(diary: Diary) -> Part:
 
 def _day(settings: Settings, day: DiaryDay) -> tuple[str, ...]:
     mark = "" if day.whole else " *"
+    if not day.entries:  # none were counted, which is not the same as none
+        return (f"{_date(day.date)}{mark}", *"-------")
     least = "" if day.water is None or day.water.whole else "≥ "
     return (
         f"{_date(day.date)}{mark}",

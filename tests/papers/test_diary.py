@@ -102,6 +102,13 @@ def test_what_is_not_known_says_so() -> None:
         assert said in text
 
 
+def test_a_day_without_an_entry_has_no_counts() -> None:
+    found = paper(diary().on(2).all_at(*CLEAR_DAY).on(4).all_at(*MORNING))
+    text = diary_text(found)
+    assert re.search(r"^Wed 4 Mar \*( +-){7}$", text, re.MULTILINE)
+    assert "* Wed 4 Mar: nothing was logged." in text
+
+
 def test_every_threshold_with_its_source() -> None:
     text = " ".join(diary_text(paper(diary())).split())
     assert "water, much, over 100 mL/kg/day: McGrotty and Randell, In Practice 2019" in text
