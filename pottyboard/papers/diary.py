@@ -15,7 +15,8 @@ from typing import Final
 
 from pottyboard.core import figures
 from pottyboard.core.figures import Figure
-from pottyboard.core.health.diary import THRESHOLDS, Diary, DiaryDay, Mishap, Raised, Spread
+from pottyboard.core.health.diary import THRESHOLDS
+from pottyboard.core.health.diary_shapes import Diary, DiaryDay, Mishap, Raised, Spread
 from pottyboard.core.health.shapes import LEVEL_WORDS
 from pottyboard.core.localtime import count_words, date_words, span_words
 from pottyboard.core.settings import Settings

@@ -11,8 +11,9 @@ import pytest
 
 from pottyboard.core import figures
 from pottyboard.core.figures import Figure
-from pottyboard.core.health.diary import THRESHOLDS, Diary, DiaryDay
+from pottyboard.core.health.diary import THRESHOLDS
 from pottyboard.core.health.diary import diary as diary_of
+from pottyboard.core.health.diary_shapes import Diary, DiaryDay
 from pottyboard.core.localtime import local
 from pottyboard.store.samples import read_sample
 
