@@ -9,7 +9,7 @@ from datetime import datetime
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from pottyboard.store import Household
+    from pottyboard.store import Household, Record
 
 __all__ = ["run"]
 
@@ -35,7 +35,21 @@ def run(
     gc.disable()
     from pottyboard.board.app import BoardApp
 
-    choose = dog is None and len(household.dogs()) > 1
-    shown = household.latest() if choose else dog
-    record = household.record(shown) if shown is not None or household.dogs() else None
+    record, choose = _first(household, dog)
     return BoardApp(household, record, now, environ, set_up=set_up, choose=choose).run() or 0
+
+
+def _first(household: Household, dog: str | None) -> tuple[Record | None, bool]:
+    """Return the record to show first, None without a dog, and whether there are others to choose.
+
+    A dog whose settings cannot be read does not keep the others from view.
+    """
+    dogs = household.dogs()
+    if dog is not None or len(dogs) < 2:
+        return (household.record(dog) if dog is not None or dogs else None), False
+    from pottyboard.store.shared import records_of
+
+    readable = dict(records_of(household))
+    latest = household.latest()
+    shown = latest if latest in readable else next(iter(readable), latest)
+    return household.record(shown), True

@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
 import pytest
 
+from pottyboard import board
+from pottyboard.board.app import BoardApp
+from pottyboard.board.day_screen import DayScreen
+from pottyboard.board.dogs_screen import DogsScreen
+from pottyboard.board.setup_screen import SetupScreen
 from pottyboard.core.events import Event
-from pottyboard.store import Household, Record
+from pottyboard.store import Record
 from pottyboard.store.shared import follow
 
 from .kitchen import Kitchen, instant
@@ -199,18 +205,36 @@ async def test_this_dog_keeps_it_where_the_dialog_says_so(home: Home) -> None:
 # --- The start ------------------------------------------------------------------------------------
 
 
-async def test_a_home_with_several_dogs_opens_with_the_choice(home: Home) -> None:
-    from pottyboard.board.app import BoardApp
-
-    record = Household(home.household.folder).record("wren")
-    app = BoardApp(home.household, record, home.clock, {}, choose=True, ticks=home.ticks)
+@pytest.mark.parametrize("set_up", [False, True])
+async def test_a_home_with_several_dogs_opens_with_the_choice(home: Home, set_up: bool) -> None:
+    app = BoardApp(
+        home.household, home.wren, home.clock, {}, set_up=set_up, choose=True, ticks=home.ticks
+    )
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.pause()
-        assert type(app.screen).__name__ == "DogsScreen"
+        assert isinstance(app.screen, DogsScreen)
         await pilot.press("1")
         await pilot.pause()
-        assert type(app.screen).__name__ == "DayScreen"
-        assert app.screen.entries.record.folder.name == "bramble"  # type: ignore[attr-defined]
+        assert isinstance(app.screen, SetupScreen if set_up else DayScreen)
+        below = app.screen_stack[0]
+        assert isinstance(below, DayScreen)
+        assert below.entries.record.folder.name == "bramble"
+
+
+def test_the_dog_that_was_logged_last_is_shown_first_unless_one_is_named(home: Home) -> None:
+    for path in home.wren.folder.iterdir():
+        os.utime(path, (1, 1))
+
+    def first(dog: str | None) -> tuple[str, bool]:
+        record, choose = board._first(home.household, dog)
+        assert record is not None
+        return record.folder.name, choose
+
+    assert first(None) == ("bramble", True)
+    assert first("Wren") == ("wren", False)
+    for path in home.record.folder.rglob("*settings*"):
+        path.unlink()
+    assert first(None) == ("wren", True)
 
 
 @pytest.mark.parametrize("size", [(60, 20), (80, 24), (120, 40), (200, 60)])
