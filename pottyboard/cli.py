@@ -21,7 +21,8 @@ from pottyboard.core.questions import SettingsError, default_answers
 from pottyboard.core.review.past_day import DayError, day_as_it_ended
 from pottyboard.core.settings import Settings
 from pottyboard.core.situation import Situation, as_json, situation
-from pottyboard.options import answers_given, command_line, details_given
+from pottyboard.log_options import details_given
+from pottyboard.options import answers_given, command_line
 from pottyboard.papers import PaperError
 from pottyboard.papers.plain import day_text, now_line, now_text
 from pottyboard.papers.printable import printable

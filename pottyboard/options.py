@@ -1,7 +1,6 @@
 """What can be typed: the commands, their options and their words, most of them made from tables.
 
-The options of ``setup`` are the questions of the set-up, those of ``log`` are what the kinds of
-entry carry.
+The options of ``setup`` are the questions of the set-up.
 """
 
 from __future__ import annotations
@@ -12,12 +11,11 @@ from dataclasses import dataclass
 from typing import Any, Final
 
 from pottyboard import __version__
-from pottyboard.core.events import CHOICES, KINDS, EventError, kind_named
 from pottyboard.core.questions import QUESTIONS
+from pottyboard.log_options import WHEN, log_options
 from pottyboard.transfer_options import export_options, import_options
 
 _HOME: Final = "where the logs are (default: POTTYBOARD_HOME, else the user's folder for data)"
-_WHEN: Final = "10:05, “yesterday 10:05” or “2026-03-02 10:05”"
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,81 +108,6 @@ def _dest(key: str) -> str:
     return f"answer {key}"
 
 
-# --- An entry -------------------------------------------------------------------------------------
-
-Option = tuple[str, dict[str, Any]]
-
-
-def _one_of(name: str, words: str) -> tuple[Option, ...]:
-    return ((f"--{name}", {"choices": CHOICES[name], "help": words}),)
-
-
-DETAILS: Final[dict[str, tuple[Option, ...]]] = {
-    "place": (("--place", {"metavar": "WHERE", "help": "a room, a spot, or “pad”"}),),
-    "found": (
-        ("--found", {"action": "store_const", "const": True, "help": "found afterwards"}),
-        ("--seen", {"action": "store_const", "const": False, "help": "seen happening"}),
-    ),
-    "dry": (("--dry", {"metavar": "WHEN", "help": "when the floor was last seen dry"}),),
-    "alone": (
-        ("--alone", {"action": "store_const", "const": True, "help": "the dog was alone"}),
-        ("--not-alone", {"action": "store_const", "const": False, "help": "it had company"}),
-    ),
-    "cause": _one_of("cause", "why it happened, if the household knows"),
-    "amount": _one_of("amount", "how much came"),
-    "surface": _one_of("surface", "what it went on"),
-    "upright": (
-        ("--upright", {"action": "store_const", "const": True, "help": "against something"}),
-        (
-            "--on-floor",
-            {"action": "store_const", "const": False, "help": "on the floor"},
-        ),
-    ),
-    "unsure": (
-        ("--unsure", {"action": "store_const", "const": True, "help": "maybe another dog"}),
-    ),
-    "sleep": _one_of("sleep", "a nap or the night"),
-    "sign": _one_of("sign", "which sign"),
-    "ml": (("--ml", {"type": float, "metavar": "ML", "help": "millilitres drunk or filled in"}),),
-    "rest": (("--rest", {"type": float, "metavar": "ML", "help": "millilitres left before"}),),
-    "minutes": (("--minutes", {"metavar": "SPAN", "help": "the interval, 90 or 1h30"}),),
-    "finding": _one_of("finding", "what was noticed"),
-    "measure": _one_of("measure", "which change of the routine"),
-    "about": (("--about", {"metavar": "ID", "help": "which accident or warning: see now --json"}),),
-}
-"""The options for each field that a kind may carry (``Kind.carries``)."""
-
-
-def _log_options(parser: argparse.ArgumentParser) -> None:
-    kinds = "\n".join(f"  {row.code:12} {row.words}" for row in KINDS.values())
-    parser.epilog = f"kinds:\n{kinds}\n\n{parser.epilog}"
-    parser.add_argument("kind", type=_kind, metavar="KIND", help="what happened; listed below")
-    when = parser.add_mutually_exclusive_group()
-    when.add_argument("--at", metavar="WHEN", help=_WHEN)
-    when.add_argument("--ago", metavar="SPAN", help="20, 45min or 1h30 ago")
-    parser.add_argument("--by", metavar="NAME", help="who (default: who is on duty)")
-    parser.add_argument("--note", metavar="TEXT", default="", help="anything else, in your words")
-    for name, options in DETAILS.items():
-        codes = " ".join(row.code for row in KINDS.values() if name in row.carries)
-        group = parser.add_mutually_exclusive_group()
-        for flag, given in options:
-            words = f"{given['help']} (for {codes})"
-            group.add_argument(flag, dest=name, default=None, **{**given, "help": words})
-
-
-def details_given(args: argparse.Namespace) -> dict[str, Any]:
-    """Return the details of an entry that were typed, by the field of ``Event``."""
-    typed = {name: getattr(args, name) for name in DETAILS}
-    return {name: value for name, value in typed.items() if value is not None}
-
-
-def _kind(code: str) -> str:
-    try:
-        return kind_named(code).code
-    except EventError as error:
-        raise argparse.ArgumentTypeError(str(error)) from None
-
-
 # --- The other commands ---------------------------------------------------------------------------
 
 
@@ -203,7 +126,7 @@ def _now_options(parser: argparse.ArgumentParser) -> None:
     form.add_argument("--json", action="store_true", help="for other programs")
     form.add_argument("--line", action="store_true", help="in one line")
     parser.add_argument("--all", action="store_true", help="every dog of the home")
-    parser.add_argument("--at", metavar="WHEN", help=f"at another time: {_WHEN}")
+    parser.add_argument("--at", metavar="WHEN", help=f"at another time: {WHEN}")
 
 
 def _day_options(parser: argparse.ArgumentParser) -> None:
@@ -276,7 +199,7 @@ COMMANDS: Final = (
         "log",
         "KIND [--at WHEN | --ago SPAN] [--note TEXT] [--by NAME] [...]",
         "log what happened",
-        _log_options,
+        log_options,
         (
             "pottyboard log pee",
             'pottyboard log poop --ago 20 --place "back gate"',
@@ -347,7 +270,7 @@ COMMANDS: Final = (
         "export",
         "[--csv FILE | --jsonl FILE] [--from DATE] [--days N]",
         "write the log as a table or as JSON Lines",
-        lambda parser: export_options(parser, DETAILS),
+        export_options,
         (
             "pottyboard export --csv bramble.csv",
             "pottyboard export --from 2026-03-02 --days 7 > week.csv",

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Mapping, Sequence
 from dataclasses import fields
-from typing import Any, Final
+from typing import Final
 
 from pottyboard.core.events import Event
+from pottyboard.log_options import DETAILS
 
 _ALWAYS: Final = {
     "local_date": "the date where it was logged, for people; read back where “at” is empty",
@@ -27,11 +27,9 @@ _CELLS: Final = """cells:
   import takes all of that back exactly"""
 
 
-def export_options(
-    parser: argparse.ArgumentParser, details: Mapping[str, Sequence[tuple[str, Any]]]
-) -> None:
-    """Add the options of ``export``; ``details`` are those of ``log``, which tell the columns."""
-    own = {name: given[0][1]["help"] for name, given in details.items()}
+def export_options(parser: argparse.ArgumentParser) -> None:
+    """Add the options of ``export``, and the columns from the options of ``log``."""
+    own = {name: given[0][1]["help"] for name, given in DETAILS.items()}
     order = [spec.name for spec in fields(Event) if spec.name in own]
     words = {**_ALWAYS, **{name: own[name] for name in order}}
     columns = "\n".join(f"  {name:12} {text}" for name, text in words.items())

@@ -34,15 +34,18 @@ ROOMS = {
     "store": _room("store core", "tinydb filelock platformdirs pendulum"),
     "papers": _room("papers store core", "icalendar pendulum rich"),
     "board": _room("board store core", "textual rich pendulum"),
-    "options": _room("transfer_options core"),
-    "transfer_options": _room("core"),
+    "options": _room("log_options transfer_options core"),
+    "log_options": _room("core"),
+    "transfer_options": _room("log_options core"),
     "written": _room("papers store"),
     "handover": _room("written papers store core"),
     "progress": _room("", "rich"),
     "reading": _room("progress written papers store core"),
     "transfer": _room("progress written papers store core"),
     "dogs": _room("papers store core"),
-    "cli": _room("dogs options handover reading transfer papers store core board", "pendulum"),
+    "cli": _room(
+        "dogs options log_options handover reading transfer papers store core board", "pendulum"
+    ),
     "__main__": _room("cli"),
     "__init__": _room(""),
 }

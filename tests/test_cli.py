@@ -12,7 +12,7 @@ import pytest
 
 from pottyboard.core.events import KINDS
 from pottyboard.core.questions import QUESTIONS
-from pottyboard.options import DETAILS
+from pottyboard.log_options import DETAILS
 from pottyboard.store import Household
 from pottyboard.store.samples import sample_names
 

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from pottyboard import transfer
+from pottyboard import progress
 from pottyboard.core.events import Event
 from pottyboard.core.transfer.columns import HEADER
 from pottyboard.store import Household, Record
@@ -253,8 +253,8 @@ def test_a_long_log_shows_how_far_it_is(
         shown.append(f"{words} {len(items)}")
         return items
 
-    monkeypatch.setattr(transfer, "_LONG", 50)
-    monkeypatch.setattr(transfer, "_with_bar", watched)
+    monkeypatch.setattr(progress, "LONG", 50)
+    monkeypatch.setattr(progress, "_with_bar", watched)
     monkeypatch.setattr("sys.stderr.isatty", lambda: True, raising=False)
     path = tmp_path / "out.csv"
     assert shell.run("export", "--csv", str(path)).code == 0
