@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
 from pottyboard.core import figures
@@ -42,6 +43,7 @@ class Place:
         return Place(self.room)
 
 
+@lru_cache(maxsize=512)
 def place_of(text: str) -> Place | None:
     """Return the place that ``text`` names, None where it names none."""
     cut = min((at for mark in _BETWEEN if (at := text.find(mark)) >= 0), default=len(text))

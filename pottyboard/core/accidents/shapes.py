@@ -12,8 +12,8 @@ from pottyboard.core.events import Event
 class Offer:
     """One change of the routine that an accident suggests for tomorrow.
 
-    ``measure`` is a code of ``events.MEASURES``; ``minutes`` how much, where that is a length;
-    ``taken`` whether the household has taken it.
+    ``measure`` is a code of ``events.MEASURES``, empty where the words are all and the plan stays;
+    ``minutes`` how much, where that is a length; ``taken`` whether the household has taken it.
     """
 
     measure: str
