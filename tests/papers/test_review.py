@@ -88,8 +88,11 @@ def test_wide_and_hostile_names_fit_too() -> None:
 def test_it_names_the_dog_and_says_what_it_is_for() -> None:
     text = review_text(of_sample("odin"))
     assert text.startswith("Odin: review, Sat 9 to Thu 21 May 2026\n")
-    for title in ("IN SHORT", "THE DAYS", "THE INTERVAL", "THE HOLD", "THE ACCIDENTS", "PATTERNS",
-                  "WHAT WAS REACHED", "THE WEEKS AHEAD", "ON A RELAPSE", "THE NUMBERS"):  # fmt: skip
+    titles = (
+        "IN SHORT", "THE DAYS", "THE INTERVAL", "THE HOLD", "THE ACCIDENTS", "PATTERNS",
+        "WHAT WAS REACHED", "THE WEEKS AHEAD", "ON A RELAPSE", "THE NUMBERS",
+    )  # fmt: skip
+    for title in titles:
         assert f"\n{title}\n" in text
 
 
