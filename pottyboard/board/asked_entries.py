@@ -11,17 +11,25 @@ from datetime import datetime, timedelta
 from typing import Any, Final
 
 from pottyboard.board.ask import Answers, Ask, Choice
+from pottyboard.board.corrections import read_millilitres
 from pottyboard.board.safe_text import one_line
 from pottyboard.board.words import NAME_WIDTH
 from pottyboard.core import figures
 from pottyboard.core.accidents.pads import REMOVED
-from pottyboard.core.events import PAD, kind_named
+from pottyboard.core.events import FINDINGS, PAD, kind_named
+from pottyboard.core.health.shapes import FINDING_WORDS
 from pottyboard.core.interval import household_limit
 from pottyboard.core.localtime import minutes_of, read_span, span_words
 from pottyboard.core.settings import Dog, Settings
 from pottyboard.core.situation import Job, Situation
 
+EMERGENCY: Final = "straining"
+"""The finding about which nobody should be asked more: it is for the phone."""
+
+NOT_MEASURED: Final = ""
 _LONGEST_NOTE: Final = 20_000
+_MOST_MILLILITRES: Final = 10_000
+_FINDING_KEYS: Final = dict(zip(FINDINGS, "sbpmvlfido", strict=True))
 
 
 def sleep_asks(settings: Settings, at: datetime, again: tuple[str, ...]) -> tuple[Ask, ...]:
@@ -107,15 +115,29 @@ def other_asks(settings: Settings) -> tuple[Ask, ...]:
     def of(kind: str) -> Callable[[Answers], bool]:
         return lambda answers: answers.get("kind") == kind
 
+    def finds(finding: str) -> Callable[[Answers], bool]:
+        return lambda answers: answers.get("finding") == finding
+
     return (
         Ask("kind", "Other entry", (
-            Choice("h", "health", "health note: appetite, stool, looks"),
+            Choice("h", "health", "health note: what was seen"),
+            Choice("b", "bowl", "water bowl filled, with amounts"),
             Choice("v", "vet", "seen by the vet"),
             Choice("p", "pad", "pad changed or moved"),
             *on_pad * settings.home.pads,
             Choice("i", "interval", "an interval of your own"),
         ), "health"),
-        Ask("note", "What was noticed?", read=_note, when=of("health")),
+        Ask("finding", "What was seen?", _findings(), "other", when=of("health")),
+        Ask("note", "What was noticed?", read=_note, when=finds("other")),
+        Ask("note", "A few words about it; may be empty", read=_line_or_none,
+            when=lambda answers: answers.get("finding", "other") not in ("other", EMERGENCY)),
+        Ask("ml", "Filled in, millilitres", _amounts(250, 500, 750, 1000), "500", _millilitres,
+            when=of("bowl")),
+        Ask("rest", "Left in it before", (
+            Choice("e", "0", "nothing, it was empty"),
+            *_amounts(100, 200, 300),
+            Choice("n", NOT_MEASURED, "not measured"),
+        ), NOT_MEASURED, _millilitres, when=of("bowl")),
         Ask("place", "The pad was", (
             Choice("c", "", "changed"),
             Choice("m", "nearer the door", "moved nearer the door"),
@@ -128,9 +150,12 @@ def other_asks(settings: Settings) -> tuple[Ask, ...]:
 
 def other_details(answers: Answers) -> dict[str, Any]:
     """Return the fields of an entry from the answers to :func:`other_asks`."""
-    details: dict[str, Any] = {}
-    if "note" in answers:
-        details["note"] = answers["note"]
+    details: dict[str, Any] = {
+        name: answers[name] for name in ("finding", "note") if name in answers
+    }
+    for name in ("ml", "rest"):
+        if answers.get(name, NOT_MEASURED) != NOT_MEASURED:
+            details[name] = float(answers[name])
     if "minutes" in answers:
         details["minutes"] = float(answers["minutes"])
     if answers.get("place"):
@@ -138,6 +163,30 @@ def other_details(answers: Answers) -> dict[str, Any]:
     if kind_named(answers["kind"]).is_outing:
         details["place"] = PAD
     return details
+
+
+def _findings() -> tuple[Choice, ...]:
+    return tuple(
+        Choice(key, finding, FINDING_WORDS[finding]) for finding, key in _FINDING_KEYS.items()
+    )
+
+
+def _amounts(*millilitres: int) -> tuple[Choice, ...]:
+    return tuple(
+        Choice(str(number), str(amount), f"{amount} ml")
+        for number, amount in enumerate(millilitres, 1)
+    )
+
+
+def _millilitres(text: str) -> str:
+    amount = read_millilitres(text)
+    if amount is None or not 0 <= amount <= _MOST_MILLILITRES:
+        raise ValueError(f"Type millilitres, from 0 to {_MOST_MILLILITRES}.")
+    return f"{amount:g}"
+
+
+def _line_or_none(text: str) -> str:
+    return _note(text) if text.strip() else ""
 
 
 def _note(text: str) -> str:

@@ -7,12 +7,13 @@ from collections.abc import Iterator
 from textwrap import wrap
 from typing import Final
 
+from rich.cells import cell_len
 from textual.content import Content
 from textual.style import Style
 
 from pottyboard.board.chosen_page import Written
 from pottyboard.board.glyphs import GlyphSet, sign
-from pottyboard.board.safe_text import one_line
+from pottyboard.board.safe_text import one_line, padded
 from pottyboard.board.words import describe
 from pottyboard.core.accidents.causes import CAUSE_WORDS
 from pottyboard.core.accidents.shapes import Account
@@ -27,6 +28,7 @@ LOG_KEY: Final = "x"
 
 _AIRY_FROM: Final = 30
 _COLUMN_GAP: Final = 1
+_PLACE: Final = 12
 _NONE: Final = "No accident in the last two weeks: nothing to explain."
 
 
@@ -115,11 +117,11 @@ def columns(names: list[str], cells: list[int], width: int) -> list[list[tuple[s
 
 def _row(account: Account, settings: Settings, width: int, *, chosen: bool) -> Content:
     glyphs, offer = settings.board.glyphs, account.offer
-    mark = sign("chosen", glyphs) if chosen else " "
-    taken = f" {sign('done', glyphs)} taken" if offer is not None and offer.taken else ""
-    place = one_line(account.event.place, 14)
-    text = f"{mark} {when(account, settings):17} {place:14} {account.words}{taken}"
-    return Content.styled(one_line(text, width), "bold" if chosen else "")
+    mark, cut = sign("chosen", glyphs) if chosen else " ", sign("cut", glyphs)
+    taken = f", {sign('done', glyphs)} taken" if offer is not None and offer.taken else ""
+    place = padded(account.event.place, _PLACE, cut)
+    text = f"{mark} {when(account, settings):16} {place} {account.words}{taken}"
+    return Content.styled(text if cell_len(text) <= width else text[:width], "bold" * chosen)
 
 
 def _click(text: str, call: str, style: str = "") -> Content:

@@ -56,7 +56,8 @@ class CauseScreen(ChosenPage):
             yield PageKey("t", "take the change", "screen.take")
         yield PageKey("1-0", "cause")
         yield PageKey("e", "ask the rest", "screen.ask_rest")
-        yield self.arrows()
+        if self.count() > 1:
+            yield self.arrows()
         yield PageKey("u", "undo", "screen.undo")
 
     # --- Doing ------------------------------------------------------------------------------------

@@ -88,7 +88,8 @@ def changes_from(
         return _YES_NO[text]
 
     readers: dict[str, Callable[[str], Any]] = {
-        "at": when, "dry": when, "minutes": _span, **dict.fromkeys(("ml", "rest"), _number),
+        "at": when, "dry": when, "minutes": _span,
+        **dict.fromkeys(("ml", "rest"), read_millilitres),
         **dict.fromkeys(("found", "alone", "upright", "unsure"), yes),
     }  # fmt: skip
     before = texts_of(event, settings)
@@ -126,7 +127,8 @@ def _read_beside(text: str, at: datetime, now: datetime, zone: Timezone) -> date
     return read_when(f"{next(near, wall):%Y-%m-%d %H:%M}", now, zone)
 
 
-def _number(text: str) -> float | None:
+def read_millilitres(text: str) -> float | None:
+    """Return an amount of water, None for an empty text; ``EventError`` if it is no number."""
     if not text.strip():
         return None
     try:

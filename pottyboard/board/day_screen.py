@@ -25,6 +25,7 @@ from pottyboard.board.panel import Panel
 from pottyboard.board.risk_curve import RiskCurve
 from pottyboard.board.timeline import Timeline
 from pottyboard.board.top_line import TopLine
+from pottyboard.board.warning_line import WarningLine
 from pottyboard.board.whole_lines import Piece, WholeLines
 from pottyboard.core.localtime import span_words
 from pottyboard.store import StoreError
@@ -89,6 +90,7 @@ class DayScreen(EntryScreen):
             with Horizontal(id="body"):
                 with Vertical(id="left"):
                     yield Countdown(words.face(now), now.settings.board.glyphs)
+                    yield WarningLine(now, key_words(BY_ID["warnings"], self.keymap))
                     yield WholeLines(self._why(), "why")
                     with Container(id="figures"):
                         yield Panel(day_text.since(now, compact), "since")
@@ -110,7 +112,8 @@ class DayScreen(EntryScreen):
         self._pulse.stop()
 
     def on_screen_resume(self) -> None:
-        """Look at once when a dialog or another screen has closed."""
+        """Look at once when a dialog or another screen has closed: it may have saved something."""
+        self.show()
         self._beat()
 
     def _beat(self) -> None:
@@ -181,6 +184,7 @@ class DayScreen(EntryScreen):
         compact = self._is_compact
         self.query_one(TopLine).show(words.title(now), self._right_ends())
         self.query_one(Countdown).show(face, now.settings.board.glyphs)
+        self.query_one(WarningLine).show(now)
         self.query_one("#why", WholeLines).show(self._why())
         self._panel("since").show(day_text.since(now, compact))
         self._panel("progress").show(day_text.progress(now, compact))

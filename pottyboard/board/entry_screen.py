@@ -7,7 +7,7 @@ from dataclasses import replace
 from functools import wraps
 from typing import Concatenate, ParamSpec
 
-from pottyboard.board.actions import BY_ID, key_words, keys_of
+from pottyboard.board.actions import BY_ID, EMERGENCY, key_words, keys_of
 from pottyboard.board.logging_screen import LoggingScreen
 from pottyboard.core.events import Event
 from pottyboard.core.localtime import TimeError
@@ -145,5 +145,7 @@ class EntryScreen(LoggingScreen):
 
         def then(answers: dict[str, str]) -> None:
             self.save(replace(event, kind=answers["kind"], **asked.other_details(answers)))
+            if answers.get("finding") == asked.EMERGENCY:
+                self.app.call_later(self.app.run_action, EMERGENCY.call)
 
         self.ask("Other entry", asked.other_asks(self.situation.settings), then)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import zip_longest
 from textwrap import wrap
 from typing import Final
 
@@ -54,8 +55,10 @@ def page(situation: Situation, at: int, width: int, height: int) -> Written:
     if not jobs:
         lines.append(Content(f"{sign('done', settings.board.glyphs)} nothing: every spot is clean"))
     lines += [*gap, _heading(width)]
-    for number, spot in enumerate(spots, len(jobs)):
-        add(number, _spot(spot, settings, width, chosen=number == at))
+    for number, (spot, later) in enumerate(zip_longest(spots, spots[1:]), len(jobs)):
+        # What is said of a room is not said again of the spot in it.
+        said = "" if later is not None and later.words == spot.words else spot.words
+        add(number, _spot(spot, said, settings, width, chosen=number == at))
     if not spots:
         lines.append(Content("No accident in any room so far."))
     if situation.pad is not None:
@@ -90,14 +93,17 @@ def _heading(width: int) -> Content:
     return _title(f"  {'Rooms and spots':{_NAME}} {'in all':>6} {'2 weeks':>8}  {days}")
 
 
-def _spot(spot: Spot, settings: Settings, width: int, *, chosen: bool) -> Iterator[Content]:
+def _spot(
+    spot: Spot, said: str, settings: Settings, width: int, *, chosen: bool
+) -> Iterator[Content]:
     """Yield a room or a spot: its counts, the bare patch since the newest mark, what to do."""
     glyphs = settings.board.glyphs
     mark = sign("chosen", glyphs) if chosen else " "
     room, colon, place = spot.name.partition(": ")
-    name = f"  {place}" if colon else room
+    cut = sign("cut", glyphs)
+    name = f"  {padded(place, _NAME - 2, cut)}" if colon else padded(room, _NAME, cut)
     counts = f"{spot.accidents:>6} {spot.repeats:>8}"
-    text = f"{mark} {padded(name, _NAME)} {counts}  {_since(spot, glyphs)}"
+    text = f"{mark} {name} {counts}  {_since(spot, glyphs)}"
     style = "bold" if chosen or not colon else ""
     if width >= _WIDE_FROM:
         text += f"  {_newest(spot, settings)}"
@@ -106,9 +112,9 @@ def _spot(spot: Spot, settings: Settings, width: int, *, chosen: bool) -> Iterat
         if cell_len(text + more) <= width:
             text += more
     yield Content.styled(text, style)
-    if spot.words:
+    if said:
         begin = f"    {sign('advice', glyphs)} "
-        for line in wrap(spot.words, width, initial_indent=begin, subsequent_indent=" " * 6):
+        for line in wrap(said, width, initial_indent=begin, subsequent_indent=" " * 6):
             yield Content.styled(line, "$text-warning")
 
 

@@ -9,20 +9,12 @@ from typing import Final
 from textual.content import Content
 
 from pottyboard.board.chosen_page import Written
-from pottyboard.board.glyphs import GlyphSet, sign
+from pottyboard.board.glyphs import sign
 from pottyboard.board.safe_text import one_line
-from pottyboard.board.whole_lines import Piece
-from pottyboard.core.health.shapes import LEVEL_WORDS, Level, Warning
+from pottyboard.board.warning_line import STYLES, level_sign
+from pottyboard.core.health.shapes import LEVEL_WORDS, Warning
 from pottyboard.core.settings import Settings
 from pottyboard.core.situation import Situation
-
-STYLES: Final[dict[Level, str]] = {
-    "now": "bold reverse $text-error",
-    "soon": "bold $text-error",
-    "ask": "bold $text-warning",
-    "watch": "bold",
-}
-"""How each level looks; each has its sign and its words as well."""
 
 _CALM: Final = "No warning stands: nothing in the log asks for a vet or a trainer."
 _ALWAYS: Final = (
@@ -57,7 +49,7 @@ def _warning(
     when = f"since {since:%a} {since.day} {since:%b} {since:%H:%M}"
     mark = sign("chosen", glyphs) if chosen else " "
     style = "" if warning.noted is not None else STYLES[warning.level]
-    level = f" {_sign(warning.level, glyphs)} {LEVEL_WORDS[warning.level].upper()} "
+    level = f" {level_sign(warning.level, glyphs)} {LEVEL_WORDS[warning.level].upper()} "
     yield Content.assemble(f"{mark}", (level, style), f" {when}")
     yield from _lines(warning.words, width, "bold")
     yield from _lines(f"Why: {warning.because}", width)
@@ -67,27 +59,6 @@ def _warning(
     if warning.ends:
         yield from _lines(f"Ends: {warning.ends}", width, "dim")
     yield from _lines(f"Source: {warning.source}", width, "dim")
-
-
-def in_one_line(situation: Situation, key: str) -> tuple[Piece, ...]:
-    """Return the line of the Day screen: the gravest warning that nobody has noted, if any.
-
-    ``key`` opens the page; in a narrow window only the level and the key are said.
-    """
-    standing = [warning for warning in situation.warnings if warning.noted is None]
-    if not standing:
-        return ()
-    gravest, glyphs = standing[0], situation.settings.board.glyphs
-    level = f"{_sign(gravest.level, glyphs)} {LEVEL_WORDS[gravest.level]}"
-    more = f" (and {len(standing) - 1} more)" if len(standing) > 1 else ""
-    texts = (f"{level}{more}: {gravest.words}", f"{level}{more}")
-    how = f"  {key} why" if key else ""
-    style = STYLES[gravest.level]
-    return (Piece(tuple(Content.styled(f"{text}{how}", style) for text in texts), 0),)
-
-
-def _sign(level: Level, glyphs: GlyphSet) -> str:
-    return sign(f"level-{level}", glyphs)
 
 
 def _lines(text: str, width: int, style: str = "") -> Iterator[Content]:

@@ -13,6 +13,7 @@ from pottyboard.board.ask import Ask
 from pottyboard.board.chosen_page import ChosenPage, Written
 from pottyboard.board.glyphs import sign
 from pottyboard.board.page_screen import PageKey
+from pottyboard.board.warning_line import not_noted
 from pottyboard.board.warnings_page import page
 from pottyboard.core.events import Event
 from pottyboard.core.health.shapes import Warning
@@ -35,7 +36,7 @@ class WarningsScreen(ChosenPage):
     def ends(self) -> tuple[str, ...]:
         """Return the dog, and how many warnings wait for a note."""
         name = words.name_of(self.situation.settings)
-        waiting = sum(warning.noted is None for warning in self.situation.warnings)
+        waiting = len(not_noted(self.situation))
         left = f"{name} {sign('between', self.glyphs)} warnings"
         return left, f"{waiting} not noted" if waiting else "none to note"
 

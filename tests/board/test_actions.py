@@ -54,9 +54,9 @@ def test_the_footer_has_about_seven_keys_and_help_comes_last() -> None:
 
 
 def test_a_keymap_moves_a_key() -> None:
-    keymap = read_keymap("accident=f2 pee=f1,P")
+    keymap = read_keymap("accident=f2 pee=f1,K")
     assert keys_of(BY_ID["accident"], keymap) == ("f2",)
-    assert key_words(BY_ID["pee"], keymap) == "f1 or P"
+    assert key_words(BY_ID["pee"], keymap) == "f1 or K"
     assert key_words(BY_ID["poop"], keymap) == "o"
 
 

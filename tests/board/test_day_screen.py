@@ -243,7 +243,7 @@ async def test_a_wrong_correction_stays_open_with_a_message(kitchen: Kitchen) ->
 
 async def test_escape_leaves_a_dialog_without_an_entry(kitchen: Kitchen) -> None:
     async with kitchen.board() as board:
-        for keys in (["a"], ["z"], ["t"], ["r"], ["r", "h"]):
+        for keys in (["a"], ["z"], ["t"], ["r"], ["r", "h", "o"]):
             await board.press(*keys)
             await board.press("escape")
             assert isinstance(board.app.screen, DayScreen)
@@ -254,7 +254,7 @@ async def test_a_dialog_says_how_to_leave_it(kitchen: Kitchen) -> None:
     async with kitchen.board(60, 20) as board:
         assert "enter accepts, esc cancel" in await board.press("z")
         await board.press("escape")
-        assert "enter saves, esc cancel" in await board.press("r", "h")
+        assert "enter saves, esc cancel" in await board.press("r", "h", "o")
         await board.press("escape")
         assert "enter saves, esc cancel" in await board.press("t")
 
@@ -331,11 +331,50 @@ async def test_the_rarer_kinds_have_a_key_too(kitchen: Kitchen) -> None:
         await board.press(*["backspace"] * 3, "9", "0", "enter")
         assert (kitchen.last.kind, kitchen.last.minutes) == ("interval", 90)
         kitchen.now += timedelta(minutes=1)
-        await board.press("r", "h")
+        await board.press("r", "h", "o")
         await board.type("thirsty")
         await board.press("enter")
         assert (kitchen.last.kind, kitchen.last.note) == ("health", "thirsty")
+        assert kitchen.last.finding == "other"
         assert "Interval 1 h 30" in board.text
+
+
+async def test_a_health_note_names_what_was_seen(kitchen: Kitchen) -> None:
+    async with kitchen.board() as board:
+        await board.press("r", "h", "l")
+        await board.type("twice")
+        await board.press("enter")
+        assert (kitchen.last.finding, kitchen.last.note) == ("loose-stool", "twice")
+        kitchen.now += timedelta(minutes=1)
+        await board.press("r", "h", "v", "enter")
+        assert (kitchen.last.finding, kitchen.last.note) == ("vomiting", "")
+
+
+@pytest.mark.parametrize(
+    ("keys", "filled", "rest"),
+    [
+        (["enter", "enter"], 500, None),
+        (["4", "e"], 1000, 0),
+        (["t", "6", "5", "0", "enter", "t", "8", "0", "enter"], 650, 80),
+    ],
+)
+async def test_a_bowl_has_its_amounts(
+    kitchen: Kitchen, keys: list[str], filled: float, rest: float | None
+) -> None:
+    async with kitchen.board() as board:
+        await board.press("r", "b", *keys)
+        event = kitchen.last
+        assert (event.kind, event.ml, event.rest) == ("bowl", filled, rest)
+
+
+async def test_a_bowl_takes_no_amount_that_cannot_be(kitchen: Kitchen) -> None:
+    async with kitchen.board() as board:
+        await board.press("r", "b", "t", *"99999")
+        assert "from 0 to 10000" in await board.press("enter")
+        await board.press(*["backspace"] * 5, *"some")
+        assert "is not a number of millilitres" in await board.press("enter")
+        await board.press("escape", "escape")
+        assert kitchen.log == ["09:05 pee"]
 
 
 # --- Time ---------------------------------------------------------------------------------------

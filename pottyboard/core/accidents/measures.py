@@ -11,6 +11,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date, time, timedelta
 from functools import lru_cache
+from typing import Final
 
 from pendulum import Timezone
 
@@ -18,6 +19,15 @@ from pottyboard.core import figures
 from pottyboard.core.accidents.places import place_of
 from pottyboard.core.events import Event
 from pottyboard.core.localtime import Minutes, at_clock, local
+
+MEASURE_WORDS: Final = {
+    "earlier": "a break every day",
+    "after-meal": "out sooner after meals",
+    "before-leaving": "a break right before leaving",
+    "watch": "in arm's reach after nothing came",
+    "block": "the way there blocked",
+}
+"""How each of ``events.MEASURES`` reads."""
 
 
 @dataclass(frozen=True, slots=True)
