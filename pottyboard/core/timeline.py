@@ -78,7 +78,9 @@ def _bring(facts: Facts, at: Minutes, codes: Iterable[Code]) -> None:
     facts.last_out = facts.last_success = facts.last_pee = facts.last_active = at
     facts.dry_out, facts.sign, facts.empties = None, None, 0
     if "digestion" in codes:
-        facts.meals = ()
+        facts.meals, facts.last_poop = (), at
+    else:
+        facts.bare_out = at
 
 
 def _until_back(routine: list[Ahead]) -> Iterator[Ahead]:

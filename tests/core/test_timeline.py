@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import pairwise
 
 import pytest
+
+from pottyboard.core.localtime import minutes_of
 
 from .diary import CLEAR_DAY, MORNING, Diary, diary
 
@@ -177,3 +180,13 @@ def test_planned_breaks_keep_the_interval_apart() -> None:
     gaps = [after - before for before, after in pairwise(minutes)]
     assert max(gaps) == 60
     assert min(gaps) > 10
+
+
+def test_the_estimate_expects_of_each_break_to_come_what_it_brings() -> None:
+    page = replace(diary().all_at(*CLEAR_DAY).on(2).all_at(*CLEAR_DAY).on(3), learn=True)
+    moved = page.at("06:30", "up").all_at("06:35 both", "07:00 meal", "07:20 poop")
+    ahead = [minutes_of(slot.at) for slot in moved.read("08:00").timeline
+             if slot.kind == "break" and slot.status in ("due", "planned")]  # fmt: skip
+    gaps = [later - sooner for sooner, later in pairwise(ahead)]
+    # Without that, it would ask every 45 min from the first break on that brings no stool.
+    assert sum(gap > 90 for gap in gaps) >= 4
