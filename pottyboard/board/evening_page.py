@@ -28,6 +28,8 @@ _GAP: Final = 3
 _LABEL: Final = 9
 _MOST_TEXT: Final = 100
 _LONGEST: Final = 300
+_WORST: Final = 4
+"""So many late breaks are named one by one."""
 
 _CALLS: Final[dict[Working, str]] = {
     "yes": "IT WORKS",
@@ -114,10 +116,8 @@ def _today(closing: Closing, width: int, glyphs: GlyphSet) -> Iterator[Content]:
     settings = closing.settings
     yield Content.styled(f"Day {closing.day.number} against its plan", "bold dim")
     yield from _row("breaks", _breaks(closing), width)
-    slow = [row for row in closing.kept if row.outcome != "on time"]
-    if slow:
-        told = ", ".join(_slow(row, settings) for row in slow)
-        yield from _row("late", told, width)
+    if slow := _late(closing.kept, settings):
+        yield from _row("late", slow, width)
     yield from _row("holds", _holds(closing), width)
     if not closing.indoors:
         yield from _row("indoors", "nothing", width)
@@ -147,6 +147,14 @@ def _breaks(closing: Closing) -> str:
     return f"{closing.on_time} of {closing.breaks} on time{week}"
 
 
+def _late(kept: Sequence[Kept], settings: Settings) -> str:
+    """Return what was late or missed, the worst of it in the order of the day."""
+    slow = [row for row in kept if row.outcome != "on time"]
+    worst = sorted(slow, key=lambda row: (row.outcome != "missed", -row.late))[:_WORST]
+    told = ", ".join(_slow(row, settings) for row in slow if row in worst)
+    return f"{told} and {len(slow) - _WORST} by less" if len(slow) > _WORST else told
+
+
 def _slow(row: Kept, settings: Settings) -> str:
     """Return what was late or missed, such as ``10:35 by 25 min``."""
     what = "" if row.kind == "break" else f"{one_line(row.words, NAME_WIDTH)} "
@@ -170,8 +178,8 @@ def _habit(habit: Habit) -> tuple[str, str]:
     today = "not yet" if habit.today is None else _clock(habit.today)
     told = f"{today}, plan {_clock(habit.planned)}"
     if habit.usual is not None and habit.spread is not None:
-        about = f"± {round(habit.spread)} min" if habit.spread >= 1 else "to the minute"
-        told += f", usually {_clock(habit.usual)} {about}"
+        spread = f", give or take {round(habit.spread)} min" if round(habit.spread) else ""
+        told += f", usually {_clock(habit.usual)}{spread}"
     return name, told
 
 

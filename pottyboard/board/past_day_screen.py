@@ -16,6 +16,7 @@ from textual.style import Style
 from pottyboard.board import past_day_text
 from pottyboard.board.actions import BY_ID, bindings, key_words, shown
 from pottyboard.board.entries import Entries
+from pottyboard.board.glyphs import sign
 from pottyboard.board.mending_screen import MendingScreen
 from pottyboard.board.panel import Panel
 from pottyboard.board.safe_text import one_line
@@ -92,8 +93,9 @@ class PastDayScreen(MendingScreen):
         if event is not None:
             correct, delete = (key_words(BY_ID[name], keymap) for name in ("correct", "delete"))
             entry = f"{settings.clock(event.at)} {describe(event, settings)}"
-            text = f" {correct} corrects, {delete} deletes: {entry}"
-            return Content.styled(one_line(f" {text}", max(20, self.size.width - 1)), "bold")
+            text = f"{correct} corrects, {delete} deletes: {entry}"
+            cut = sign("cut", settings.board.glyphs)
+            return Content.styled(f" {one_line(text, max(20, self.size.width - 2), cut)}", "bold")
         up, down = (shown(key, ascii_only=ascii_only) for key in ("up", "down"))
         left, right = ("left", "right") if ascii_only else ("←", "→")
         undo = key_words(BY_ID["undo"], keymap)

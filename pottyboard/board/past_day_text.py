@@ -27,7 +27,8 @@ def told(view: Situation) -> tuple[Piece, ...]:
     """Return the verdict and why, accidents with their causes, the interval and the holds."""
     glyphs, summary = view.settings.board.glyphs, _summary(view)
     mark, word = VERDICTS[summary.verdict]
-    pieces = [_piece(f"{sign(mark, glyphs)} {word.capitalize()}: {summary.words}.", 0, "bold")]
+    verdict = summary.words if summary.accidents else f"{word.capitalize()}: {summary.words}"
+    pieces = [_piece(f"{sign(mark, glyphs)} {verdict}.", 0, "bold")]
     accounts = {account.event: account for account in view.accidents}
     for slot in view.timeline:
         event = slot.event
@@ -43,7 +44,7 @@ def told(view: Situation) -> tuple[Piece, ...]:
     changes = [change for change in view.interval.changes if _is_on(change, view)]
     pieces.append(_piece(f"Interval {span_words(summary.interval)} at its end.", 2))
     for change in changes:
-        pieces.append(_piece(f"{view.settings.clock(change.at)} {change.words}", 2, "dim"))
+        pieces.append(_piece(f"{view.settings.clock(change.at)}: {change.words}", 2, "dim"))
     pieces.append(_piece(_holds(summary), 3, "dim"))
     return tuple(pieces)
 

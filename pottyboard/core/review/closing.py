@@ -293,6 +293,12 @@ def _news(ahead: Tomorrow, settings: Settings) -> str:
     if more:
         than = "more" if more > 0 else "less"
         words = f"Tomorrow {span_words(ahead.interval)} between breaks, {span_words(more)} {than}"
+    sooner = sum(
+        row.change != "gone" and RULE_BY_CODE["model"].title in row.slot.words.split(", ")[:1]
+        for row in ahead.rows
+    )
+    if sooner:
+        words += f"; the estimate calls {count_words(sooner, 'break')} sooner"
     fresh = [row.slot for row in ahead.rows if row.change == "new"]
     away = [settings.clock(slot.at) for slot in fresh if slot.kind == "leaving"]
     if away:
@@ -332,7 +338,7 @@ def _suggestions(
         if missed:
             told += f" and {missed} not at all" if len(slow) > missed else ""
             told = told if len(slow) > missed else f"{count_words(missed, 'break')} never came"
-        yield Suggestion("late", f"{told}: go out while the board still says “soon”.")
+        yield Suggestion("late", f"{told}: go out while the board still says soon.")
     yield from _unlogged(view, today)
     asks_vet = any(job.code == "vet" for job in view.open_jobs)
     if asks_vet and view.day > 1 and view.settings.dog.vet == "not yet":
@@ -340,11 +346,10 @@ def _suggestions(
     yield from _evidence(view, today)
     for habit in habits:
         if habit.spread is not None and habit.days > _TREND and habit.spread >= _WANDERS:
-            name = habit.name if habit.name != "meal" else f"the {_clock(habit.planned)} meal"
-            yield Suggestion(
-                "routine",
-                f"Keep to one time: “{name}” has varied by about {span_words(habit.spread)}.",
-            )
+            names = {"got up": "getting up", "last thing": "the last outing"}
+            name = names.get(habit.name, f"the {_clock(habit.planned)} meal")
+            varied = span_words(habit.spread)
+            yield Suggestion("routine", f"Keep to one time: {name} has varied by about {varied}.")
     if view.pad is not None:
         yield Suggestion("pad", view.pad.words)
 
