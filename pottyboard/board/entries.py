@@ -15,7 +15,7 @@ from pottyboard.core.away.reports import Report, read_report
 from pottyboard.core.events import Event
 from pottyboard.core.localtime import count_words, span_words
 from pottyboard.core.situation import Job, Situation, situation
-from pottyboard.store import Household, Record
+from pottyboard.store import Household, Record, StoreError
 from pottyboard.store.shared import clean, follow, take_back
 
 Clock = Callable[[], datetime]
@@ -144,9 +144,13 @@ class Entries:
 
     def _tell_others(self, event_id: str) -> None:
         """Bring the other dogs' logs in line with what is said of an accident here."""
-        if self.household is not None and self.several_dogs:
-            by = self.situation.on_duty
-            follow(self.household, self.record, event_id, self.now(), by)
+        if self.household is None or not self.several_dogs:
+            return
+        try:
+            follow(self.household, self.record, event_id, self.now(), self.situation.on_duty)
+        except StoreError as error:
+            self.look()
+            raise StoreError(f"Saved here, but not in the other dogs’ logs. {error}") from error
 
     def places(self) -> tuple[str, ...]:
         """Return the rooms where accidents happened, the last one first, then usual rooms."""

@@ -34,11 +34,6 @@ class OtherDogs:
         self.fallen_due: tuple[Situation, ...] = ()
         self.look()
 
-    @property
-    def several(self) -> bool:
-        """Whether there are other dogs."""
-        return bool(self.glances)
-
     def look(self) -> None:
         """Look again if a minute has passed; :attr:`fallen_due` are those for whom it rings."""
         now = self._now()

@@ -125,9 +125,10 @@ def with_other(title: tuple[str, ...], other: Situation | None, more: int) -> tu
     clock, dot = right.split(" ")[-1], sign("between", settings.board.glyphs)
     dog, at = name_of(settings), settings.clock(due.at)
     count = f" (+{more})" if more else ""
-    word = LOOKS[due.state].word
-    said = f"{dog} {word}" if due.state in ("due", "late") else f"{dog} due {at}"
-    short = f"{one_line(dog, _SHORT_NAME)} {word if due.state in ('due', 'late') else at}"
+    word = LOOKS[due.state].word if due.state in ("due", "late") else ""
+    said = f"{dog} {word or f'due {at}'}"
+    cut = sign("cut", settings.board.glyphs)
+    short = f"{one_line(dog, _SHORT_NAME, cut)} {word or at}"
     return tuple(
         dict.fromkeys(
             (

@@ -8,12 +8,14 @@ from pathlib import Path
 import pytest
 
 from pottyboard import board
+from pottyboard.board import entries, words
 from pottyboard.board.app import BoardApp
 from pottyboard.board.day_screen import DayScreen
 from pottyboard.board.dogs_screen import DogsScreen
+from pottyboard.board.other_dogs import OtherDogs, glance, soonest
 from pottyboard.board.setup_screen import SetupScreen
 from pottyboard.core.events import Event
-from pottyboard.store import Record
+from pottyboard.store import Record, StoreError
 from pottyboard.store.shared import follow
 
 from .kitchen import Kitchen, instant
@@ -157,6 +159,48 @@ async def test_the_bell_rings_for_the_other_dog_once(
             assert len(rung) == before + 1, clock
         assert "Wren due" in board.lines[0]
         assert "Wren: break due at 11:10" in board.text
+
+
+def test_another_dog_is_looked_at_once_a_minute_and_no_more(home: Home) -> None:
+    others = OtherDogs(home.household, home.record.folder, home.clock)
+    seen = others.glances
+    assert [each.folder for each in seen] == ["wren"]
+    home.wren_wrote("09:55 pee")
+    others.look()
+    assert others.glances is seen
+    home.at("10:01")
+    others.look()
+    assert others.glances[0].situation is not None
+    assert others.glances[0].situation.since["pee"] == 6
+
+
+def test_of_several_other_dogs_the_first_due_is_named_and_the_rest_counted(home: Home) -> None:
+    home.add("Moss of the long and winding name")
+    view = glance(home.record, home.now).situation
+    assert view is not None
+    others = OtherDogs(home.household, home.record.folder, home.clock).glances
+    ends = words.with_other(words.title(view), soonest(others), len(others) - 1)
+    assert ends == (
+        "Moss of the long and wi… late (+1) · Mina on duty · 10:00",
+        "Moss of the long and wi… late (+1) · 10:00",
+        "Moss of t… late · 10:00",
+    )
+
+
+def test_a_log_that_cannot_be_written_is_named_and_this_one_is_saved(
+    home: Home, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def refuse(*_: object) -> None:
+        raise StoreError("The disk is full.")
+
+    event = Record(home.record.folder).add(Event("pee-inside", instant("09:50")), home.now)
+    monkeypatch.setattr(entries, "follow", refuse)
+    there = entries.Entries(Record(home.record.folder), home.clock, household=home.household)
+    with pytest.raises(StoreError, match=r"Saved here, but not in the other dogs’ logs\. The disk"):
+        there.correct(event.id, {"unsure": True})
+    saved = there.find(event.id)
+    assert saved is not None
+    assert saved.unsure
 
 
 # --- An accident of either ------------------------------------------------------------------------

@@ -163,6 +163,8 @@ def read_own(
             problems.append(Problem(row.line, *error.args))
         except (EventError, TimeError, CellError) as error:
             problems.append(Problem(row.line, "", "", str(error)))
+        except OverflowError:
+            problems.append(Problem(row.line, "", "", "that time is out of all range"))
     return Reading(tuple(lines), tuple(problems))
 
 

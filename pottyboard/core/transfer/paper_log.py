@@ -105,6 +105,8 @@ def read_paper_log(rows: Iterable[Row], way: Way, settings: Settings, now: datet
             problems.append(Problem(row.line, *error.args))
         except (EventError, TimeError, CellError) as error:
             problems.append(Problem(row.line, "", "", str(error)))
+        except OverflowError:
+            problems.append(Problem(row.line, "", "", "that time is out of all range"))
     return Reading(tuple(lines), tuple(problems))
 
 

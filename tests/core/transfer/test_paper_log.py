@@ -5,6 +5,8 @@ from __future__ import annotations
 from datetime import UTC, date, datetime, time
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from pottyboard.core.events import Event
 from pottyboard.core.questions import default_answers, settings_from
@@ -188,6 +190,42 @@ def test_what_cannot_be_read_is_named_by_line_all_of_it() -> None:
                  "still to come", "small, usual, large", "carries no “amount”"):  # fmt: skip
         assert part in words
     assert [line.line for line in reading.lines] == [2]
+
+
+def test_dates_at_the_end_of_all_calendars_are_named_too() -> None:
+    text = "Date,Time,What\n9999-12-31,23:59,pee\n,00:10,pee\n0001-01-01,00:10,pee\n"
+    rows = list(rows_of(text, ","))
+    reading = read_paper_log(rows[1:], Way(propose(rows, {})[0]), SETTINGS, NOW)
+    assert [problem.line for problem in reading.problems] == [2, 3, 4]
+
+
+CELLS = st.one_of(
+    st.sampled_from(
+        ["", "x", "pee", "accident", "7:05", "25:00", "7 pm", "3/4/2026", "2026-03-03", "31/31/31",
+         "2026-03-03 07:05", "2026-03-03T07:05:00+99:00", "9999-12-31", "0001-01-01", "Feb 30",
+         "29 Feb", "inf", "1e400", "Time", "Date", "What", "Pee", "²:30", "٣:٤٥", "=1", "'\"x"]
+    ),
+    st.text(max_size=12),
+)  # fmt: skip
+TABLES = st.lists(st.lists(CELLS, max_size=5), min_size=1, max_size=6)
+
+
+@given(TABLES, st.sampled_from([";", ",", "\t"]))
+@settings(max_examples=300)
+def test_no_table_at_all_breaks_the_reader(table: list[list[str]], separator: str) -> None:
+    text = "\r\n".join(separator.join(row) for row in table)
+    rows = list(rows_of(text, separator_of(text)))
+    if not rows:
+        return
+    columns, headed = propose(rows, {})
+    way = Way(columns, day=date(2026, 3, 3))
+    try:
+        order, _ = order_in(way, rows[headed:], SPAN)
+    except CellError:
+        order = "day-first"
+    reading = read_paper_log(rows[headed:], Way(columns, order), SETTINGS, NOW)
+    assert all(problem.words for problem in reading.problems)
+    assert len(reading.lines) + len(reading.problems) >= len(rows[headed:])
 
 
 # --- Dates ----------------------------------------------------------------------------------------
