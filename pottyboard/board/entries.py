@@ -167,6 +167,8 @@ class Entries:
         if event.kind == "note":
             return f"Saved, {self._when(event)}: {one_line(event.note, 60)}"
         words = f"Saved: {name_of(settings)} {event.done}, {self._when(event)}."
+        if event.unsure and self.several_dogs:
+            words = f"Saved for each dog: {describe(event, settings)}, {self._when(event)}."
         if event.row.group in ("care", "company"):
             words = f"Saved: {describe(event, settings)}, {self._when(event)}."
         if event.row.is_success and not event.on_pad:

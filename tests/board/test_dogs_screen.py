@@ -214,7 +214,8 @@ async def test_an_accident_of_an_unknown_dog_is_in_both_logs_until_it_is_settled
         while "Which dog was it?" not in shown:
             shown = await board.press("enter")
         assert "not known: another may have done it" in shown
-        await board.press("n", "escape")
+        shown = await board.press("n")
+        assert "Saved for each dog: pee indoors" in shown
         assert [log[-1] for log in home.logs()] == [("pee-inside", True)] * 2
         page = await board.press("D")
         assert "whose accident was it?" in page
