@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterable, Mapping
 from functools import partial
 from typing import Any, ClassVar, Final
 
+from textual import events
 from textual.app import App, SystemCommand
 from textual.binding import BindingType
 from textual.screen import Screen
@@ -98,6 +99,17 @@ class BoardApp(App[int]):
             self.action_dogs()
         elif self._record is None or self._set_up:
             self.action_setup()
+
+    def on_key(self, event: events.Key) -> None:
+        """Hand a key on to the dialog that the key just before it has opened.
+
+        Two keys save an accident, however fast they come: the second may have reached the screen
+        below while the dialog was still being opened.
+        """
+        below = event._sender
+        if isinstance(below, Screen) and below is not self.screen:
+            event.prevent_default()
+            self.post_message(events.Key(event.key, event.character))
 
     def on_app_focus(self) -> None:
         """Look at once when the terminal's window is back in front."""

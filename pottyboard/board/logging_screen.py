@@ -50,6 +50,7 @@ class LoggingScreen(MendingScreen):
 
     def on_key(self, event: events.Key) -> None:
         """Collect digits: the minutes ago of the next entry."""
+        event.set_sender(self)
         if event.character is not None and event.character in "0123456789":
             event.stop()
             self.ago = (self.ago + event.character).lstrip("0")

@@ -6,6 +6,7 @@ from datetime import timedelta
 from pathlib import Path
 
 import pytest
+from textual.events import Key
 
 from pottyboard.board import large
 from pottyboard.board.accident_asks import (
@@ -82,6 +83,17 @@ async def test_two_keys_save_it(kitchen: Kitchen, key: str, kind: str, found: bo
         assert kitchen.last == event
         await board.press("u")
         assert kitchen.log == ["09:05 pee"]
+
+
+async def test_two_keys_save_it_however_fast_they_come(kitchen: Kitchen) -> None:
+    async with kitchen.board() as board:
+        for key in "ap":
+            board.app.post_message(Key(key, key))
+        while not isinstance(board.app.screen, AccidentDialog):
+            await board.pilot.pause()
+        await board.press()
+        assert "✓ saved: 10:00 pee indoors" in board.text
+        assert kitchen.log == ["09:05 pee", "10:00 pee-inside"]
 
 
 @pytest.mark.parametrize("key", ["escape", "full_stop", "tab"])
