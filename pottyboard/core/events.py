@@ -191,6 +191,9 @@ after meals sooner, one right before leaving, in arm's reach after nothing came,
 
 INSTANTS: Final = ("at", "logged", "dry")
 COMMON: Final = ("kind", "at", "id", "by", "note", "zone", "logged")
+_DETAILS: Final = tuple(
+    spec.name for spec in fields(Event) if spec.init and spec.name not in COMMON
+)
 _ACCIDENT: Final = (
     "place", "found", "dry", "alone", "cause", "amount", "surface", "upright", "unsure",
 )  # fmt: skip
@@ -278,11 +281,8 @@ def kind_named(code: str) -> Kind:
 def check_details(event: Event) -> Event:
     """Return ``event`` if each detail fits its kind; raise :class:`EventError` otherwise."""
     row = event.row
-    for spec in fields(Event):
-        name = spec.name
-        if name in COMMON or name == "t" or name in row.carries:
-            continue
-        if getattr(event, name) not in (None, ""):
+    for name in _DETAILS:
+        if name not in row.carries and getattr(event, name) not in (None, ""):
             raise EventError(f"“{row.words}” carries no “{name}”: leave it out.")
     for name, allowed in CHOICES.items():
         value = getattr(event, name)
