@@ -16,7 +16,7 @@ from typing import Final
 
 from pottyboard.core import figures
 from pottyboard.core.localtime import Minutes
-from pottyboard.core.statistics.belief import Belief
+from pottyboard.core.statistics.belief import Belief, Outlook
 
 _DAY: Final = 1440
 _GRID: Final = 20
@@ -86,13 +86,13 @@ class Bowel:
         None was ready ``bare`` minutes after it.
         """
         bare, by = min(bare, _LAST), min(by, _LAST)
-        waiting, gone = self._waiting, self._given_way
-        left, start, chance = _height(waiting, bare), bare, 0.0
+        ready, gone = self._becomes_ready, self._given_way
+        left, start, chance = 1 - ready.height(bare), bare, 0.0
         still = 1 - self.some + self.some * left
         while start < by:
             end = min(start + _GRID, by)
-            after = _height(waiting, end)
-            chance += (left - after) * _height(gone, by - (start + end) / 2)
+            after = 1 - ready.height(end)
+            chance += (left - after) * gone.height(by - (start + end) / 2)
             left, start = after, end
         return self.some * chance / still
 
@@ -104,41 +104,57 @@ class Bowel:
         while start < at:
             end = min(start + _SLICE, at)
             middle = (start + end) / 2
-            rate = self._rates[int(middle % _DAY // _SLICE)]
-            expected += rate * (end - start) * _height(self._given_way, at - middle)
+            rate = self._rate(int(middle % _DAY // _SLICE))
+            expected += rate * (end - start) * self._given_way.height(at - middle)
             start = end
         return 1 - math.exp(-expected)
 
-    @cached_property
-    def _rates(self) -> tuple[float, ...]:
-        """How many stools become ready in a minute, for each slice of the day."""
-        width, seen = figures.HOURS_WIDTH, self.hours.seen
-        level = 1 / (width * math.sqrt(2 * math.pi) * max(1.0, self.hours.days))
-        rates = []
-        for middle in range(_SLICE // 2, _DAY, _SLICE):
-            apart = ((middle - at + _DAY / 2) % _DAY - _DAY / 2 for at, _ in seen)
-            bells = (
-                weight * math.exp(-0.5 * (far / width) ** 2)
-                for far, (_, weight) in zip(apart, seen, strict=True)
-            )
-            rates.append(level * sum(bells))
-        return tuple(rates)
+    def _rate(self, place: int) -> float:
+        """Return how many stools become ready in a minute, in that slice of the day."""
+        known = self._rates.get(place)
+        if known is None:
+            width, seen = figures.HOURS_WIDTH, self.hours.seen
+            level = 1 / (width * math.sqrt(2 * math.pi) * max(1.0, self.hours.days))
+            middle, half = place * _SLICE + _SLICE // 2, _DAY / 2
+            bells = [
+                weight * math.exp(-0.5 * (((middle - at + half) % _DAY - half) / width) ** 2)
+                for at, weight in seen
+            ]
+            known = self._rates[place] = level * sum(bells)
+        return known
 
     @cached_property
-    def _waiting(self) -> tuple[float, ...]:
-        return tuple(1 - chance for chance in _curve(self.ready))
+    def _rates(self) -> dict[int, float]:
+        """The rates that were asked for."""
+        return {}
 
     @cached_property
-    def _given_way(self) -> tuple[float, ...]:
-        return _curve(self.patience)
+    def _becomes_ready(self) -> _Curve:
+        return _Curve(self.ready.outlook())
+
+    @cached_property
+    def _given_way(self) -> _Curve:
+        return _Curve(self.patience.outlook())
 
 
-def _curve(wait: Belief) -> tuple[float, ...]:
-    outlook = wait.outlook()
-    return tuple(outlook.chance_by(at) for at in range(0, _LAST + _GRID, _GRID))
+class _Curve:
+    """The chance that a wait has ended, by straight lines between points worked out when asked."""
 
+    __slots__ = ("_known", "_outlook")
 
-def _height(curve: tuple[float, ...], minutes: float) -> float:
-    place = min(minutes, _LAST) / _GRID
-    low = min(int(place), len(curve) - 2)
-    return curve[low] + (curve[low + 1] - curve[low]) * (place - low)
+    def __init__(self, outlook: Outlook) -> None:
+        self._outlook = outlook
+        self._known: dict[int, float] = {}
+
+    def height(self, minutes: float) -> float:
+        """Return the chance by ``minutes``, those past the last point counted as it."""
+        place = min(minutes, _LAST) / _GRID
+        low = min(int(place), _LAST // _GRID - 1)
+        start = self._at(low)
+        return start + (self._at(low + 1) - start) * (place - low)
+
+    def _at(self, place: int) -> float:
+        chance = self._known.get(place)
+        if chance is None:
+            chance = self._known[place] = self._outlook.chance_by(place * _GRID)
+        return chance

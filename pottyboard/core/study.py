@@ -33,6 +33,8 @@ from pottyboard.core.statistics.survival import turnbull
 CURVE_AHEAD = 240
 CURVE_STEP = 10
 _PROOF_DAYS = 28
+_STUDY_DAYS = 56
+"""Days of the belief, the newest: eight weeks are longer than any retraining."""
 _STUDY_STEP = 10
 _STUDY_MOST = 960
 
@@ -115,7 +117,7 @@ def hold_study(settings: Settings, events: Iterable[Event], now: datetime) -> Ho
         prior=tuple(prior.survival(t) for t in minutes),
         accidents=tuple(round(hold.awake) for hold in holds if hold.indoors),
         longest=tuple(round(hold) for hold in dry[:3]),
-        days=tuple(_hold_day(settings, day) for day in history.days),
+        days=tuple(_hold_day(settings, day) for day in history.days[-_STUDY_DAYS:]),
         estimate=hold_estimate(history, estimate),
         limit=limit_of(settings),
     )

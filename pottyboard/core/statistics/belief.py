@@ -86,15 +86,17 @@ class Prior:
         if not (SHAPES[0] <= self.shape <= SHAPES[-1] and self.shape_spread > 0):
             raise ValueError(f"no shape to begin with: {self}")
 
-    def median_logs(self) -> list[float]:
+    @lru_cache(maxsize=64)  # noqa: B019 - a prior is a small value, and there are few
+    def median_logs(self) -> tuple[float, ...]:
         """Return the logarithm of each median's prior weight, up to a constant."""
         centre = math.log(self.median)
-        return [-0.5 * ((log - centre) / self.median_spread) ** 2 for log in LOG_MEDIANS]
+        return tuple([-0.5 * ((log - centre) / self.median_spread) ** 2 for log in LOG_MEDIANS])
 
-    def shape_weights(self) -> list[float]:
+    @lru_cache(maxsize=64)  # noqa: B019 - see above
+    def shape_weights(self) -> tuple[float, ...]:
         """Return each shape's prior weight; they sum to one."""
         logs = [-0.5 * (math.log(k / self.shape) / self.shape_spread) ** 2 for k in SHAPES]
-        return _normalised(logs)
+        return tuple(_normalised(logs))
 
 
 @dataclass(frozen=True, slots=True)
@@ -305,8 +307,11 @@ class Belief:
             total += sum(map(math.exp, logs))
         return min(1.0, left / total)
 
-    def outlook(self, waited: float = 0.0) -> Outlook:
-        """Return the chances for a dog that has held ``waited`` minutes already."""
+    def outlook(self, waited: float = 0.0, least: float = LEAST) -> Outlook:
+        """Return the chances for a dog that has held ``waited`` minutes already.
+
+        Medians that weigh less than ``least`` are left out: more of it is coarser and quicker.
+        """
         waited = _minutes(waited)
         curves = []
         for shape, share, rates, logs in zip(
@@ -314,7 +319,7 @@ class Belief:
         ):
             power = waited**shape
             weights = _normalised([log - r * power for log, r in zip(logs, rates, strict=True)])
-            kept = tuple([(r, share * w) for r, w in zip(rates, weights, strict=True) if w > LEAST])
+            kept = tuple([(r, share * w) for r, w in zip(rates, weights, strict=True) if w > least])
             curves.append((shape, power, kept))
         return Outlook(waited, tuple(curves))
 
