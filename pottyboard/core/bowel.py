@@ -23,6 +23,8 @@ _GRID: Final = 20
 """Minutes between the points of a curve; straight lines join them."""
 _LAST: Final = 480
 """Minutes after a meal up to which its curves are worked out."""
+_COARSE: Final = 1e-3
+"""Medians that weigh less are left out of a curve."""
 _SLICE: Final = 15
 """Minutes of the clock that share one rate."""
 
@@ -130,11 +132,11 @@ class Bowel:
 
     @cached_property
     def _becomes_ready(self) -> _Curve:
-        return _Curve(self.ready.outlook())
+        return _Curve(self.ready.outlook(least=_COARSE))
 
     @cached_property
     def _given_way(self) -> _Curve:
-        return _Curve(self.patience.outlook())
+        return _Curve(self.patience.outlook(least=_COARSE))
 
 
 class _Curve:
