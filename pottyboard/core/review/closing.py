@@ -187,7 +187,7 @@ def _kept(view: Situation, today: Day) -> Iterator[Kept]:
             words = RULE_BY_CODE[missed.code].title
             yield Kept(instant_of(missed.at), None, "break", words, "missed")
     due = view.next_break
-    if due.state == "late":
+    if due.state == "late" and alone_since(today.events, due.at) is None:
         words = RULE_BY_CODE["bedtime"].title if _is_over(view, today) else due.reasons[0].words
         outcome = "missed" if _is_over(view, today) else "late"
         yield Kept(
