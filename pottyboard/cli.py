@@ -282,8 +282,11 @@ def _hand_over(args: Namespace, clock: Clock) -> int:
 
 def _read_back(args: Namespace, clock: Clock) -> int:
     """Look back over many days: ``diary`` or ``review``."""
+    import gc
+
     from pottyboard import reading
 
+    gc.disable()  # a short life with very many values, none of which is garbage
     return _from_day(reading.DO[args.command], args, clock)
 
 

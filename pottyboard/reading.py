@@ -5,7 +5,6 @@ The papers are loaded where one is made.
 
 from __future__ import annotations
 
-import gc
 from argparse import Namespace
 from collections.abc import Callable, Mapping
 from datetime import date, datetime, timedelta
@@ -56,7 +55,6 @@ def review(args: Namespace, record: Record, now: datetime, first: date | None, w
     from pottyboard.core.review.review import review as review_of
     from pottyboard.papers.review import PRIVATE, review_text
 
-    gc.disable()  # a short life with very many values, none of which is garbage
     settings, events = record.settings, record.events
     _work_out_the_days(record, now)
     try:
