@@ -14,7 +14,7 @@ from textual.style import Style
 from pottyboard.board.chosen_page import Written
 from pottyboard.board.glyphs import GlyphSet, sign
 from pottyboard.board.safe_text import one_line, padded
-from pottyboard.board.words import describe
+from pottyboard.board.words import NAME_WIDTH
 from pottyboard.core.accidents.causes import CAUSE_WORDS
 from pottyboard.core.accidents.shapes import Account
 from pottyboard.core.settings import Settings
@@ -28,7 +28,9 @@ LOG_KEY: Final = "x"
 
 _AIRY_FROM: Final = 30
 _COLUMN_GAP: Final = 1
-_PLACE: Final = 12
+_LEAST_PLACE: Final = 10
+_BESIDE: Final = 54
+_SAID: Final = "Set by you"
 _NONE: Final = "No accident in the last two weeks: nothing to explain."
 
 
@@ -58,12 +60,13 @@ def when(account: Account, settings: Settings) -> str:
 
 def _account(account: Account, settings: Settings, width: int, airy: bool) -> Iterator[Content]:
     glyphs, offer = settings.board.glyphs, account.offer
-    told = one_line(describe(account.event, settings), 160)
-    yield from _wrapped(f"{when(account, settings)}  {told}", width, "bold")
+    place = one_line(account.event.place, NAME_WIDTH)
+    told = f"{account.event.row.words}, {place}" if place else account.event.row.words
+    yield from _wrapped(f"{when(account, settings)} {told}", width, "bold")
     yield from _gap(airy)
-    likely = "Set by you" if account.said else "Likely"
+    likely = _SAID if account.said else "Likely"
     yield Content.assemble((f"{likely}: ", "dim"), (account.words, "bold $text-warning"))
-    yield from _wrapped(account.reasoning, width)
+    yield from _wrapped(account.reasoning.removeprefix(f"{_SAID}."), width)
     yield from _gap(airy)
     yield _title("What the log says")
     yield from _wrapped(f" {sign('between', glyphs)} ".join(account.facts), width)
@@ -83,21 +86,18 @@ def _account(account: Account, settings: Settings, width: int, airy: bool) -> It
 
 def _keys(account: Account, width: int, glyphs: GlyphSet) -> Iterator[Content]:
     """Yield the causes with their keys in as many columns as fit, the present one marked."""
-    keys = {**CAUSE_KEYS, LOG_KEY: ""} if account.said else CAUSE_KEYS
     texts = {
-        key: f"{sign('chosen', glyphs) if code == account.cause else ' '}{key} {_named(code)}"
-        for key, code in keys.items()
+        key: f"{sign('chosen', glyphs) if code == account.cause else ' '}{key} {CAUSE_WORDS[code]}"
+        for key, code in CAUSE_KEYS.items()
     }
     for row in columns(list(texts), [len(text) for text in texts.values()], width):
         yield Content.assemble(*(_key(key, room, texts[key], account) for key, room in row))
-
-
-def _named(code: str) -> str:
-    return CAUSE_WORDS[code] if code else "as the log says"
+    if account.said:
+        yield _click(f" {LOG_KEY} as the log says", f"screen.say_cause('{LOG_KEY}')")
 
 
 def _key(key: str, room: int, text: str, account: Account) -> Content:
-    is_present = CAUSE_KEYS.get(key, "") == account.cause
+    is_present = CAUSE_KEYS[key] == account.cause
     return _click(f"{text:{room}}", f"screen.say_cause('{key}')", "bold" if is_present else "")
 
 
@@ -119,7 +119,8 @@ def _row(account: Account, settings: Settings, width: int, *, chosen: bool) -> C
     glyphs, offer = settings.board.glyphs, account.offer
     mark, cut = sign("chosen", glyphs) if chosen else " ", sign("cut", glyphs)
     taken = f", {sign('done', glyphs)} taken" if offer is not None and offer.taken else ""
-    place = padded(account.event.place, _PLACE, cut)
+    room = min(NAME_WIDTH, max(_LEAST_PLACE, width - _BESIDE))
+    place = padded(account.event.place, room, cut)
     text = f"{mark} {when(account, settings):16} {place} {account.words}{taken}"
     return Content.styled(text if cell_len(text) <= width else text[:width], "bold" * chosen)
 

@@ -88,6 +88,10 @@ class PageScreen(Screen[None]):
             yield Panel(self._page(size), "page-text")
         yield Panel(self._keys(size.width), "page-keys")
 
+    def on_mount(self) -> None:
+        """Take away a message that was about what lies under the page."""
+        self.app.clear_notifications()
+
     def on_resize(self, event: events.Resize) -> None:
         """Write for the new size."""
         self.show(event.size)

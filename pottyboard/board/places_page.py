@@ -25,7 +25,6 @@ MOST_KEYS: Final = 9
 
 _NAME: Final = 24
 _MOST_DAYS: Final = 14
-_WIDE_FROM: Final = 76
 _AIRY_FROM: Final = 30
 
 
@@ -89,8 +88,9 @@ def _job(
 
 
 def _heading(width: int) -> Content:
-    days = "days since the newest" if width >= _WIDE_FROM else "days since"
-    return _title(f"  {'Rooms and spots':{_NAME}} {'in all':>6} {'2 weeks':>8}  {days}")
+    names = f"  {'Rooms and spots':{_NAME}} {'in all':>6} {'2 weeks':>8}  "
+    days = ("days since the newest", "days since")
+    return _title(names + next((text for text in days if len(names + text) <= width), ""))
 
 
 def _spot(
@@ -103,14 +103,13 @@ def _spot(
     cut = sign("cut", glyphs)
     name = f"  {padded(place, _NAME - 2, cut)}" if colon else padded(room, _NAME, cut)
     counts = f"{spot.accidents:>6} {spot.repeats:>8}"
-    text = f"{mark} {name} {counts}  {_since(spot, glyphs)}"
+    text = f"{mark} {name} {counts}  "
+    text += _since(spot, glyphs, width - cell_len(text))
     style = "bold" if chosen or not colon else ""
-    if width >= _WIDE_FROM:
-        text += f"  {_newest(spot, settings)}"
-    for state, holds in (("to clean", spot.to_clean), ("blocked", spot.blocked)):
-        more = f"  {state}" if holds else ""
-        if cell_len(text + more) <= width:
-            text += more
+    state = ("to clean" * spot.to_clean, "blocked" * spot.blocked, _newest(spot, settings))
+    for more in filter(None, state):
+        if cell_len(text) + 2 + len(more) <= width:
+            text += f"  {more}"
     yield Content.styled(text, style)
     if said:
         begin = f"    {sign('advice', glyphs)} "
@@ -118,12 +117,14 @@ def _spot(
             yield Content.styled(line, "$text-warning")
 
 
-def _since(spot: Spot, glyphs: GlyphSet) -> str:
-    """Return the newest mark and the days that were bare since, such as ``▲···· 4 days``."""
-    bare = sign("planned", glyphs) * min(spot.days_since, _MOST_DAYS)
-    mark = kind_glyph(KINDS["pee-inside"], glyphs)
+def _since(spot: Spot, glyphs: GlyphSet, room: int) -> str:
+    """Return the newest mark and the days that were bare since, such as ``▲···· 4 days``.
+
+    Days that do not fit into ``room`` cells are only counted.
+    """
     days = count_words(spot.days_since, "day") if spot.days_since else "under a day"
-    return f"{mark}{bare} {days}"
+    drawn = min(spot.days_since, _MOST_DAYS, max(0, room - len(days) - 2))
+    return f"{kind_glyph(KINDS['pee-inside'], glyphs)}{sign('planned', glyphs) * drawn} {days}"
 
 
 def _newest(spot: Spot, settings: Settings) -> str:

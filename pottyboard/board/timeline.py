@@ -43,7 +43,8 @@ class Timeline(ScrollView, can_focus=False):
 
     def __init__(self, situation: Situation) -> None:
         """Show ``situation`` as soon as the size is known."""
-        super().__init__(id="timeline")
+        ascii_only = situation.settings.board.glyphs == "ascii"
+        super().__init__(id="timeline", classes="-ascii" if ascii_only else "")
         self._situation = situation
         self._chosen = ""
         self._rows: tuple[Row, ...] = ()
