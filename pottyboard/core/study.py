@@ -68,11 +68,11 @@ def _night_words(estimate: Estimate) -> str:
     if nights < figures.NIGHTS_TO_SPEAK:
         return ""
     low, high = (min(time, figures.NIGHT_MOST) for time in estimate.night.range80)
+    said = rounded_words(low)
+    if rounded_words(high) != said:
+        said += f" to {rounded_words(high)}"
     most = " or more" if high == figures.NIGHT_MOST else ""
-    return (
-        f"Over a night, after {count_words(nights, 'night')}: likely holds "
-        f"{rounded_words(low)} to {rounded_words(high)}{most}"
-    )
+    return f"Over a night, after {count_words(nights, 'night')}: likely holds {said}{most}"
 
 
 def _proof(history: History) -> str:

@@ -96,9 +96,9 @@ def _mark(kind: str, x: float, y: float) -> str:
 # --- The days as rows of clock time ---------------------------------------------------------------
 
 _TALL: Final = 22
-_LEFT: Final = 74
+_LEFT: Final = 84
 _RIGHT: Final = 104
-_WIDE: Final = 730
+_WIDE: Final = 740
 _DAY: Final = _WIDE - _LEFT - _RIGHT
 _MIDNIGHT: Final = time()
 
@@ -204,7 +204,8 @@ def interval_plot(
     for day in days[::every]:
         at = x(at_clock(day.date, _MIDNIGHT, zone))
         parts.append(_line(at, _FLOOR, at, _FLOOR + 4, "axis"))
-        parts.append(_text(at, _FLOOR + 18, f"{day.date.day} {day.date:%b}", kind="dim"))
+        noon = x(at_clock(day.date, _MIDNIGHT, zone) + ROW / 2)
+        parts.append(_text(noon, _FLOOR + 18, f"{day.date.day} {day.date:%b}", "middle", "dim"))
     parts += [
         _line(_AXIS, y(top), _EDGE, y(top), "top"),
         _text(_EDGE, y(top) - 4, f"the rule's top, {span_words(top)}", "end", "dim"),

@@ -15,6 +15,7 @@ _STYLE: Final = (
     plots.STYLE
     + """
 .wide th[scope="row"] { white-space: nowrap; }
+.wide caption, .wide thead { break-after: avoid; }
 .wide tbody tr:first-child, .wide tbody tr:nth-child(2) { break-before: avoid; }
 ul.said { padding-left: 5mm; } ul.said li { margin: .8mm 0; }
 @media screen { h2 { margin-top: 3mm; } .wide td:last-child:not(.number) { min-width: 38mm; } }
