@@ -40,7 +40,9 @@ def story(
     name = seen.settings.dog.name
     yield sentence(
         "record",
-        "{days} of {name}: {first} to {last}, day {number_first} to day {number_last} at home.",
+        "{days} of {name}: {first} to {last}, day {number_first} to day {number_last} at home."
+        if numbers.days > 1
+        else "{days} of {name}: {first}, day {number_first} at home.",
         count("days", numbers.days, "day"),
         day("first", numbers.first),
         day("last", numbers.last),

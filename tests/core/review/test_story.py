@@ -67,6 +67,7 @@ def test_an_empty_log_says_so() -> None:
     said = told(diary().on(1), "12:00")
     assert said["outings"] == "No outing was logged."
     assert said["accidents"] == "No accident was logged."
+    assert said["record"] == "1 day of Bramble: Mon 2 Mar, day 1 at home."
     assert "days" not in said
     assert "nights" not in said
     assert "never an accident" in said["streak"]
