@@ -105,7 +105,7 @@ class CauseScreen(ChosenPage):
         account = self.account
         if account is None:
             return
-        dialog = AccidentDialog(self.entries, account.event)
+        dialog = AccidentDialog(self.entries, account.event, several_dogs=self.entries.several_dogs)
         if not dialog.left_open:
             self.say("Everything is known already: correct it on the Day screen.")
             return

@@ -11,6 +11,7 @@ from typing import Any, Final
 from pottyboard.board.safe_text import one_line
 from pottyboard.board.words import NAME_WIDTH, describe, name_of
 from pottyboard.core import figures
+from pottyboard.core.accidents.places import known_places
 from pottyboard.core.away.reports import Report, read_report
 from pottyboard.core.events import Event
 from pottyboard.core.localtime import count_words, span_words
@@ -21,6 +22,8 @@ from pottyboard.store.shared import clean, follow, take_back
 Clock = Callable[[], datetime]
 """The one clock: returns the aware instant now."""
 
+_USUAL_ROOMS: Final = ("kitchen", "living room", "hall", "bedroom")
+_MOST_PLACES: Final = 6
 _FINISHED_OUTSIDE: Final = "Praise now, right there, outside."
 _INDOORS: Final = "No scolding; enzyme cleaner, no ammonia."
 
@@ -153,11 +156,12 @@ class Entries:
             raise StoreError(f"Saved here, but not in the other dogs’ logs. {error}") from error
 
     def places(self) -> tuple[str, ...]:
-        """Return the rooms where accidents happened, the last one first, then usual rooms."""
-        seen = [event.place for event in reversed(self.record.events) if event.row.is_accident]
-        rooms = ("kitchen", "living room", "hall", "bedroom")
-        named = (one_line(place, NAME_WIDTH) for place in (*seen, *rooms))
-        return tuple(dict.fromkeys(place for place in named if place))[:6]
+        """Return the rooms and spots of accidents, the most used first, then usual rooms."""
+        known = known_places(self.record.events)
+        alike: dict[str, str] = {}
+        for place in (*known, *_USUAL_ROOMS):
+            alike.setdefault(place.casefold(), place)
+        return tuple(alike.values())[:_MOST_PLACES]
 
     def saved_words(self, event: Event) -> str:
         """Return what was saved and what to do now, in a sentence or two."""

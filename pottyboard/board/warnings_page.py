@@ -37,6 +37,12 @@ def page(situation: Situation, at: int, width: int, height: int) -> Written:
         lines += gap
     if not situation.warnings:
         lines = [Content(_CALM), *gap]
+    for job in situation.open_jobs:
+        if job.code == "vet":
+            mark = sign("job", situation.settings.board.glyphs)
+            lines += [Content.styled(line, "bold") for line in wrap(f"{mark} {job.words}", width)]
+            lines += [line for step in job.steps for line in _lines(step, width)]
+            lines += gap
     lines += [Content.styled(line, "dim") for line in wrap(_ALWAYS, width)]
     return Written(lines, first, last)
 

@@ -173,6 +173,16 @@ async def test_a_place_can_be_typed_and_comes_first_the_next_time(kitchen: Kitch
         assert "1  cellar stairs" in await board.press("a", "p", "s")
 
 
+async def test_the_places_are_learned_and_the_most_used_comes_first(kitchen: Kitchen) -> None:
+    for clock, place in (("09:10", "Hall"), ("09:20", "stairs"), ("09:30", "stairs")):
+        kitchen.wrote(f"{clock} pee-inside", place=place)
+    async with kitchen.board() as board:
+        shown = await board.press("a", "p", "s")
+        for number, place in enumerate(("stairs", "Hall", "kitchen", "living room", "bedroom"), 1):
+            assert f"{number}  {place}" in shown
+        assert "hall" not in shown
+
+
 async def test_a_wrong_time_is_refused_with_a_message(kitchen: Kitchen) -> None:
     async with kitchen.board() as board:
         await board.press("a", "p", "f", "t")

@@ -199,6 +199,15 @@ def test_without_colour_no_colour_is_sent(laptop: Laptop) -> None:
         terminal.until("▸ Pee or poop?")
         terminal.press("escape")
         terminal.until("p pee", gone="▸ Pee or poop?")
+        terminal.press("r", "h", "s")
+        terminal.until("phone a vet now")
+        terminal.press("escape")
+        terminal.until("▲ Phone a vet now", "p pee")
+        for key, shown in (("W", "CALL A VET NOW"), ("j", "explain"), ("P", "every spot is clean")):
+            terminal.press(key)
+            terminal.until(shown)
+            terminal.press("escape")
+            terminal.until("p pee", gone=shown)
         terminal.press("q")
         assert terminal.ended() == 0
         assert b"38;2;" not in terminal.sent
