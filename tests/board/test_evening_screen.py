@@ -86,6 +86,13 @@ def evening(folder: Path, **answers: str) -> Kitchen:
     return house.wrote(*REST_OF_DAY[:-1], day=4).wrote("22:20 pee", day=4).at("22:25", 4)
 
 
+@pytest.fixture
+def rule_alone(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Let the estimate call no break, so that whole screens show the plan of the rule."""
+    monkeypatch.setattr("pottyboard.core.learning.Estimate.speaks", property(lambda _: False))
+
+
+@pytest.mark.usefixtures("rule_alone")
 @pytest.mark.parametrize("size", SIZES)
 async def test_the_whole_screen(tmp_path: Path, size: tuple[int, int]) -> None:
     async with evening(tmp_path).board(*size) as board:
@@ -93,6 +100,7 @@ async def test_the_whole_screen(tmp_path: Path, size: tuple[int, int]) -> None:
     same_as_golden(f"evening-{size[0]}x{size[1]}", f"{shown}\n")
 
 
+@pytest.mark.usefixtures("rule_alone")
 async def test_the_whole_screen_in_ascii(tmp_path: Path) -> None:
     async with evening(tmp_path, glyphs="ascii").board(80, 24) as board:
         shown = await board.press("E")

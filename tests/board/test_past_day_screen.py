@@ -39,6 +39,13 @@ async def opened(board: Board, *more: str) -> str:
 # --- What it shows --------------------------------------------------------------------------------
 
 
+@pytest.fixture
+def rule_alone(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Let the estimate call no break, so that whole screens show the plan of the rule."""
+    monkeypatch.setattr("pottyboard.core.learning.Estimate.speaks", property(lambda _: False))
+
+
+@pytest.mark.usefixtures("rule_alone")
 @pytest.mark.parametrize("size", SIZES)
 async def test_the_whole_screen(house: Kitchen, size: tuple[int, int]) -> None:
     async with house.board(*size) as board:
@@ -46,6 +53,7 @@ async def test_the_whole_screen(house: Kitchen, size: tuple[int, int]) -> None:
     same_as_golden(f"past-day-{size[0]}x{size[1]}", f"{shown}\n")
 
 
+@pytest.mark.usefixtures("rule_alone")
 async def test_the_whole_screen_in_ascii(tmp_path: Path) -> None:
     async with kitchen(tmp_path, glyphs="ascii").at("10:05", 4).board(80, 24) as board:
         shown = await opened(board, "down")
