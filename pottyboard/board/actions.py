@@ -53,7 +53,7 @@ ACTIONS: Final[tuple[Action, ...]] = (
     _log("poop", "poop", "o", "pooped at the spot outside", 2),
     _log("both", "both", "b", "pee and poop on one outing", 7),
     _log("nothing", "nothing", "n", "went out, nothing came: try again soon", 4),
-    _asked("accident", "accident", "a", "pee or poop indoors; asks where and how",
+    _asked("accident", "accident", "a", "what to do now; saved at once, the rest is asked after",
            ("pee-inside", "poop-inside"), 3),
     _log("meal", "meal", "m", "ate", 5),
     _log("water", "drink", "w", "a long drink"),
