@@ -252,7 +252,7 @@ class DayAtWork:
     def _take_accident(self, event: Event) -> Event:
         """Work out why it happened; return the entry with that cause, for the facts."""
         moment = self._moment(event.t, self.facts.copy())
-        circumstances = Circumstances(event, moment, first_due(moment))
+        circumstances = Circumstances(event, moment)
         cause = why(circumstances)
         pee, earliest = self.facts.last_pee, earliest_of(event)
         # The interval answers for what happened inside it; that the estimate or a change of the

@@ -16,25 +16,27 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Final
 
 from pottyboard.core import figures
 from pottyboard.core.events import OTHER_CAUSES, Event
 from pottyboard.core.facts import Facts
 from pottyboard.core.localtime import Minutes, clock_words, minutes_of, span_words
-from pottyboard.core.reasons import RULE_BY_CODE, Due, Moment
+from pottyboard.core.reasons import RULE_BY_CODE, Due, Moment, falls_due_before, first_due
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Circumstances:
-    """What the log said just before an accident.
-
-    ``moment`` looks at the facts without it; ``due`` is the break that stood.
-    """
+    """What the log said just before an accident; ``moment`` looks at the facts without it."""
 
     event: Event
     moment: Moment
-    due: Due
+
+    @cached_property
+    def due(self) -> Due:
+        """The break that stood, worked out only when asked for."""
+        return first_due(self.moment)
 
     @property
     def facts(self) -> Facts:
@@ -66,8 +68,9 @@ class Circumstances:
         """The minutes by which the break was late at the least when it happened, 0 if it was not
         or nobody knows."""
         earliest = self.earliest
-        late = 0.0 if earliest is None else earliest - self.due.at
-        return late if late > figures.LATE else 0.0
+        if earliest is None or not falls_due_before(self.moment, earliest - figures.LATE):
+            return 0.0
+        return earliest - self.due.at
 
     @property
     def is_inside(self) -> bool:
