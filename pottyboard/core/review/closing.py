@@ -159,7 +159,7 @@ def closing(settings: Settings, events: Iterable[Event], now: datetime) -> Closi
         accounts=accounts,
         habits=habits,
         tomorrow=ahead,
-        suggestion=next(_suggestions(view, today, outside, accounts, habits), None),
+        suggestion=next(suggestions(view, today, outside, accounts, habits), None),
     )
 
 
@@ -277,7 +277,7 @@ def _lead(
         why, _, rest = ahead.today.words.partition(":")
         cannot = "Too early to tell" if today.plan.number == 1 else "Cannot tell"
         return "unknown", f"{cannot}: {why if rest else ahead.today.words}."
-    if not today.plan.is_evening(minutes_of(view.now)) or view.next_break.state == "late":
+    if not view.is_evening or view.next_break.state == "late":
         streak = count_words(today.streak, "clear day")
         after = f", after {streak}" if today.streak else ""
         return "so far", f"So far no accident today{after}."
@@ -315,7 +315,7 @@ def _news(ahead: Tomorrow, settings: Settings) -> str:
 # --- One suggestion -------------------------------------------------------------------------------
 
 
-def _suggestions(
+def suggestions(
     view: Situation,
     today: Day,
     outside: Sequence[Kept],
@@ -336,7 +336,7 @@ def _suggestions(
         by = f", by up to {span_words(longest)}" if longest else ""
         told = f"{len(slow) - missed} of {len(outside)} breaks came late{by}"
         if missed:
-            told += f" and {missed} not at all" if len(slow) > missed else ""
+            told += f", and {missed} not at all" if len(slow) > missed else ""
             told = told if len(slow) > missed else f"{count_words(missed, 'break')} never came"
         yield Suggestion("late", f"{told}: go out while the board still says soon.")
     yield from _unlogged(view, today)
@@ -350,7 +350,7 @@ def _suggestions(
             name = names.get(habit.name, f"the {_clock(habit.planned)} meal")
             varied = span_words(habit.spread)
             yield Suggestion("routine", f"Keep to one time: {name} has varied by about {varied}.")
-    if view.pad is not None:
+    if view.pad is not None and not view.is_evening:  # its plan is for today
         yield Suggestion("pad", view.pad.words)
 
 

@@ -9,8 +9,9 @@ from itertools import pairwise
 
 import pytest
 
+from pottyboard.core.history import History
 from pottyboard.core.localtime import instant_of, minutes_of
-from pottyboard.core.review.closing import Closing, Habit, closing
+from pottyboard.core.review.closing import Closing, Habit, closing, suggestions
 from pottyboard.core.situation import situation
 from pottyboard.store.samples import read_sample, sample_names
 
@@ -222,6 +223,16 @@ def suggested(page: Diary, clock: str = "23:00") -> tuple[str, str]:
     return ("", "") if found is None else (found.code, found.words)
 
 
+def _all_suggestions(page: Diary, clock: str) -> list[tuple[str, str]]:
+    """Return every suggestion that could be made, the most useful first."""
+    found, now = close(page, clock), page.instant(clock)
+    view = situation(page.settings, page.entries, now)
+    today = History.of(page.settings, page.entries, minutes_of(now)).today
+    outside = [row for row in found.kept if row.kind != "meal"]
+    made = suggestions(view, today, outside, found.accounts, found.habits)
+    return [(suggestion.code, suggestion.words) for suggestion in made]
+
+
 def test_late_breaks_are_worth_a_word_from_two_and_a_fifth_on() -> None:
     page = diary(vet="done").on(3).all_at("06:30 up", "06:35 pee", "09:05 pee", "11:40 pee")
     code, words = suggested(page, "11:45")
@@ -229,6 +240,25 @@ def test_late_breaks_are_worth_a_word_from_two_and_a_fifth_on() -> None:
         "late",
         "2 of 3 breaks came late, by up to 35 min: go out while the board still says soon.",
     )
+
+
+def test_a_missed_break_is_told_beside_the_late_ones() -> None:
+    page = diary(vet="done").on(3).all_at("06:30 up", "06:35 pee", "09:05 pee", "11:40 pee")
+    seen = page.at("14:30", "pee-inside", found=False, cause="unknown").at("14:40", "pee")
+    view = close(seen, "14:45")
+    told = [row.outcome for row in view.kept if row.kind == "break"]
+    assert told.count("missed") == 1
+    late = next(words for code, words in _all_suggestions(seen, "14:45") if code == "late")
+    assert late.startswith(f"{told.count('late')} of {len(told)} breaks came late, by up to ")
+    assert ", and 1 not at all: go out" in late
+
+
+def test_the_plan_of_the_pad_is_for_today_and_no_word_for_the_evening() -> None:
+    page = diary(vet="done").on(2).all_at("06:30 up", "06:35 pee")
+    home = replace(page.settings.home, pads=True)
+    page = replace(page, settings=replace(page.settings, home=home))
+    assert suggested(page, "06:50")[0] == "pad"
+    assert suggested(page, "22:00")[0] != "pad"
 
 
 def test_hours_without_an_entry_are_worth_a_word() -> None:
