@@ -136,13 +136,14 @@ def _leak(c: Circumstances) -> str | None:
     settled, sleep = c.facts.slept_from, c.moment.sleep
     if not (c.is_pee and c.facts.sleep and sleep) or c.event.upright or settled is None:
         return None
+    # Few people log that a dog got up and went to a corner: only a wet bed says that it did not.
+    if c.event.surface != "fabric":
+        return None
     if sleep == "nap" and not c.since(settled, figures.NAP_ASLEEP_MOST):
         return None
-    # At night the dog may have been about unseen: only a wet bed says that it was not.
-    if sleep == "night" and (c.event.surface != "fabric" or (c.earliest or settled) < settled):
+    if sleep == "night" and (c.earliest or settled) < settled:
         return None
-    where = ", and its bed is wet" if sleep == "night" else ""
-    return f"Settled at {c.clock(settled)} and nobody logged that it got up{where}."
+    return f"Settled at {c.clock(settled)}, nobody logged that it got up, and its bed is wet."
 
 
 def _sign(c: Circumstances) -> str | None:

@@ -97,29 +97,37 @@ def test_stool_is_no_greeting() -> None:
 # --- Asleep (wet while asleep: Idaho Mountain Express vet column) ---------------------------------
 
 
+BED: dict[str, Any] = {"surface": "fabric"}
+
+
 @pytest.mark.parametrize(
     ("clock", "details", "expected"),
     [
-        ("08:30", {}, "leak"),
-        ("08:30", {"found": True, "dry": "07:30"}, "leak"),
-        ("08:30", {"found": True, "dry": "07:29"}, "longer"),
-        ("08:30", {"found": True}, "unknown"),
-        ("08:30", {"found": None}, "unknown"),
-        ("08:30", {"upright": True}, "longer"),
+        ("08:30", BED, "leak"),
+        ("08:30", {**BED, "found": True, "dry": "07:30"}, "leak"),
+        ("08:30", {**BED, "found": True, "dry": "07:29"}, "longer"),
+        ("08:30", {**BED, "found": True}, "unknown"),
+        ("08:30", {**BED, "found": None}, "unknown"),
+        ("08:30", {**BED, "upright": True}, "longer"),
+        ("08:30", {"surface": "carpet"}, "longer"),
+        ("08:30", {"surface": "sealed"}, "longer"),
+        ("08:30", {}, "longer"),
     ],
 )
-def test_a_nap_that_nobody_saw_end(clock: str, details: dict[str, Any], expected: str) -> None:
+def test_a_nap_that_nobody_saw_end_and_a_wet_bed(
+    clock: str, details: dict[str, Any], expected: str
+) -> None:
     page = morning().at("07:30", "settled", sleep="nap")
     assert cause(page, clock, **details) == expected
 
 
 def test_a_nap_that_ended_or_is_long_past_is_no_sleep() -> None:
     nap = morning().at("07:30", "settled", sleep="nap")
-    assert cause(nap.at("08:20", "up"), "08:25") == "longer"
+    assert cause(nap.at("08:20", "up"), "08:25", **BED) == "longer"
     page = morning().at("06:40", "settled", sleep="nap")
     page = page.at("06:41", "interval", minutes=240)
-    assert cause(page, "09:40") == "leak"
-    assert cause(page, "09:41") != "leak"
+    assert cause(page, "09:40", **BED) == "leak"
+    assert cause(page, "09:41", **BED) != "leak"
 
 
 @pytest.mark.parametrize(

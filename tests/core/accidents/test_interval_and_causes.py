@@ -27,8 +27,9 @@ MARKING = {"upright": True, "amount": "small"}
         ((), "08:00", {"cause": "marking"}, 120),
         (("07:58 back", "07:59 note"), "08:00", {"amount": "small"}, 120),
         (("07:58 back", "07:59 note"), "08:00", {"amount": "small", "cause": "longer"}, 90),
-        (("07:30 settled",), "08:00", {}, 120),
-        (("07:30 settled",), "08:00", {"cause": "longer"}, 90),
+        (("07:30 settled",), "08:00", {}, 90),
+        (("07:30 settled",), "08:00", {"surface": "fabric"}, 120),
+        (("07:30 settled",), "08:00", {"surface": "fabric", "cause": "longer"}, 90),
         (("07:30 settled",), "08:00", {"cause": "leak"}, 120),
     ],
 )
@@ -80,8 +81,8 @@ def test_a_likely_other_cause_teaches_nothing_about_holding() -> None:
 
 def test_a_dog_that_leaked_sleeps_on() -> None:
     page = morning().at("07:30", "settled", sleep="nap")
-    assert page.at("08:00", "pee-inside").read("08:01").asleep == "nap"
-    awake = page.at("08:00", "pee-inside", upright=True)
+    assert page.at("08:00", "pee-inside", surface="fabric").read("08:01").asleep == "nap"
+    awake = page.at("08:00", "pee-inside", surface="wood")
     assert awake.read("08:01").asleep == ""
 
 
