@@ -95,7 +95,7 @@ class DayScreen(EntryScreen):
                     with Container(id="figures"):
                         yield Panel(day_text.since(now, compact), "since")
                         yield Panel(day_text.progress(now, compact), "progress")
-                    yield Panel(day_text.jobs(now, compact), "jobs")
+                    yield WholeLines(day_text.jobs(now, compact), "jobs")
                 with Vertical(id="right"):
                     yield Timeline(now)
                     yield RiskCurve(now)
@@ -188,7 +188,7 @@ class DayScreen(EntryScreen):
         self.query_one("#why", WholeLines).show(self._why())
         self._panel("since").show(day_text.since(now, compact))
         self._panel("progress").show(day_text.progress(now, compact))
-        self._panel("jobs").show(day_text.jobs(now, compact))
+        self.query_one("#jobs", WholeLines).show(day_text.jobs(now, compact))
         self._panel("too-small").show(day_text.too_small(now, size.width, size.height, LEAST))
         self.query_one(Timeline).show(now, self.chosen)
         self.query_one(RiskCurve).show(now)

@@ -88,15 +88,22 @@ def progress(situation: Situation, compact: bool) -> Content:
     return Content("\n").join(lines)
 
 
-def jobs(situation: Situation, compact: bool) -> Content:
-    """Return the open jobs; if ``compact`` the first alone and in short, with how many follow."""
-    glyphs = situation.settings.board.glyphs
-    lines = words.marked(words.jobs(situation), "job", glyphs)
-    if compact:
-        return Content(_in_short(lines) if lines else "")
+def jobs(situation: Situation, compact: bool) -> tuple[Piece, ...]:
+    """Return the open jobs, in ever shorter forms; if ``compact`` the first alone and in short."""
+    lines = words.marked(words.jobs(situation), "job", situation.settings.board.glyphs)
     if not lines:
-        return Content("")
-    return Content("\n").join([_title("Open jobs"), *(Content(line) for line in lines)])
+        return ()
+    if compact:
+        return (Piece((Content(_in_short(lines)),), 0),)
+    plain = [line.rpartition(": enzyme")[0] or line for line in lines]
+    fewer = ([*plain[:shown], _more(len(plain) - shown)] for shown in range(len(plain) - 1, 0, -1))
+    forms = tuple(Content("\n".join(form)) for form in (lines, plain, *fewer))
+    return (Piece((_title("Open jobs"),), 0), Piece(forms, 1))
+
+
+def _more(number: int) -> str:
+    """Return how many jobs are not shown, for want of room."""
+    return f"  and {number} more"
 
 
 def _in_short(jobs: list[str]) -> str:

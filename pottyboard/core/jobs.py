@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 from pottyboard.core.accidents.cleaning import cleaning_steps
 from pottyboard.core.accidents.places import repeat_of
 from pottyboard.core.events import Event
 from pottyboard.core.facts import Facts
-from pottyboard.core.localtime import clock_words, instant_of
+from pottyboard.core.localtime import clock_words, date_words, instant_of, local
 from pottyboard.core.settings import Settings
 from pottyboard.core.shapes import Job
 
 
-def open_jobs(settings: Settings, facts: Facts) -> tuple[Job, ...]:
-    """Return the open jobs: spots to clean, the vet check before training, the age."""
+def open_jobs(settings: Settings, facts: Facts, today: date) -> tuple[Job, ...]:
+    """Return the open jobs on the local date ``today``: spots to clean, the vet check, the age."""
     dog = settings.dog
-    jobs = [_cleaning(settings, facts, accident) for accident in facts.dirty]
+    jobs = [_cleaning(settings, facts, accident, today) for accident in facts.dirty]
     if dog.vet != "done" and not facts.seen_by_vet:
         jobs.append(_vet_check(settings))
     if dog.age == "young":
@@ -40,10 +42,11 @@ def _vet_check(settings: Settings) -> Job:
     return Job("vet", words, settings.dog.arrived, steps=steps)
 
 
-def _cleaning(settings: Settings, facts: Facts, accident: Event) -> Job:
+def _cleaning(settings: Settings, facts: Facts, accident: Event, today: date) -> Job:
     where = accident.place or "where it happened"
-    clock = clock_words(accident.t, settings.zone)
-    words = f"clean {where} ({accident.row.words}, {clock}): enzyme cleaner, no ammonia"
+    day, clock = local(accident.t, settings.zone).date(), clock_words(accident.t, settings.zone)
+    when = clock if day == today else f"{date_words(day, day)} {clock}"
+    words = f"clean {where} ({accident.row.words}, {when}): enzyme cleaner, no ammonia"
     nth, at_spot = repeat_of(accident, facts.mishaps)
     steps = cleaning_steps(accident.surface, accident.kind, nth, at_spot=at_spot)
     return Job("clean", words, instant_of(accident.t), accident.id, steps)

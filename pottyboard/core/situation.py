@@ -94,7 +94,7 @@ def situation(
         interval=_interval(settings, today),
         streak_days=today.streak,
         days=tuple(day.summary for day in history.days),
-        open_jobs=open_jobs(settings, today.facts),
+        open_jobs=open_jobs(settings, today.facts, today.plan.date),
         recent=history.events[: -_RECENT - 1 : -1],
         advice=_advice(moment),
         confidence=confidence(hold, risk, today.interval),

@@ -7,8 +7,10 @@ from pathlib import Path
 import pytest
 from textual.content import Content
 
+from pottyboard.board import day_text
 from pottyboard.board.whole_lines import Piece, fitting
 
+from ..core.diary import diary
 from .kitchen import Kitchen
 
 PIECES = (
@@ -48,3 +50,18 @@ async def test_no_sentence_of_the_board_is_cut(tmp_path: Path, size: tuple[int, 
     rest = text.partition(sure)[2]
     assert rest.startswith("; 0 of 5 holds: it does not know this dog yet") or rest[:1] != ";"
     assert "Why: Nothing came at 09:28: try 1 of 3 again" in text
+
+
+def test_jobs_that_do_not_fit_are_counted() -> None:
+    page = diary(vet="done").on(3).all_at("06:30 up", "06:35 pee")
+    for clock, place in (("08:00", "hall"), ("09:00", "kitchen"), ("10:00", "landing")):
+        page = page.at(clock, "pee-inside", place=place)
+    pieces = day_text.jobs(page.read("12:00"), compact=False)
+
+    def jobs(width: int, height: int) -> str:
+        return fitting(pieces, width, height)[-1].plain
+
+    assert jobs(70, 4).count("enzyme cleaner") == 3
+    assert jobs(45, 4).count("clean ") == 3
+    assert "enzyme" not in jobs(45, 4), "the details go first"
+    assert jobs(70, 3).endswith("and 2 more")

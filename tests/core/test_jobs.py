@@ -55,6 +55,12 @@ def test_the_words_say_what_to_clean_with() -> None:
     assert two_accidents().clock(job.since) == "08:00"
 
 
+def test_a_spot_of_an_earlier_day_says_which_day() -> None:
+    page = two_accidents()
+    assert "(pee indoors, 08:00)" in page.read("12:00").open_jobs[0].words
+    assert "(pee indoors, Wed 4 Mar 08:00)" in page.on(5).read("07:00").open_jobs[0].words
+
+
 def test_the_vet_check_comes_first() -> None:
     assert codes(diary(), "07:00") == ["vet"]
     assert codes(diary(vet="booked"), "07:00") == ["vet"]
