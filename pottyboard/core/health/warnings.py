@@ -55,10 +55,14 @@ class Row(NamedTuple):
     by_vet: bool = True
 
 
-def _vet(code: str, rule: Rule, source: str, *, window: Minutes = _SIGN, **words: str) -> Row:
+_CHECK: Final = "a vet check in the log, or a week without a new sign"
+
+
+def _vet(
+    code: str, rule: Rule, source: str, *, window: Minutes = _SIGN, ends: str = _CHECK, **words: str
+) -> Row:
     """Return a row that waits for a vet."""
-    return Row(code, rule, window, _by_level(words), source, _SIGN,
-               "a vet check in the log, or a week without a new sign")  # fmt: skip
+    return Row(code, rule, window, _by_level(words), source, _SIGN, ends)
 
 
 def _passing(code: str, rule: Rule, source: str, **words: str) -> Row:
@@ -83,7 +87,8 @@ TABLE: Final[tuple[Row, ...]] = (
         now="Phone a vet now: straining with little or no pee cannot wait.",
     ),
     _vet(
-        "no-pee", body.no_pee, TEXAS, window=float(figures.NO_PEE),
+        "no-pee", body.no_pee, f"{TEXAS}; the hours are our own choice",
+        window=float(figures.NO_PEE), ends="a pee or a vet check in the log",
         now="Phone a vet now: no pee for a day, and unwell with it.",
         soon="Call your vet today: no pee for a whole day; if your dog strains or seems unwell, "
         "phone a vet now.",

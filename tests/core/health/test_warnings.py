@@ -163,6 +163,8 @@ def dry_day() -> Diary:
 def test_no_pee_ends_with_a_pee() -> None:
     page = dry_day().all_at("06:30 up", "06:45 nothing")
     assert raised(page, "06:50") == {"no-pee": "soon"}
+    assert the("no-pee", page, "06:50").ends == "a pee or a vet check in the log"
+    assert raised(page.at("06:51", "vet"), "06:51") == {}
     assert raised(page.at("07:30", "pee"), "07:30") == {}
     assert raised(page.at("07:30", "pee-inside"), "07:30") == {}
 
