@@ -125,26 +125,23 @@ def rounds_table(review: Review) -> Table:
     """Return the rounds of the programme, side by side."""
     return Table(
         "The rounds of the programme",
-        ("round", "from", "to", "days", "clear", "accident", "unknown", "out", "indoors",
-         "first", "last"),
+        ("round", "from", "to", "clear", "accident", "unknown", "out", "indoors", "interval"),
         tuple(
             (
                 str(one.number),
                 f"{one.first.day} {one.first:%b}",
                 f"{one.last.day} {one.last:%b}",
-                str(one.days),
                 str(one.clear),
                 str(one.mishaps),
                 str(one.unknown),
                 str(one.outings),
                 str(one.accidents),
-                span_words(one.first_interval),
-                span_words(one.interval),
+                f"{span_words(one.first_interval)} to {span_words(one.interval)}",
             )
             for one in review.rounds
         ),
-        tuple(range(3, 9)),
-    )  # fmt: skip
+        tuple(range(3, 8)),
+    )
 
 
 def weeks_table(review: Review) -> Table:
