@@ -177,7 +177,7 @@ def no_pee(look: Look, window: Minutes) -> Iterator[Mark]:
         return
     pees = [pee for pee in look.kinds(*PEES) if not pee.unsure]
     opened = min(look.events[0].t, max(look.settings.arrived, look.now - _LOG_BEGINS))
-    marks = [opened, *(pee.t for pee in pees), look.events[-1].t]
+    marks = [opened, *(pee.t for pee in pees), look.now]
     for number, (since, until) in enumerate(pairwise(marks)):
         if until - since < window:
             continue
@@ -195,24 +195,34 @@ def _dry(
     high = bisect_left(look.events, until + (ended is None), key=_at)
     raised: Mark | None = None
     last, outings = since, list[Minutes]()
+
+    def looked_at(at: Minutes) -> Mark | None:
+        """Return what stands at an instant: it needs no entry, only the clock."""
+        if at - since < window or at - window >= _third_last(outings):
+            return raised
+        others = [n for n in _beside(look, "", at) if n.finding in _WITH_NO_PEE]
+        because = (
+            f"no pee logged for {span_words(at - since)}, since {look.when(since)}, "
+            f"though {count_words(len(outings), 'outing')} are"
+        )
+        grade = (at - since) // 720 + len(_kinds(others))
+        level: Level = "now" if others or (raised and raised.level == "now") else "soon"
+        start = at if raised is None else raised.at
+        return Mark(start, level, _and(look, because, others), grade, ended)
+
     for event in look.events[low:high]:
         if event.t - last > figures.LOG_STOPPED:
             since, outings, raised = event.t, [], None
+        elif raised is None and last < since + window < event.t:
+            raised = looked_at(since + window)
         last = event.t
         before = outings[-1] if outings else since
         if event.row.is_outing and event.t - before > figures.ONE_OUTING:
             outings.append(event.t)
-        if event.t - since < window or event.t - window >= _third_last(outings):
-            continue
-        others = [n for n in _beside(look, "", event.t) if n.finding in _WITH_NO_PEE]
-        because = (
-            f"no pee logged for {span_words(event.t - since)}, since {look.when(since)}, "
-            f"though {count_words(len(outings), 'outing')} are"
-        )
-        grade = (event.t - since) // 720 + len(_kinds(others))
-        level: Level = "now" if others or (raised and raised.level == "now") else "soon"
-        start = event.t if raised is None else raised.at
-        raised = Mark(start, level, _and(look, because, others), grade, ended)
+        raised = looked_at(event.t)
+    passed = since + window < until if ended else since + window <= until
+    if raised is None and passed and last < since + window <= last + figures.LOG_STOPPED:
+        raised = looked_at(since + window)
     return raised
 
 

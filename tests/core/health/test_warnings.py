@@ -169,6 +169,21 @@ def test_no_pee_ends_with_a_pee() -> None:
     assert raised(page.at("07:30", "pee-inside"), "07:30") == {}
 
 
+def test_a_day_without_a_pee_is_over_by_the_clock() -> None:
+    page = dry_day()
+    assert raised(page, "06:34") == {}
+    assert raised(page, "06:35") == {"no-pee": "soon"}, "nobody has to log anything for it"
+    assert page.clock(the("no-pee", page, "09:00").since) == "06:35"
+    assert raised(page, "20:00") == {"no-pee": "soon"}, "it does not pass in silence"
+    assert raised(page.at("06:40", "nothing"), "06:40") == {"no-pee": "soon"}
+    assert raised(page.at("06:34", "pee"), "09:00") == {}
+    page = page.at("06:40", "pee")
+    assert raised(page, "06:40") == {}
+    now = page.instant("07:00")
+    history = History.of(page.settings, page.entries, minutes_of(now))
+    assert [w.code for w in warnings_between(history, page.settings.dog.arrived, now)] == ["no-pee"]
+
+
 def test_no_pee_and_unwell_is_an_emergency() -> None:
     page = ill(dry_day().all_at("06:30 up", "06:45 nothing"), "06:50 listless")
     assert raised(page, "06:50")["no-pee"] == "now"
