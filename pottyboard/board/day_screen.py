@@ -94,7 +94,7 @@ class DayScreen(EntryScreen):
                     yield WholeLines(self._why(), "why")
                     with Container(id="figures"):
                         yield Panel(day_text.since(now, compact), "since")
-                        yield Panel(day_text.progress(now, compact), "progress")
+                        yield WholeLines(day_text.progress(now, compact), "progress")
                     yield WholeLines(day_text.jobs(now, compact), "jobs")
                 with Vertical(id="right"):
                     yield Timeline(now)
@@ -187,7 +187,7 @@ class DayScreen(EntryScreen):
         self.query_one(WarningLine).show(now)
         self.query_one("#why", WholeLines).show(self._why())
         self._panel("since").show(day_text.since(now, compact))
-        self._panel("progress").show(day_text.progress(now, compact))
+        self.query_one("#progress", WholeLines).show(day_text.progress(now, compact))
         self.query_one("#jobs", WholeLines).show(day_text.jobs(now, compact))
         self._panel("too-small").show(day_text.too_small(now, size.width, size.height, LEAST))
         self.query_one(Timeline).show(now, self.chosen)

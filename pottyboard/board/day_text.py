@@ -74,18 +74,21 @@ def _pair(what: str, ago: str, left: int, right: int) -> Content:
     return Content.assemble((f"{what:{left}} ", "dim"), (f"{ago:<{right}}", "bold"))
 
 
-def progress(situation: Situation, compact: bool) -> Content:
-    """Return the streak, the interval, why it is what it is and what is missing to widen it."""
+def progress(situation: Situation, compact: bool) -> tuple[Piece, ...]:
+    """Return the streak, the interval, what is missing to widen it and why it is what it is."""
     if compact:
-        return Content(f"{words.streak(situation)}, interval {words.interval_now(situation)}")
-    lines = [
-        _title("How it goes"),
-        Content.styled(words.record(situation), "bold"),
-        Content.assemble(("Interval ", "dim"), words.interval(situation)),
-        Content.styled(words.last_change(situation), "dim"),
-        Content(words.missing(situation)),
+        short = f"{words.streak(situation)}, interval {words.interval_now(situation)}"
+        return (Piece((Content(short),), 0),)
+    interval = Content.assemble(("Interval ", "dim"), words.interval(situation))
+    pieces = [
+        Piece((_title("How it goes"),), 0),
+        Piece((Content.styled(words.record(situation), "bold"),), 1),
+        Piece((interval, Content(f"Interval {words.interval_now(situation)}")), 2),
+        Piece((Content.styled(words.last_change(situation), "dim"),), 4),
     ]
-    return Content("\n").join(lines)
+    if missing := words.missing(situation):
+        pieces.append(Piece((Content(missing),), 3))
+    return tuple(pieces)
 
 
 def jobs(situation: Situation, compact: bool) -> tuple[Piece, ...]:

@@ -176,7 +176,7 @@ def record(situation: Situation) -> str:
     ago = situation.since["accident"]
     if ago is None:
         return f"{days}, no accident so far"
-    return f"{days}, {_hours(ago)} since the last accident"
+    return f"{days}, last accident {_hours(ago)} ago"
 
 
 def _hours(minutes: int) -> str:
@@ -189,7 +189,7 @@ def interval(situation: Situation) -> str:
     """Return today's interval and its range."""
     now = situation.interval
     top = span_words(now.top)
-    reach = "the longest for these weeks" if now.at_top else f"up to {top} in these weeks"
+    reach = "the most for these weeks" if now.at_top else f"up to {top} these weeks"
     return f"{span_words(now.minutes)}, {reach}"
 
 
