@@ -42,10 +42,12 @@ def _mend(id_: str, words: str, key: str, help_: str, call: str = "", footer: in
     return Action(id_, words, key, help_, "entry", f"screen.{call or id_}", (), footer)
 
 
-def _board(
-    id_: str, words: str, key: str, help_: str, kinds: tuple[str, ...] = (), footer: int = 0
-) -> Action:
-    return Action(id_, words, key, help_, "board", f"app.{id_}", kinds, footer)
+def _page(id_: str, words: str, key: str, help_: str, kinds: tuple[str, ...] = ()) -> Action:
+    return Action(id_, words, key, help_, "board", f"app.page('{id_}')", kinds)
+
+
+def _board(id_: str, words: str, key: str, help_: str, footer: int = 0) -> Action:
+    return Action(id_, words, key, help_, "board", f"app.{id_}", (), footer)
 
 
 ACTIONS: Final[tuple[Action, ...]] = (
@@ -79,17 +81,17 @@ ACTIONS: Final[tuple[Action, ...]] = (
     _mend("shorten", "one digit less", "backspace", "take back a typed digit"),
     _board("emergency", "emergency", "exclamation_mark", "the signs of one, and whom to phone now"),
     _board("help", "help", "question_mark", "this page", footer=8),
-    _board("away", "away plan", "f", "the days away: visits, their cost, practice alone"),
+    _page("away", "away plan", "f", "the days away: visits, their cost, practice alone"),
     _board("report", "visit report", "i", "a helper's message, typed or pasted as it comes"),
-    _board("hold", "hold", "h", "how long the dog can hold, and how sure that is"),
-    _board("evening", "how today went", "E", "the day against its plan, and tomorrow"),
-    _board("fortnight", "fortnight", "F", "fourteen days by the clock; opens and mends each"),
-    Action("ahead", "weeks ahead", "N", "after two weeks: what was reached, what comes next",
-           "board", "app.ahead", ("round",)),
-    _board("places", "places", "P", "rooms and spots, what is to clean and how"),
-    _board("causes", "why indoors", "j", "why each accident happened, one change for tomorrow",
-           ("routine",)),
-    _board("warnings", "warnings", "W", "when to call a vet or a trainer, and why", ("noted",)),
+    _page("hold", "hold", "h", "how long the dog can hold, and how sure that is"),
+    _page("evening", "how today went", "E", "the day against its plan, and tomorrow"),
+    _page("fortnight", "fortnight", "F", "fourteen days by the clock; opens and mends each"),
+    _page("ahead", "weeks ahead", "N", "after two weeks: what was reached, what comes next",
+          ("round",)),
+    _page("places", "places", "P", "rooms and spots, what is to clean and how"),
+    _page("causes", "why indoors", "j", "why each accident happened, one change for tomorrow",
+          ("routine",)),
+    _page("warnings", "warnings", "W", "when to call a vet or a trainer, and why", ("noted",)),
     _board("dogs", "dogs", "D", "every dog of the home: another board, or one more dog"),
     _board("setup", "set-up", "S", "the dog, the home, the routine, the board"),
     _board("colours", "colours", "", "evening, daylight or the terminal's own"),

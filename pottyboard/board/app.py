@@ -196,12 +196,12 @@ class BoardApp(App[int]):
         assert self._record is not None
         self.push_screen(HelpScreen(self._record, self.keymap))
 
-    def action_away(self) -> None:
-        """Open the page of the days away."""
-        from pottyboard.board.away_screen import AwayScreen
+    def action_page(self, name: str) -> None:
+        """Open one of the pages beside the day (see :func:`page_named`)."""
+        from pottyboard.board.pages import page_named
 
         assert self._day is not None
-        self.push_screen(AwayScreen(self._day.entries))
+        self.push_screen(page_named(name, self._day.entries, self.keymap))
 
     def action_report(self) -> None:
         """Ask for a helper's message, and save what it says."""
@@ -216,61 +216,12 @@ class BoardApp(App[int]):
 
         self.push_screen(ReportDialog(day.entries), closed)
 
-    def action_hold(self) -> None:
-        """Open the page of what the log has taught about the hold."""
-        from pottyboard.board.hold_screen import HoldScreen
-
-        assert self._day is not None
-        self.push_screen(HoldScreen(self._day.entries))
-
     def action_emergency(self) -> None:
         """Open the page for an emergency, over whatever is open."""
         from pottyboard.board.emergency_screen import EmergencyScreen
 
         if self._day is not None and not isinstance(self.screen, EmergencyScreen):
             self.push_screen(EmergencyScreen(self._day.entries))
-
-    def action_evening(self) -> None:
-        """Open the page of how today went."""
-        from pottyboard.board.evening_screen import EveningScreen
-
-        assert self._day is not None
-        self.push_screen(EveningScreen(self._day.entries))
-
-    def action_fortnight(self) -> None:
-        """Open the page of the last fourteen days."""
-        from pottyboard.board.fortnight_screen import FortnightScreen
-
-        assert self._day is not None
-        self.push_screen(FortnightScreen(self._day.entries, self.keymap))
-
-    def action_ahead(self) -> None:
-        """Open the page of the weeks after the first two."""
-        from pottyboard.board.ahead_screen import AheadScreen
-
-        assert self._day is not None
-        self.push_screen(AheadScreen(self._day.entries))
-
-    def action_places(self) -> None:
-        """Open the page of rooms and spots."""
-        from pottyboard.board.places_screen import PlacesScreen
-
-        assert self._day is not None
-        self.push_screen(PlacesScreen(self._day.entries))
-
-    def action_causes(self) -> None:
-        """Open the page of why accidents happened."""
-        from pottyboard.board.cause_screen import CauseScreen
-
-        assert self._day is not None
-        self.push_screen(CauseScreen(self._day.entries))
-
-    def action_warnings(self) -> None:
-        """Open the page of warnings."""
-        from pottyboard.board.warnings_screen import WarningsScreen
-
-        assert self._day is not None
-        self.push_screen(WarningsScreen(self._day.entries))
 
     def action_colours(self) -> None:
         """Change to the next colours."""

@@ -1,0 +1,51 @@
+"""The pages beside the day: each is loaded when it is opened, so that the first paint loads none."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from textual.screen import Screen
+
+from pottyboard.board.entries import Entries
+
+
+def page_named(name: str, entries: Entries, keymap: Mapping[str, str]) -> Screen[Any]:
+    """Return the page that an action of this name opens; ``keymap`` names the keys on it.
+
+    Raises ``LookupError`` for any other name.
+    """
+    match name:
+        case "hold":
+            from pottyboard.board.hold_screen import HoldScreen
+
+            return HoldScreen(entries)
+        case "away":
+            from pottyboard.board.away_screen import AwayScreen
+
+            return AwayScreen(entries)
+        case "evening":
+            from pottyboard.board.evening_screen import EveningScreen
+
+            return EveningScreen(entries)
+        case "fortnight":
+            from pottyboard.board.fortnight_screen import FortnightScreen
+
+            return FortnightScreen(entries, keymap)
+        case "ahead":
+            from pottyboard.board.ahead_screen import AheadScreen
+
+            return AheadScreen(entries)
+        case "places":
+            from pottyboard.board.places_screen import PlacesScreen
+
+            return PlacesScreen(entries)
+        case "causes":
+            from pottyboard.board.cause_screen import CauseScreen
+
+            return CauseScreen(entries)
+        case "warnings":
+            from pottyboard.board.warnings_screen import WarningsScreen
+
+            return WarningsScreen(entries)
+    raise LookupError(f"there is no page “{name}”")
