@@ -165,7 +165,7 @@ def often(look: Look, window: Minutes) -> Iterator[Mark]:
                     f"{number} pees by {look.when(pee.t)}: "
                     f"the {len(earlier)} days before had {usual} in the middle"
                 )
-                yield Mark(pee.t, "ask", because, number // 2)
+                yield Mark(pee.t, "ask", because, number // figures.PEES_STEP)
 
 
 def no_pee(look: Look, window: Minutes) -> Iterator[Mark]:
@@ -205,7 +205,7 @@ def _dry(
             f"no pee logged for {span_words(at - since)}, since {look.when(since)}, "
             f"though {count_words(len(outings), 'outing')} are"
         )
-        grade = (at - since) // 720 + len(_kinds(others))
+        grade = (at - since) // figures.NO_PEE_STEP + len(_kinds(others))
         level: Level = "now" if others or (raised and raised.level == "now") else "soon"
         start = at if raised is None else raised.at
         return Mark(start, level, _and(look, because, others), grade, ended)

@@ -55,7 +55,13 @@ THRESHOLDS: Final[tuple[tuple[str, Figure], ...]] = (
     ("vomiting", figures.VOMITING_AGAIN),
     ("loose stool, off food or listless for", figures.LASTS),
     ("accidents after clear days", figures.RELAPSE_ACCIDENTS),
+    ("clear days before those", figures.RELAPSE_CLEAR_DAYS),
     ("wet nights", figures.NIGHTS_WET),
+    ("small pees on upright things", figures.MARKINGS),
+    ("pees at a greeting", figures.GREETINGS),
+    ("accidents soon after leaving", figures.ALONE_ACCIDENTS),
+    ("soon after leaving, up to", figures.ALONE_SOON),
+    ("pees on the pad alone", figures.PAD_PEES),
 )
 """The figures that the warnings and the tables are held against, in words."""
 

@@ -25,6 +25,7 @@ TEXAS: Final = "Texas Veterinary Medical Association, texvetpets.org, January 20
 ELWOOD: Final = "Elwood Vet"
 PRACTICE: Final = "common practice, no source"
 OWN: Final = "the count is our own choice"
+HOURS: Final = "the hours are our own choice"
 LEAKS: Final = "a veterinary column in the Idaho Mountain Express"
 CLINICIANS: Final = "Lindell, Clinician's Brief, February 2017, via animalhealthdigest.com"
 HANDOUTS: Final = "humane-society handout, docest.com/doc/438813"
@@ -34,6 +35,7 @@ WATER: Final = f"{figures.WATER_MUCH.source}; {ELWOOD}; Cornell Riney Canine Hea
 
 _DAY: Final = 1440.0
 _SIGN: Final = figures.SIGN_STANDS * _DAY
+_HABIT: Final = figures.HABIT_WITHIN * _DAY
 _UNEASE: Final = figures.UNEASE_STANDS * _DAY
 
 
@@ -71,7 +73,7 @@ def _passing(code: str, rule: Rule, source: str, **words: str) -> Row:
                "a vet check in the log, or two days without a new sign")  # fmt: skip
 
 
-def _pattern(code: str, rule: Rule, source: str, *, window: Minutes = _SIGN, **words: str) -> Row:
+def _pattern(code: str, rule: Rule, source: str, *, window: Minutes = _HABIT, **words: str) -> Row:
     """Return a row for a pattern, which only time ends."""
     return Row(code, rule, window, _by_level(words), source, _SIGN,
                "a week in which it does not happen again", by_vet=False)  # fmt: skip
@@ -87,7 +89,7 @@ TABLE: Final[tuple[Row, ...]] = (
         now="Phone a vet now: straining with little or no pee cannot wait.",
     ),
     _vet(
-        "no-pee", body.no_pee, f"{TEXAS}; the hours are our own choice",
+        "no-pee", body.no_pee, f"{TEXAS}; {HOURS}",
         window=float(figures.NO_PEE), ends="a pee or a vet check in the log",
         now="Phone a vet now: no pee for a day, and unwell with it.",
         soon="Call your vet today: no pee for a whole day; if your dog strains or seems unwell, "
@@ -126,7 +128,7 @@ TABLE: Final[tuple[Row, ...]] = (
             "vomiting", body.drinking, body.wet_bed, body.relapse, body.no_pee, body.small_pees,
             again=figures.VOMITING_AGAIN,
         ),
-        TEXAS,
+        f"{TEXAS}; {OWN}",
         soon="Call your vet soon: vomiting more than once, or with another sign.",
         watch="Keep an eye on your dog: call your vet if it vomits again or seems unwell.",
     ),
@@ -167,7 +169,7 @@ TABLE: Final[tuple[Row, ...]] = (
         ask="Tell your vet at the next chance, and plan a break in the night: several wet nights.",
     ),
     _pattern(
-        "pad", behaviour.pad_only, f"{PADS}; {OWN}", window=3 * _DAY,
+        "pad", behaviour.pad_only, f"{PADS}; {OWN}", window=figures.PAD_WITHIN * _DAY,
         ask="Ask a qualified trainer or behaviourist: your dog pees on the pad, not outside.",
     ),
     _pattern(

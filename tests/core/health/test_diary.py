@@ -256,6 +256,15 @@ def test_every_threshold_names_its_source() -> None:
         assert figure.source
 
 
+@pytest.mark.parametrize(
+    "name",
+    ["WATER_MUCH", "NO_PEE", "SMALL_PEES", "LARGE_PEES", "LASTS", "RELAPSE_ACCIDENTS", "MARKINGS",
+     "GREETINGS", "NIGHTS_WET", "ALONE_ACCIDENTS", "PAD_PEES"],
+)  # fmt: skip
+def test_what_raises_a_warning_is_among_the_thresholds(name: str) -> None:
+    assert any(figure is getattr(figures, name) for _, figure in THRESHOLDS)
+
+
 def test_the_period_is_that_asked_for_and_of_the_log() -> None:
     page = lived(10)
     assert [day.number for day in read(page).days] == list(range(1, 12))
