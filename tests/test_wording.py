@@ -7,7 +7,7 @@ Society, Re-housetrain your adult dog (read: punishment after the fact is useles
 dog's water is never restricted (veterinary advice, from memory).
 
 Every string of every module is read, docstrings and comments apart, the parts of an f-string with a
-blank for each value; and every note of the sample logs. A word may stand where its clause says not
+blank for each value; and the README and every note of the sample logs. A word may stand where its clause says not
 to: "never scold" is advice of the right sort.
 """
 
@@ -138,6 +138,12 @@ def test_no_note_of_the_sample_logs_says_it_either() -> None:
     for path in SAMPLES.rglob("*.json"):
         for text in texts_of(json.loads(path.read_text("utf-8"))):
             assert wrong_in(text) == [], path
+
+
+def test_the_readme_does_not_say_it_either() -> None:
+    text = (PACKAGE.parent / "README.md").read_text("utf-8")
+    assert "enzyme cleaner" in text
+    assert wrong_in(text) == []
 
 
 def test_the_texts_of_the_warnings_are_among_them() -> None:
