@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import datetime
 from textwrap import wrap
 from typing import Final
 
@@ -11,7 +12,7 @@ from textual.content import Content
 from pottyboard.board import words
 from pottyboard.board.glyphs import sign
 from pottyboard.board.large_lines import LargeLine, draw
-from pottyboard.core.events import CLOCK_WORDS
+from pottyboard.core.events import CLOCK_WORDS, Clock
 from pottyboard.core.health.emergency import DO, SIGNS, WITH_IT
 from pottyboard.core.localtime import instant_of, minutes_of, span_words
 from pottyboard.core.situation import Situation
@@ -51,7 +52,7 @@ def _gap(airy: bool) -> Iterator[Content]:
 
 def _told(situation: Situation) -> str:
     """Return what a vet asks first, from the log."""
-    settings, now = situation.settings, minutes_of(situation.now)
+    settings = situation.settings
     parts = [f"{words.name_of(settings)}, {settings.dog.weight_kg:g} kg"]
     for clock, name in CLOCK_WORDS.items():
         ago = situation.since[clock]
@@ -60,6 +61,13 @@ def _told(situation: Situation) -> str:
         if ago is None:
             parts.append(f"no {name} logged")
         else:
-            at = settings.clock(instant_of(now - ago))
+            at = settings.clock(_last(situation, clock, ago))
             parts.append(f"last {name} {at}, {span_words(ago)} ago")
     return f"{'; '.join(parts)}."
+
+
+def _last(situation: Situation, clock: Clock, ago: int) -> datetime:
+    """Return when ``clock`` was set back: as logged, for whole minutes alone may miss by one."""
+    since = minutes_of(situation.now) - ago
+    times = (event.at for event in situation.recent if clock in event.row.resets)
+    return next((at for at in times if 0 <= since - minutes_of(at) < 1), instant_of(since))

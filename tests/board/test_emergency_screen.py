@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
 from pathlib import Path
 
 import pytest
 
 from pottyboard.board.emergency_screen import EmergencyScreen
+from pottyboard.core.events import Event
 
 from .kitchen import Kitchen
 from .test_golden_screens import kitchen, same_as_golden
@@ -26,6 +28,16 @@ async def test_the_page_in_ascii(tmp_path: Path, size: tuple[int, int]) -> None:
         shown = await board.press("exclamation_mark")
     assert shown.isascii(), {letter for letter in shown if not letter.isascii()}
     same_as_golden(f"emergency-ascii-{size[0]}x{size[1]}", f"{shown}\n")
+
+
+async def test_it_tells_the_vet_the_times_that_the_log_shows(tmp_path: Path) -> None:
+    home = Kitchen(tmp_path).at("10:00")
+    home.now += timedelta(seconds=50)
+    home.record.add(Event("meal", home.now), home.now)
+    home.now += timedelta(seconds=140)
+    async with home.board(120, 40) as board:
+        shown = await board.press("exclamation_mark")
+    assert "last meal 10:00, 2 min ago" in shown
 
 
 @pytest.mark.parametrize("under", ["", "h", "f", "question_mark"])

@@ -269,7 +269,7 @@ def _lead(
         before = sum(len(day.accidents) for day in earlier[1 - 2 * _TREND : 1 - _TREND])
         if len(earlier) >= 2 * _TREND - 1 and lately < before:
             return "mixed", (
-                f"Getting better: {count_words(lately, 'accident')} in {_TREND} days, "
+                f"Fewer: {count_words(lately, 'accident')} in {_TREND} days, "
                 f"{before} in the {_TREND} before."
             )
         return "no", f"Not yet: {told} today."

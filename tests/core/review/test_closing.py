@@ -195,7 +195,7 @@ def test_fewer_accidents_than_before_are_getting_better() -> None:
     page = page.at("07:20", "pee-inside", found=False)
     found = close(page, "09:00")
     assert (found.working, found.lead) == (
-        "mixed", "Getting better: 2 accidents in 3 days, 6 in the 3 before.",
+        "mixed", "Fewer: 2 accidents in 3 days, 6 in the 3 before.",
     )  # fmt: skip
 
 
