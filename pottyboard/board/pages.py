@@ -1,4 +1,4 @@
-"""The pages beside the day: each is loaded when it is opened, so that the first paint loads none."""
+"""The pages beside the day: each is loaded when it opens, so that the first paint loads none."""
 
 from __future__ import annotations
 
