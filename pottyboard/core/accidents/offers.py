@@ -57,6 +57,8 @@ def _say(words: str) -> Callable[[Case], Offer]:
 
 def _late(case: Case) -> Offer:
     c = case.circumstances
+    if c.alone_from is not None and c.due.at > c.alone_from:
+        return _alone(case)  # nobody was there to go out with it
     if c.due.code == "daily":
         return Offer("", f"Name one person for the daily break at {c.clock(c.due.at)}.")
     if c.due.code == "night":
@@ -67,10 +69,20 @@ def _late(case: Case) -> Offer:
 def _longer(case: Case) -> Offer:
     c = case.circumstances
     if c.moment.sleep == "night":
-        return Offer("", "The plan puts a break into the next nights: go out then.")
+        return _by_night(c)
     if case.narrowed:
         return Offer("", "The plan has already shortened the interval: keep to it tomorrow.")
     return _daily(case, (c.earliest or c.at) - figures.DAILY_MARGIN, "before it gets too long")
+
+
+def _by_night(c: Circumstances) -> Offer:
+    """Say when to go out in the next nights: the rule plans a break only in those that are long."""
+    at = math.floor(((c.earliest or c.at) - figures.DAILY_MARGIN) / _GRID) * _GRID
+    slept = c.facts.slept_from
+    if slept is not None and at - slept < figures.NIGHT_LEAST:
+        return Offer("", "Out once more as the very last thing, right before the night.")
+    alarm = f"In the next nights set an alarm for {c.clock(at)}"
+    return Offer("", f"{alarm}, or go at the plan's night break if that comes first.")
 
 
 def _daily(case: Case, at: Minutes, why: str) -> Offer:

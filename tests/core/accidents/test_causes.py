@@ -289,6 +289,15 @@ def test_what_nobody_knows_is_not_guessed() -> None:
     )
 
 
+def test_found_before_or_after_a_late_break_blames_neither() -> None:
+    page = morning().at("09:20", "pee-inside", found=True, dry="08:20")
+    found = account(page, "09:21")
+    assert found.cause == "unknown"
+    assert found.reasoning == (
+        "Last dry at 08:20: it came before the break due at 08:35, or when that was late."
+    )
+
+
 # --- The order ------------------------------------------------------------------------------------
 
 

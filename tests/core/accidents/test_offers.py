@@ -98,6 +98,28 @@ def test_a_night_break_that_came_late_asks_for_an_alarm() -> None:
     )
 
 
+@pytest.mark.parametrize(
+    ("clock", "word"),
+    [("04:00", "alarm for 03:30,"), ("01:10", "alarm for 00:40,"), ("01:00", "very last thing")],
+)
+def test_a_wet_night_asks_for_an_alarm_and_promises_no_break_of_the_plan(
+    clock: str, word: str
+) -> None:
+    page = diary().on(3).all_at(*CLEAR_DAY).on(4)
+    found = offer(wet(page, clock), clock)
+    assert (found.measure, word in found.words) == ("", True)
+    nights = wet(page, clock).all_at(*CLEAR_DAY).read("22:50").next_break.reasons
+    assert [reason.code for reason in nights] == ["up"], "8 h are no long night for this dog"
+
+
+def test_a_break_that_fell_due_while_it_was_alone_asks_for_a_visit() -> None:
+    away = morning("08:00 left")
+    found = offer(wet(away, "11:00", alone=True), "11:00")
+    assert (found.measure, "or a visit" in found.words) == ("before-leaving", True)
+    left_late = offer(wet(morning("09:00 left"), "09:10", alone=True, cause="late"), "09:10")
+    assert left_late.measure == "earlier", "somebody was there when it fell due"
+
+
 def test_longer_asks_for_a_break_only_where_the_interval_did_not_shrink() -> None:
     shrunk = offer(wet(morning(), "08:00"))
     assert (shrunk.measure, "shortened" in shrunk.words) == ("", True)
