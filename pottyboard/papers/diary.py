@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
-from itertools import chain
+from itertools import chain, groupby
 from typing import Final
 
 from pottyboard.core import figures
@@ -159,16 +159,9 @@ def _how_compared(diary: Diary) -> str:
 
 def _days(diary: Diary) -> Part:
     rows = tuple(_day(diary.settings, day) for day in diary.days)
-    lacking = [
-        f"* {_date(day.date)}: {day.too_little}; its counts are the least there was."
-        if day.entries
-        else f"* {_date(day.date)}: nothing was logged."
-        for day in diary.days
-        if not day.whole
-    ]
     return Part(
         "Day by day",
-        tuple(lacking),
+        tuple(_lacking(diary.days)),
         Table(
             "From getting up to getting up; (in) went indoors",
             ("Day", "Pees", "Stools", "Pad", "Empty", "Water mL", "mL/kg", "Meals"),
@@ -176,6 +169,17 @@ def _days(diary: Diary) -> Part:
             (1, 2, 3, 4, 5, 6),
         ),
     )
+
+
+def _lacking(days: Sequence[DiaryDay]) -> Iterator[str]:
+    """Yield which days cannot be counted on and why, those without an entry in one line."""
+    for (whole, logged), run in groupby(days, key=lambda day: (day.whole, day.entries > 0)):
+        alike = () if whole else tuple(run)
+        if alike and not logged:
+            yield f"* {date_words(alike[0].date, alike[-1].date)}: nothing was logged."
+            continue
+        for day in alike:
+            yield f"* {_date(day.date)}: {day.too_little}; its counts are the least there was."
 
 
 def _day(settings: Settings, day: DiaryDay) -> tuple[str, ...]:

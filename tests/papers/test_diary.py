@@ -109,6 +109,16 @@ def test_a_day_without_an_entry_has_no_counts() -> None:
     assert "* Wed 4 Mar: nothing was logged." in text
 
 
+def test_days_in_a_row_without_an_entry_are_one_line() -> None:
+    page = diary().on(2).all_at(*CLEAR_DAY).on(5).all_at(*CLEAR_DAY).on(7).all_at(*MORNING)
+    starred = [line for line in diary_text(paper(page)).splitlines() if line.startswith("* ")]
+    assert starred[:3] == [
+        "* Mon 2 Mar: nothing was logged.",
+        "* Wed 4 to Thu 5 Mar: nothing was logged.",
+        "* Sat 7 Mar: nothing was logged.",
+    ]
+
+
 def test_every_threshold_with_its_source() -> None:
     text = " ".join(diary_text(paper(diary())).split())
     assert "water, much, over 100 mL/kg/day: McGrotty and Randell, In Practice 2019" in text

@@ -14,7 +14,7 @@ from statistics import median
 from typing import Final
 
 from pottyboard.core import figures
-from pottyboard.core.accidents.causes import CAUSE_WORDS
+from pottyboard.core.accidents.causes import CAUSE_WORDS, SURFACE_WORDS
 from pottyboard.core.days import Day, gap_in
 from pottyboard.core.events import Event
 from pottyboard.core.figures import Figure
@@ -198,6 +198,7 @@ def _mishaps(day: Day) -> Iterator[Mishap]:
             "" if event.alone is None else "alone" if event.alone else "in company",
             "" if event.amount in ("", "usual") else event.amount,
             "upright" if event.upright else "",
+            f"on {SURFACE_WORDS[event.surface]}" if event.surface else "",
             event.place,
         )
         yield Mishap(
