@@ -135,10 +135,10 @@ def test_water_by_the_day_and_by_the_weight() -> None:
 def test_the_cause_of_an_accident_in_words() -> None:
     page = opened().on(2).all_at(*MORNING)
     page = page.at("08:00", "pee-inside", found=False, cause="marking", amount="small",
-                   upright=True, surface="wood", place="door frame", note="at the post")  # fmt: skip
+                   upright=True, surface="wood", place="frame", note="at the post")  # fmt: skip
     (mishap,) = day_of(read(page), 2).accidents
     assert (mishap.what, mishap.cause, mishap.said) == ("pee indoors", "marking", True)
-    assert mishap.details == ("seen", "small", "upright", "on wood", "door frame")
+    assert mishap.details == ("seen", "small", "upright", "on wood", "frame")
     assert mishap.note == "at the post"
 
 
