@@ -91,7 +91,7 @@ ALL_SPOTS: Final = "all"
 def cleaned_asks(jobs: tuple[Job, ...]) -> tuple[Ask, ...]:
     """Return which of several spots was cleaned; all of them as default."""
     spots = tuple(
-        Choice(str(number), job.about, one_line(job.words, 48))
+        Choice(str(number), job.about, one_line(job.name, 48))
         for number, job in enumerate(jobs[:8], 1)
     )
     return (Ask("about", "Cleaned", (*spots, Choice("a", ALL_SPOTS, "all of them")), ALL_SPOTS),)

@@ -51,7 +51,7 @@ class Pick(Widget, can_focus=True):
     def render(self) -> Content:
         """Return the choice."""
         before, after = self._arrows
-        return Content(f"{before} {self._value or 'none'} {after}")
+        return Content(f"{before} {self._value or 'not said'} {after}")
 
     def action_turn(self, step: int) -> None:
         """Go to the next or the previous choice."""

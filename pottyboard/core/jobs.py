@@ -49,4 +49,4 @@ def _cleaning(settings: Settings, facts: Facts, accident: Event, today: date) ->
     words = f"clean {where} ({accident.row.words}, {when}): enzyme cleaner, no ammonia"
     nth, at_spot = repeat_of(accident, facts.mishaps)
     steps = cleaning_steps(accident.surface, accident.kind, nth, at_spot=at_spot)
-    return Job("clean", words, instant_of(accident.t), accident.id, steps)
+    return Job("clean", words, instant_of(accident.t), accident.id, steps, f"{when} {where}")

@@ -127,7 +127,8 @@ class Slot:
 class Job:
     """Something open that stays on the board until it is ticked off.
 
-    ``about`` is the ``id`` of the entry that it comes from, if any; ``steps`` what to do, in order.
+    ``about`` is the ``id`` of the entry that it comes from, if any; ``steps`` what to do, in order;
+    ``name`` tells a spot from the others where there is little room.
     """
 
     code: Literal["clean", "vet", "young"]
@@ -135,6 +136,7 @@ class Job:
     since: datetime
     about: str = ""
     steps: tuple[str, ...] = ()
+    name: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -57,8 +57,10 @@ def test_the_words_say_what_to_clean_with() -> None:
 
 def test_a_spot_of_an_earlier_day_says_which_day() -> None:
     page = two_accidents()
-    assert "(pee indoors, 08:00)" in page.read("12:00").open_jobs[0].words
-    assert "(pee indoors, Wed 4 Mar 08:00)" in page.on(5).read("07:00").open_jobs[0].words
+    now, later = page.read("12:00").open_jobs[0], page.on(5).read("07:00").open_jobs[0]
+    assert "(pee indoors, 08:00)" in now.words
+    assert "(pee indoors, Wed 4 Mar 08:00)" in later.words
+    assert (now.name, later.name) == ("08:00 rug", "Wed 4 Mar 08:00 rug")
 
 
 def test_the_vet_check_comes_first() -> None:
