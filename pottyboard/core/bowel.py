@@ -67,19 +67,23 @@ class Bowel:
     hours: Hours
 
     def comes_by(
-        self, meals: Iterable[tuple[Minutes, Minutes]], since: Minutes, at: Minutes
+        self,
+        meals: Iterable[tuple[Minutes, Minutes]],
+        since: Minutes,
+        stool: Minutes | None,
+        at: Minutes,
     ) -> float:
         """Return the chance that stool has come indoors by ``at``, in epoch minutes.
 
         ``meals`` are those that wait, each with the last instant at which none was ready; ``since``
-        is the last instant at which none was ready by the clock.
+        is the last instant at which none was ready by the clock, ``stool`` the last stool.
         """
         none = 1.0
         for meal, bare in meals:
             none *= 1 - self.after_meal(max(0.0, bare - meal), at - meal)
         days = self.hours.days
         share = days / (days + figures.HOURS_TRUSTED_AFTER)
-        by_hours = 1 - self.by_hours(since, at) if share else 1.0
+        by_hours = 1 - self.by_hours(since, stool, at) if share else 1.0
         return 1 - math.pow(none, 1 - share) * math.pow(by_hours, share)
 
     def after_meal(self, bare: float, by: float) -> float:
@@ -98,15 +102,20 @@ class Bowel:
             left, start = after, end
         return self.some * chance / still
 
-    def by_hours(self, since: Minutes, at: Minutes) -> float:
+    def by_hours(self, since: Minutes, stool: Minutes | None, at: Minutes) -> float:
         """Return the chance that stool comes indoors by ``at`` that became ready after ``since``,
-        by the dog's hours."""
+        by the dog's hours.
+
+        Soon after a ``stool`` there is little for the next one.
+        """
         since = max(since, at - _LAST)
         expected, start = 0.0, since
         while start < at:
             end = min(start + _SLICE, at)
             middle = (start + end) / 2
             rate = self._rate(int(middle % _DAY // _SLICE))
+            if stool is not None:
+                rate *= 1 - math.exp((stool - middle) / figures.STOOLS_APART)
             expected += rate * (end - start) * self._given_way.height(at - middle)
             start = end
         return 1 - math.exp(-expected)

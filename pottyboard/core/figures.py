@@ -158,6 +158,7 @@ MEAL_SPENT: Final = _own(240, "min", "still without stool so long after a meal: 
 MEALS_WITH_STOOL: Final = _own(0.67, "of the meals", "so many bring a stool before the log speaks")
 MEALS_BEFORE: Final = _own(6, "meals", "so many meals weigh as much as that guess")
 HOURS_WIDTH: Final = _own(50, "min", "a dog's hours for stool scatter by this from day to day")
+STOOLS_APART: Final = _own(240, "min", "so long after a stool the next is still rather unlikely")
 HOURS_FORGOTTEN: Final = _own(0.1, "of a stool", "one that weighs less no longer counts")
 HOURS_TRUSTED_AFTER: Final = _own(
     3,

@@ -31,7 +31,8 @@ class Risk:
 
     ``pee`` is the last pee in epoch minutes, moved later by what sleep has saved; ``held`` the
     waking minutes from there that the dog has proved; ``meals`` each waiting meal with the last
-    outing without stool, ``bare`` that outing, the last stool or the waking, whichever came last.
+    outing without stool, ``bare`` that outing, the last stool or the waking, whichever came last,
+    ``stool`` the last stool.
     """
 
     estimate: Estimate
@@ -39,11 +40,12 @@ class Risk:
     held: float
     meals: tuple[tuple[Minutes, Minutes], ...]
     bare: Minutes
+    stool: Minutes | None
 
     def chance_by(self, at: Minutes) -> float:
         """Return the chance that something has happened indoors by ``at``, counted from the last
         outing."""
-        clear = 1 - self.estimate.bowel.comes_by(self.meals, self.bare, at)
+        clear = 1 - self.estimate.bowel.comes_by(self.meals, self.bare, self.stool, at)
         if self.pee is not None:
             clear *= 1 - self.estimate.pees_by(at - self.pee, self.held)
         return 1 - clear
@@ -74,4 +76,6 @@ def risk_now(estimate: Estimate, facts: Facts, now: Minutes) -> Risk:
         pee += saved
     out = facts.bare_out or 0.0
     meals = tuple((meal, max(meal, out)) for meal in facts.waiting_meals)
-    return Risk(estimate, pee, held, meals, max(out, facts.last_poop or 0.0, facts.woke or 0.0))
+    stool = facts.last_poop
+    bare = max(out, stool or 0.0, facts.woke or 0.0)
+    return Risk(estimate, pee, held, meals, bare, stool)

@@ -67,9 +67,9 @@ def test_a_chance_never_falls_as_time_goes_by(bare: float, by: float, more: floa
     own = bowel(Digested(20, 80), Digested(300), *at_four(3))
     assert 0 <= own.after_meal(bare, by) <= own.after_meal(bare, by + more) + 1e-9 <= 1 + 1e-9
     since, at = NOON + bare, NOON + by
-    assert 0 <= own.by_hours(since, at) < 1
+    assert 0 <= own.by_hours(since, None, at) < 1
     meals = [(NOON, NOON + min(bare, by))]
-    assert 0 <= own.comes_by(meals, NOON, at) <= 1
+    assert 0 <= own.comes_by(meals, NOON, None, at) <= 1
 
 
 # --- By its hours ---------------------------------------------------------------------------------
@@ -77,14 +77,21 @@ def test_a_chance_never_falls_as_time_goes_by(bare: float, by: float, more: floa
 
 def test_the_hours_of_earlier_days_count() -> None:
     own = bowel(*at_four(4), days=4)
-    at_its_hour = own.by_hours(NOON + 210, NOON + 300)
-    assert at_its_hour > 5 * own.by_hours(NOON - 60, NOON + 30)
-    assert own.comes_by((), NOON + 210, NOON + 300) > 0
+    at_its_hour = own.by_hours(NOON + 210, None, NOON + 300)
+    assert at_its_hour > 5 * own.by_hours(NOON - 60, None, NOON + 30)
+    assert own.comes_by((), NOON + 210, None, NOON + 300) > 0
+
+
+def test_soon_after_a_stool_there_is_little_for_the_next() -> None:
+    own = bowel(*at_four(4), days=4)
+    just_been = own.by_hours(NOON + 210, NOON + 205, NOON + 300)
+    assert 0 < just_been < own.by_hours(NOON + 210, NOON - 300, NOON + 300) / 2
 
 
 def test_the_more_days_the_more_they_count() -> None:
     few, many = (
-        bowel(*at_four(days), days=days).comes_by((), NOON + 210, NOON + 300) for days in (1, 6)
+        bowel(*at_four(days), days=days).comes_by((), NOON + 210, None, NOON + 300)
+        for days in (1, 6)
     )
     assert 0 < few < many
 
@@ -92,9 +99,9 @@ def test_the_more_days_the_more_they_count() -> None:
 def test_without_earlier_days_only_meals_count() -> None:
     own = bowel()
     assert own.hours == NO_HOURS
-    assert own.comes_by((), NOON, NOON + 400) == 0
+    assert own.comes_by((), NOON, None, NOON + 400) == 0
     meals = [(NOON, NOON)]
-    assert own.comes_by(meals, NOON, NOON + 90) == pytest.approx(own.after_meal(0, 90))
+    assert own.comes_by(meals, NOON, None, NOON + 90) == pytest.approx(own.after_meal(0, 90))
 
 
 def test_hours_fade_and_are_forgotten() -> None:
