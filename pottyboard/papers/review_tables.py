@@ -242,7 +242,7 @@ _COUNTED: tuple[tuple[str, Callable[[Tally], str]], ...] = (
     ("unknown days", lambda tally: str(tally.unknown)),
     ("outings", lambda tally: str(tally.outings)),
     ("outings that brought something", lambda tally: str(tally.fruitful)),
-    ("outings over 15 min late", lambda tally: str(tally.tardy)),
+    ("outings over 15 min late by the rule", lambda tally: str(tally.tardy)),
     ("on the pad", lambda tally: str(tally.pad)),
     ("accidents", lambda tally: str(tally.accidents)),
     ("accidents seen", lambda tally: str(tally.seen)),

@@ -34,7 +34,7 @@ def waits_told(days: Sequence[Day], near: range, events: Sequence[Event]) -> Ite
     if len(breaks) >= figures.BREAKS_TO_TELL:
         late, n = sum(outing.was_late for outing in breaks), len(breaks)
         share = wilson(late, n)
-        words = f"{late} of {n} breaks came more than {figures.LATE:g} min late."
+        words = f"{late} of {n} breaks came over {figures.LATE:g} min late by the rule."
         yield Pattern("late", words, in_the_long_run(share), late, n, share=share)
 
 

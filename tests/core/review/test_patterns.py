@@ -223,7 +223,7 @@ def test_the_waits_are_told_with_their_counts() -> None:
 def test_the_punctuality_has_a_range() -> None:
     result = looked(fortnight(Random(10)))
     late = next(pattern for pattern in result.told if pattern.code == "late")
-    assert late.words == f"{late.count} of {late.of} breaks came more than 15 min late."
+    assert late.words == f"{late.count} of {late.of} breaks came over 15 min late by the rule."
     assert late.share is not None
     low, high = late.share
     assert low <= late.count / late.of <= high

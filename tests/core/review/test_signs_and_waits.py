@@ -76,7 +76,7 @@ def test_waits_of_a_clear_day() -> None:
         "(9 waits, from 1 h to 2 h)."
     )
     assert "stool" not in told
-    assert told["late"] == "0 of 11 breaks came more than 15 min late."
+    assert told["late"] == "0 of 11 breaks came over 15 min late by the rule."
 
 
 def test_meals_and_their_stools() -> None:
