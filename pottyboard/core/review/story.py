@@ -83,7 +83,8 @@ def _outings(numbers: Tally) -> Iterator[Sentence]:
         return
     yield sentence(
         "outings",
-        "{outings} logged, {fruitful} with pee or stool; {tardy} began over {late} late by the rule.",
+        "{outings} logged, {fruitful} with pee or stool; "
+        "{tardy} began over {late} late by the rule.",
         count("outings", numbers.outings, "outing was", "outings were"),
         bare("fruitful", numbers.fruitful),
         bare("tardy", numbers.tardy),
