@@ -31,11 +31,11 @@ _DRY: Final = {
 _FLAGS: Final = {"yes": True, "no": False}
 
 _LARGE: Final[Mapping[bool | None, tuple[str, ...]]] = {
-    None: ("NO SCOLDING", "GOING: LEAD IT OUT", "OVER: NOW CLEAN"),
-    False: ("ONE SHORT NOISE", "CALMLY OUT", "PRAISE IT THERE"),
-    True: ("SAY NOTHING", "DOG OUT OF THE ROOM", "CLEAN: NO AMMONIA"),
+    None: ("NO SCOLDING", "GOING: OUT", "OVER: CLEAN UP"),
+    False: ("ONE NOISE", "CALMLY OUT", "PRAISE THERE"),
+    True: ("SAY NOTHING", "LEAD IT AWAY", "CLEAN IT UP"),
 }
-"""The first words again, in so few letters that they can be drawn large."""
+"""The first words again, in so few letters that a window of 80 columns can draw them large."""
 
 
 def first_lines(found: bool | None) -> tuple[LargeLine, ...]:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import timedelta
+from itertools import zip_longest
 from typing import ClassVar, Final
 
 from textual import events
@@ -44,6 +45,8 @@ _LATELY: Final = timedelta(hours=24)
 _FRAME: Final = 6
 _ASKS_ROOM: Final = 17
 """Rows that the questions need under the large lines."""
+_TIGHT_ROOM: Final = 12
+"""The same with two choices in a row and no margin."""
 
 
 class AccidentDialog(AskDialog):
@@ -72,7 +75,7 @@ class AccidentDialog(AskDialog):
         self._several_dogs = several_dogs
         self._event = event
         self._before = self._unfinished()
-        self._joined = False
+        self._joined = self._tight = False
         super().__init__("", self._asks(event), self._settings.board.glyphs)
         if event.id:
             self._complete(event)
@@ -117,15 +120,22 @@ class AccidentDialog(AskDialog):
             yield Static(id="dialog-keys")
 
     def on_resize(self, event: events.Resize) -> None:
-        """Draw the large lines for the new size."""
+        """Draw the large lines for the new size, and the choices beside it."""
         self._show_first()
+        if self.asking.current is not None:
+            self.show_lines(self.asking.current)
 
     def _show_first(self) -> None:
+        """Draw what to do now as large as there is room, which the questions leave if need be."""
         lines, size = first_lines(self._event.found), self.app.size
+        width, plain = size.width - _FRAME, len(lines)
+        drawn = draw(lines, width, max(plain, size.height - _ASKS_ROOM), self.glyphs)
+        close = draw(lines, width, max(plain, size.height - _TIGHT_ROOM), self.glyphs)
+        self._tight = len(drawn) == plain < len(close)
         first = self.query_one(LargeLines)
         first.show(lines)
-        width, room = size.width - _FRAME, max(len(lines), size.height - _ASKS_ROOM)
-        first.styles.height = len(draw(lines, width, room, self.glyphs))
+        first.styles.height = len(close if self._tight else drawn)
+        self.set_class(self._tight, "-tight")
 
     # --- Keys -------------------------------------------------------------------------------------
 
@@ -196,6 +206,19 @@ class AccidentDialog(AskDialog):
         yield from self.choices(current)
 
     def choices(self, ask: Ask) -> Iterator[Content]:
+        """Yield the rows of choices, two beside each other where room is scarce."""
+        choices = list(self._choices(ask))
+        if not self._tight:
+            yield from choices
+            return
+        half = (self.app.size.width - _FRAME) // 2
+        for left, right in zip_longest(choices[::2], choices[1::2], fillvalue=Content("")):
+            gap = " " * (half - left.cell_length)
+            yield Content.assemble(left, gap, right) if gap else left
+            if not gap:
+                yield right
+
+    def _choices(self, ask: Ask) -> Iterator[Content]:
         """Yield the choices; at first also those of the next question and the accident before."""
         yield from super().choices(ask)
         if ask.name != "kind" or self.saved:

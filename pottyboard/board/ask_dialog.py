@@ -148,8 +148,12 @@ class AskDialog(ModalScreen[dict[str, str] | None]):
         else:
             self.set_focus(None)
         self.query_one("#dialog-problem", Static).update(Content(""))
-        self.query_one("#dialog-asks", Static).update(Content("\n").join(self.lines(ask)))
+        self.show_lines(ask)
         self.query_one("#dialog-keys", Static).update(Content(self.keys(ask)))
+
+    def show_lines(self, ask: Ask) -> None:
+        """Show the questions for the present size."""
+        self.query_one("#dialog-asks", Static).update(Content("\n").join(self.lines(ask)))
 
     def keys(self, ask: Ask) -> str:
         """Return the line that says which keys there are."""

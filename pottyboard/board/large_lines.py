@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import product
 from typing import Final, NamedTuple
 
 from textual.content import Content
@@ -46,16 +47,20 @@ class LargeLines(Widget):
 def draw(lines: Sequence[LargeLine], width: int, height: int, glyphs: GlyphSet) -> list[str]:
     """Return the rows of ``lines`` for a place of ``width`` × ``height`` cells.
 
-    All are drawn at one scale, the largest at which each fits; where none does, or ASCII would be
-    too small to read, they are plain sentences.
+    All are drawn at one scale, the largest at which each fits, close together if need be; where
+    none does, or ASCII would be too small to read, they are plain sentences.
     """
     ascii_only = glyphs == "ascii"
     drawings = [large.words(line.large) for line in lines]
     widest = max(len(drawing[0]) for drawing in drawings)
     least = _LEAST_PLAIN_SCALE if ascii_only else 1
-    for scale in range(_MOST_SCALE, least - 1, -1):
-        rows = len(lines) * (large.height(scale) + 1) - 1
+    for scale, gap in product(range(_MOST_SCALE, least - 1, -1), (1, 0)):
+        # A letter of an odd height leaves half a row under it, which parts two lines by itself.
+        if not gap and large.ROWS * scale % 2 == 0:
+            continue
+        rows = len(lines) * (large.height(scale) + gap) - gap
         if widest * scale <= width and rows <= height:
             drawn = (large.draw(drawing, scale, ascii_only=ascii_only) for drawing in drawings)
-            return [row for rows in drawn for row in (*rows, "")][:-1]
+            return [row for drawing in drawn for row in (*drawing, *[""] * gap)][:rows]
+    return [line.plain for line in lines]
     return [line.plain for line in lines]

@@ -45,7 +45,7 @@ def test_the_first_words_are_three_lines_that_can_be_drawn_large(found: bool | N
     lines = first_lines(found)
     assert len(lines) == 3
     for line in lines:
-        assert len(large.words(line.large)[0]) <= 114  # a window of 120 columns, less the frame
+        assert len(large.words(line.large)[0]) <= 74  # a window of 80 columns, less the frame
         assert len(line.plain) <= 28
 
 
@@ -58,6 +58,16 @@ async def test_it_says_what_to_do_before_it_asks(kitchen: Kitchen) -> None:
         await board.press("escape")
         kitchen.at("10:01")
         assert "Say nothing to the dog" in await board.press("a", "f")
+
+
+async def test_in_a_usual_window_it_stays_large_beside_every_question(kitchen: Kitchen) -> None:
+    async with kitchen.board(80, 24) as board:
+        await board.press("a")
+        for key in ("f", "p", "2", "1", "y", "l", "c"):
+            assert len([line for line in board.text.splitlines() if "▀" in line]) >= 9
+            assert "one key saves" in board.text or "the rest later" in board.text
+            await board.press(key)
+        assert kitchen.last.surface == "carpet", "each key was the answer that it should be"
 
 
 # --- Saved at once ------------------------------------------------------------------------------
