@@ -11,7 +11,8 @@ from typing import Any, Final
 from pottyboard.board.safe_text import one_line
 from pottyboard.board.words import NAME_WIDTH, describe, name_of
 from pottyboard.core import figures
-from pottyboard.core.accidents.places import known_places
+from pottyboard.core.accidents.cleaning import repeat_words
+from pottyboard.core.accidents.places import known_places, repeat_of
 from pottyboard.core.away.reports import Report, read_report
 from pottyboard.core.events import Event
 from pottyboard.core.localtime import count_words, span_words
@@ -179,8 +180,15 @@ class Entries:
             if self.situation.day <= figures.PRAISE_DAYS and self._is_fresh(event):
                 words += f" {_FINISHED_OUTSIDE}"
         elif event.row.is_accident:
-            words += f" {_INDOORS}"
+            words += f" {_INDOORS}{self._repeat(event)}"
         return words
+
+    def _repeat(self, accident: Event) -> str:
+        """Return what to do where accidents repeat, as a sentence after a blank; empty if not."""
+        others = (e for e in self.record.events if e.row.is_accident and e.id != accident.id)
+        nth, at_spot = repeat_of(accident, others)
+        words = repeat_words(nth, at_spot=at_spot)
+        return f" {words[:1].upper()}{words[1:]}." if words else ""
 
     def _is_fresh(self, event: Event) -> bool:
         return self.now() - event.at < timedelta(minutes=figures.TRY_LASTS)

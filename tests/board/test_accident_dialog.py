@@ -95,6 +95,17 @@ async def test_two_keys_save_it(kitchen: Kitchen, key: str, kind: str, found: bo
         assert kitchen.log == ["09:05 pee"]
 
 
+async def test_a_repeat_at_a_spot_is_said_as_it_is_saved(kitchen: Kitchen) -> None:
+    kitchen.wrote("09:20 pee-inside", place="hall: rug").wrote("09:25 cleaned")
+    async with kitchen.board() as board:
+        for places, said in (("1", "Accident 2 here in two weeks"), ("2", "")):
+            await board.press("a", "p", "s", places)
+            shown = " ".join((await board.press("escape")).split())
+            assert "No scolding" in shown
+            assert ("block access" in shown) == bool(said)
+            assert said in shown
+
+
 async def test_two_keys_save_it_however_fast_they_come(kitchen: Kitchen) -> None:
     async with kitchen.board() as board:
         for key in "ap":

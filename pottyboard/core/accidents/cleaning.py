@@ -71,7 +71,13 @@ def cleaning_steps(
         "no ammonia: to a dog it smells of urine",
         f"{dries}; keep the dog off until then",
     ]
-    if nth >= figures.REPEAT_FROM:
-        where = "here" if at_spot else "in this room"
-        steps.append(f"accident {nth} {where} in two weeks: clean again, block access to the spot")
-    return tuple(steps)
+    repeat = repeat_words(nth, at_spot=at_spot)
+    return (*steps, repeat) if repeat else tuple(steps)
+
+
+def repeat_words(nth: int, *, at_spot: bool) -> str:
+    """Return what to do about accident ``nth`` at a spot, or beside it; empty for the first."""
+    if nth < figures.REPEAT_FROM:
+        return ""
+    where = "here" if at_spot else "in this room"
+    return f"accident {nth} {where} in two weeks: clean again, block access to the spot"
