@@ -366,7 +366,8 @@ RULES: Final[tuple[Rule, ...]] = (
          f"{figures.ASPCA}: last thing at night"),
     Rule("night", "night", _night, _night_words, figures.NIGHT_HOLD.source),
     Rule("model", "estimate", _model,
-         lambda moment, at: f"by then the risk reaches your limit, {limit_of(moment.settings):.0%}",
+         lambda moment, at: f"by {moment.clock(at)} the risk reaches your limit, "
+         f"{limit_of(moment.settings):.0%}",
          "our own choice: the household's limit"),
 )  # fmt: skip
 
