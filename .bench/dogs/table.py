@@ -169,6 +169,7 @@ def main() -> None:
     parser.add_argument("--reasons", action="store_true", help="what called the board's outings")
     options = parser.parse_args()
     chosen = list(MECHANISMS) if options.mechanism == "all" else [options.mechanism]
+    together: Results = {name: [] for name in POLICIES}
     for mechanism in chosen:
         began = time.perf_counter()
         results = run(mechanism, options.dogs, options.seed, options.workers)
@@ -178,4 +179,10 @@ def main() -> None:
         print_comparison(results, options.seed)
         if options.reasons:
             print_reasons(results)
+        for name, outcomes in results.items():
+            together[name] += outcomes
         sys.stdout.flush()
+    if len(chosen) > 1:
+        print("\n=== all of them together\n")
+        print_table(together)
+        print_comparison(together, options.seed)
