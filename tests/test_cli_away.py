@@ -146,7 +146,7 @@ def test_a_page_for_one_helper(away: Shell, tmp_path: Path) -> None:
     assert (done.code, done.out) == (0, "")
     assert "tells when the home is empty" in done.err
     page = file.read_text("utf-8")
-    assert page.startswith("<!DOCTYPE html>")
+    assert page.startswith("<!doctype html>")
     assert "for Otto" in page
     assert "Mina" not in page
     assert stat.S_IMODE(file.stat().st_mode) == 0o600

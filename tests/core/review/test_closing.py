@@ -301,7 +301,7 @@ def test_a_meal_that_wanders_is_worth_a_word() -> None:
 
 
 def test_an_accidents_offer_comes_before_all_that() -> None:
-    page = days(1).on(2).all_at(*MORNING)
+    page = days(1).on(2).all_at(*MORNING, "08:10 nothing")
     page = page.at("08:20", "pee-inside", found=False, alone=False, place="hall")
     found = close(page, "09:00")
     assert [account.event for account in found.accounts] == list(found.indoors)
