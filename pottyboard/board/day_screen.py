@@ -180,7 +180,10 @@ class DayScreen(EntryScreen):
         if self._alerts.rings(now):
             self.app.bell()
         face = words.face(now)
-        self.set_class(face.state == "asleep" and now.asleep == "night", "-night")
+        night = face.state == "asleep" and now.asleep == "night"
+        self.set_class(night, "-night")
+        to_clean = any(job.code == "clean" for job in now.open_jobs)
+        self.set_class(to_clean and not night, "-to-clean")
         compact = self._is_compact
         self.query_one(TopLine).show(words.title(now), self._right_ends())
         self.query_one(Countdown).show(face, now.settings.board.glyphs)

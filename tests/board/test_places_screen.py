@@ -31,6 +31,17 @@ async def test_the_page_in_ascii(tmp_path: Path) -> None:
     same_as_golden("places-ascii-80x24", f"{shown}\n")
 
 
+async def test_a_spot_to_clean_is_named_on_the_smallest_day_screen(tmp_path: Path) -> None:
+    async with Kitchen(tmp_path).at("10:00").wrote("09:05 pee").board(60, 20) as board:
+        assert "clean kitchen" not in await board.press()
+        await board.press("a", "p", "s", "1", "escape")
+        board.app.clear_notifications()
+        assert "□ clean kitchen" in await board.press("escape")
+        await board.press("c")
+        board.app.clear_notifications()
+        assert "clean kitchen" not in await board.press("escape")
+
+
 async def test_the_page_without_an_accident(tmp_path: Path) -> None:
     async with Kitchen(tmp_path).at("10:00").board(60, 20) as board:
         shown = await board.press("P")
