@@ -92,9 +92,17 @@ class ReportDialog(ModalScreen[str | None]):
             f"{one_line(describe(event, settings), _WIDTH - 10)}"
             for event in report.entries
         ]
-        yield from (Content(line) for line in said[:_SHOWN])
-        if len(said) > _SHOWN:
-            yield Content(f"and {len(said) - _SHOWN} more")
+        yield from self._whole([Content(line) for line in said])
+
+    def _whole(self, lines: list[Content]) -> list[Content]:
+        """Return the first of ``lines``, as many as fit whole, and how many more there are."""
+        width, height = self.query_one("#report-read").size
+        for shown in range(min(len(lines), _SHOWN), 0, -1):
+            left = len(lines) - shown
+            said = [*lines[:shown], *([Content(f"and {left} more")] if left else [])]
+            if shown == 1 or sum(line.get_height({}, max(1, width)) for line in said) <= height:
+                return said
+        return lines
 
     def _show(self, lines: list[Content], *, wrong: bool) -> None:
         read = self.query_one("#report-read", Static)

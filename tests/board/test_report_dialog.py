@@ -100,6 +100,14 @@ async def test_many_lines_are_counted(kitchen: Kitchen) -> None:
         assert "ctrl+s saves" in shown
 
 
+async def test_no_problem_is_cut_off(kitchen: Kitchen) -> None:
+    async with kitchen.board(120, 40) as board:
+        await board.press("i")
+        shown = await board.type("09:99 poop, water, bit the postman, 18:00 pee")
+    assert "“09:99” is not a time" in shown
+    assert "and 3 more" in shown
+
+
 async def test_escape_and_an_empty_message_save_nothing(kitchen: Kitchen) -> None:
     async with kitchen.board(80, 24) as board:
         await board.press("i", "ctrl+s")
