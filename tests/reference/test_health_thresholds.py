@@ -272,6 +272,17 @@ def test_a_vet_comes_before_a_behaviourist() -> None:
     assert "after a vet check" in the("alone", two_days_alone(20)).words
 
 
+@pytest.mark.parametrize(
+    "code",
+    ["no-pee", "small-pees", "large-pees", "drinking", "relapse", "vomiting", "loose-stool",
+     "off-food", "listless", "often", "alone", "marking", "nights", "pad", "greeting"],
+)  # fmt: skip
+def test_a_number_of_our_own_is_said_to_be_so(code: str) -> None:
+    (row,) = (row for row in TABLE if row.code == code)
+    assert row.source.endswith("our own choice")
+    assert row.source.count(";") >= 1, "beside the source of the clue"
+
+
 def test_every_row_says_where_its_threshold_comes_from() -> None:
     for row in TABLE:
         assert row.source, row.code

@@ -108,7 +108,7 @@ TABLE: Final[tuple[Row, ...]] = (
         soon="Call your vet soon: many small pees; if little or nothing comes, phone a vet now.",
     ),
     _vet(
-        "drinking", body.drinking, WATER, window=figures.WATER_AGAIN * _DAY,
+        "drinking", body.drinking, f"{WATER}; {OWN}", window=figures.WATER_AGAIN * _DAY,
         soon="Call your vet soon and tell the amounts: your dog drinks a lot; keep its water "
         "where it is.",
         watch="Measure the bowl for another day: your dog drinks more than most; keep its water "
@@ -133,17 +133,17 @@ TABLE: Final[tuple[Row, ...]] = (
         watch="Keep an eye on your dog: call your vet if it vomits again or seems unwell.",
     ),
     _passing(
-        "loose-stool", body.lasting("loose-stool"), PRACTICE,
+        "loose-stool", body.lasting("loose-stool"), f"{PRACTICE}; {HOURS}",
         soon="Call your vet soon: loose stool for over a day, or with another sign.",
         watch="Keep an eye on it: call your vet if the stool is still loose after a day.",
     ),
     _passing(
-        "off-food", body.lasting("off-food"), PRACTICE,
+        "off-food", body.lasting("off-food"), f"{PRACTICE}; {HOURS}",
         soon="Call your vet soon: off food for over a day, or with another sign.",
         watch="Keep an eye on it: call your vet if your dog still does not eat after a day.",
     ),
     _passing(
-        "listless", body.lasting("listless"), PRACTICE,
+        "listless", body.lasting("listless"), f"{PRACTICE}; {HOURS}",
         soon="Call your vet soon: listless for over a day, or with another sign.",
         watch="Keep an eye on your dog: call your vet if it is still listless after a day.",
     ),
