@@ -173,10 +173,6 @@ class Look:
         """When a vet saw the dog."""
         return tuple(event.t for event in self.events if event.kind == "vet")
 
-    def vet_between(self, first: Minutes, last: Minutes) -> bool:
-        """Whether a vet saw the dog from ``first`` to ``last``."""
-        return any(first <= vet <= last for vet in self.vets)
-
     def lately(
         self, events: Sequence[Event], at: Minutes, span: Minutes, *, vet: bool = True
     ) -> list[Event]:
