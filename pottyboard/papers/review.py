@@ -102,7 +102,9 @@ def _hold(review: Review) -> tuple[str, ...]:
 def _patterns(review: Review) -> tuple[str, ...]:
     found = review.patterns
     said = [f"{one.words.rstrip('.')}; {one.sure}." if one.sure else one.words for one in found]
-    if not found.found:
+    if not any(question.chance is not None for question in found.questions):
+        said.insert(0, "Too few entries yet to look for a pattern.")
+    elif not found.found:
         said.insert(0, "No pattern stands out: what differs here may well be chance.")
     return (*said, found.footnote) if found.footnote else tuple(said)
 

@@ -106,6 +106,13 @@ def test_nothing_is_promised_that_two_weeks_cannot_show() -> None:
         assert word not in text.lower()
 
 
+def test_no_pattern_is_denied_before_there_is_a_log() -> None:
+    page = diary()
+    text = review_text(review(page.settings, page.entries, page.instant("10:00")))
+    assert "Too few entries yet to look for a pattern." in text
+    assert "stands out" not in text
+
+
 def test_rounds_stand_side_by_side() -> None:
     page = diary()
     for day in range(1, 6):
