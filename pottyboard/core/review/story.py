@@ -108,9 +108,11 @@ def _accidents(numbers: Tally, accounts: Sequence[Account]) -> Iterator[Sentence
     if not numbers.accidents:
         yield sentence("accidents", "No accident was logged.")
         return
+    unsaid = numbers.accidents - numbers.seen - numbers.found
     yield sentence(
         "accidents",
         "{accidents}: {seen} seen, {found} found afterwards"
+        + (", {unsaid} not said" if unsaid else "")
         + (
             "; {late} after a break that was already late, which is no fault of the dog."
             if numbers.late
@@ -119,6 +121,7 @@ def _accidents(numbers: Tally, accounts: Sequence[Account]) -> Iterator[Sentence
         count("accidents", numbers.accidents, "accident"),
         bare("seen", numbers.seen),
         bare("found", numbers.found),
+        bare("unsaid", unsaid),
         bare("late", numbers.late),
     )
     causes = Counter(account.words for account in accounts if not account.event.unsure)

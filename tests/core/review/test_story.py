@@ -82,6 +82,14 @@ def test_a_past_window_says_nothing_of_now() -> None:
     assert {"interval", "longest", "days"} <= topics
 
 
+def test_seen_found_and_not_said_make_up_all_accidents() -> None:
+    page = clear(1).all_at(*MORNING).at("07:10", "pee-inside", found=None)
+    page = page.at("07:40", "pee-inside", found=True)
+    assert (
+        told(page, "12:00")["accidents"] == "2 accidents: 0 seen, 1 found afterwards, 1 not said."
+    )
+
+
 def test_accidents_of_another_dog_are_not_counted() -> None:
     page = clear(1).all_at(*MORNING).at("09:00", "pee-inside", found=True, unsure=True)
     said = told(page, "12:00")
