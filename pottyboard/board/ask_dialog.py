@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar, cast
 
 from textual import events, on
 from textual.app import ComposeResult
@@ -14,11 +14,14 @@ from textual.screen import ModalScreen
 from textual.style import Style
 from textual.widgets import Input, Static
 
-from pottyboard.board.actions import EMERGENCY, binding
+from pottyboard.board.actions import EMERGENCY, binding, key_words
 from pottyboard.board.answer_line import AnswerLine
 from pottyboard.board.ask import TYPE_KEY, Ask, Asking, Choice
 from pottyboard.board.glyphs import GlyphSet, sign
 from pottyboard.board.safe_text import one_line
+
+if TYPE_CHECKING:
+    from pottyboard.board.app import BoardApp
 
 Done = Callable[[dict[str, str]], None]
 
@@ -148,8 +151,14 @@ class AskDialog(ModalScreen[dict[str, str] | None]):
         else:
             self.set_focus(None)
         self.query_one("#dialog-problem", Static).update(Content(""))
+        self.query_one("#dialog").border_title = "" if self.typing else self._emergency()
         self.show_lines(ask)
         self.query_one("#dialog-keys", Static).update(Content(self.keys(ask)))
+
+    def _emergency(self) -> str:
+        """Return the key of an emergency, which a large dialog covers in the top line."""
+        keys = key_words(EMERGENCY, cast("BoardApp", self.app).keymap)
+        return f"{keys} {EMERGENCY.words}" if keys else ""
 
     def show_lines(self, ask: Ask) -> None:
         """Show the questions for the present size."""

@@ -73,3 +73,21 @@ async def test_the_household_may_move_its_key(tmp_path: Path) -> None:
         assert board.lines[0].endswith(" f9 emergency")
         await board.press("h", "f9")
         assert isinstance(board.app.screen, EmergencyScreen)
+
+
+@pytest.mark.parametrize("keys", [("a",), ("a", "f"), ("r", "h")])
+async def test_its_key_stands_on_a_dialog_that_covers_the_top_line(
+    tmp_path: Path, keys: tuple[str, ...]
+) -> None:
+    async with Kitchen(tmp_path).at("10:00").board(60, 20) as board:
+        shown = await board.press(*keys)
+        assert "! emergency" in shown
+        await board.press("exclamation_mark")
+        assert isinstance(board.app.screen, EmergencyScreen)
+
+
+async def test_where_a_text_is_typed_its_key_is_a_letter_and_not_promised(tmp_path: Path) -> None:
+    async with Kitchen(tmp_path).at("10:00").board(60, 20) as board:
+        assert "! emergency" in await board.press("a", "p", "f", "enter")
+        assert "! emergency" not in await board.press("t")
+        assert "! emergency" in await board.press("escape")
