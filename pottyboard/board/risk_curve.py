@@ -12,12 +12,13 @@ from textual.widget import Widget
 from pottyboard.board.glyphs import GlyphSet, sign
 from pottyboard.board.plot import Plot, Point, Run, floor, labels, place
 from pottyboard.board.safe_text import one_line
+from pottyboard.core.localtime import percent_words
 from pottyboard.core.settings import Settings
 from pottyboard.core.shapes import RiskEstimate
 from pottyboard.core.situation import Situation
 
 _HEADING: Final = "Chance of an accident if nobody goes out"
-_MARGIN: Final = 9
+_MARGIN: Final = 11
 _LEAST_ROWS: Final = 3
 _LIMITS_HIGH: Final = 4
 """The top of the plot, in limits: beyond it everything is far too late, and looks the same."""
@@ -105,7 +106,7 @@ def _rows(
     plot.curve(points if beyond else _up_to(top, points), "thin", "curve")
     names = {
         0: f"over {top:.0%}" if beyond else f"{top:.0%}",
-        plot.row_of(risk.limit): f"limit {risk.limit:.0%}",
+        plot.row_of(risk.limit): f"limit {percent_words(risk.limit)}",
         height - 3: "0%",
     }
     wall = sign("wall", glyphs)

@@ -186,6 +186,11 @@ def span_words(minutes: Minutes) -> str:
     return f"{hours} h {rest:02d}" if rest else f"{hours} h"
 
 
+def percent_words(chance: float) -> str:
+    """Return a chance that somebody has set, as it was set, such as ``3.5%``."""
+    return f"{100 * chance:g}%"
+
+
 def count_words(number: int, one: str, many: str = "") -> str:
     """Return ``1 day``, ``2 days``: a number with its noun (``many`` defaults to ``one`` + s)."""
     return f"{number} {one if number == 1 else many or one + 's'}"

@@ -17,7 +17,7 @@ from pottyboard.core import figures
 from pottyboard.core.facts import Facts, Sleep
 from pottyboard.core.interval import night_hold
 from pottyboard.core.learning import Estimate, ready_prior
-from pottyboard.core.localtime import Minutes, clock_words, span_words
+from pottyboard.core.localtime import Minutes, clock_words, percent_words, span_words
 from pottyboard.core.plan import DayPlan
 from pottyboard.core.risk import limit_of, risk_now
 from pottyboard.core.settings import Settings
@@ -367,7 +367,7 @@ RULES: Final[tuple[Rule, ...]] = (
     Rule("night", "night", _night, _night_words, figures.NIGHT_HOLD.source),
     Rule("model", "estimate", _model,
          lambda moment, at: f"by {moment.clock(at)} the risk reaches your limit, "
-         f"{limit_of(moment.settings):.0%}",
+         f"{percent_words(limit_of(moment.settings))}",
          "our own choice: the household's limit"),
 )  # fmt: skip
 

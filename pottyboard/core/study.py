@@ -21,7 +21,14 @@ from pottyboard.core.learning import (
     holds_by_day,
     observed_hold,
 )
-from pottyboard.core.localtime import Minutes, count_words, instant_of, minutes_of, span_words
+from pottyboard.core.localtime import (
+    Minutes,
+    count_words,
+    instant_of,
+    minutes_of,
+    percent_words,
+    span_words,
+)
 from pottyboard.core.reasons import Moment
 from pottyboard.core.risk import limit_of, risk_now
 from pottyboard.core.settings import Settings
@@ -72,7 +79,8 @@ def _night_words(estimate: Estimate) -> str:
     if rounded_words(high) != said:
         said += f" to {rounded_words(high)}"
     most = " or more" if high == figures.NIGHT_MOST else ""
-    return f"Over a night, after {count_words(nights, 'night')}: likely holds {said}{most}"
+    # Two in one night, where the dog went out in between: they are holds, not nights.
+    return f"Over a night, after {count_words(nights, 'hold')}: likely holds {said}{most}"
 
 
 def _proof(history: History) -> str:
@@ -82,7 +90,7 @@ def _proof(history: History) -> str:
     for day in history.days[: -_PROOF_DAYS - 1 : -1]:
         for hold in reversed(day.holds):
             if hold.indoors and hold.tells:
-                return _proof_words(number, near, "since the last accident")
+                return _proof_words(number, near, "since the last accident that counts")
             number += hold.how == "out" and not hold.night and hold.awake >= near
     return _proof_words(number, near, "without an accident")
 
@@ -153,7 +161,7 @@ def confidence(hold: HoldEstimate, risk: RiskEstimate | None, interval: float) -
         return f"By the rule, {span_words(interval)} today; {hold.words}"
     if risk is None:
         return hold.words[0].upper() + hold.words[1:]
-    return f"Risk by the break {risk.at_due:.0%}, limit {risk.limit:.0%}; {hold.words}"
+    return f"Risk by the break {risk.at_due:.0%}, limit {percent_words(risk.limit)}; {hold.words}"
 
 
 def rounded_words(minutes: float) -> str:

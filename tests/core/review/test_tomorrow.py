@@ -79,7 +79,8 @@ def test_at_the_top_it_says_so() -> None:
 
 def test_where_the_estimate_holds_it_back_that_is_the_reason() -> None:
     sample = read_sample("fern")
-    settings = sample.settings
+    careful = replace(sample.settings.board, risk="careful")
+    settings = replace(sample.settings, board=careful)
     evening = settings.bed_on(settings.first_date + timedelta(days=11)) + 60
     ahead = tomorrow(settings, sample.events, instant_of(evening))
     assert ahead.number == 13
