@@ -290,6 +290,16 @@ def test_no_accident_in_so_many_holds_is_not_no_risk() -> None:
     )
 
 
+def test_holds_are_counted_from_the_last_accident_that_says_how_long_it_holds() -> None:
+    """A greeting says nothing about it, so that the words must not mean just any accident."""
+    page = learned(diary()).on(1).all_at("06:30 up", "06:35 pee")
+    page = page.at("08:30", "pee-inside", found=False)
+    page = page.all_at("10:30 pee", "12:30 pee", "14:30 pee")
+    page = page.at("15:00", "pee-inside", found=False, cause="greeting").at("15:30", "pee")
+    proof = page.at("15:40", "interval", minutes=120).read("15:45").hold.proof
+    assert proof.startswith("3 holds of 1 h 40 or longer since the last accident that counts: ")
+
+
 def test_the_json_carries_hold_and_risk() -> None:
     view = clear_days(3).on(4).all_at(*MORNING).read("07:30")
     found = as_json(view)
@@ -426,7 +436,7 @@ def test_nights_are_told_apart_once_there_are_three() -> None:
         .on(4)
         .all_at(*MORNING)
         .read("07:00")
-        .hold.night.startswith("Over a night, after 3 nights: likely holds ")
+        .hold.night.startswith("Over a night, after 3 holds: likely holds ")
     )
     assert clear_days(2).on(3).all_at(*MORNING).read("07:00").hold.night == ""
 
