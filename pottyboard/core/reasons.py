@@ -155,6 +155,8 @@ def _meal(moment: Moment) -> Minutes | None:
 
 def _digestion(moment: Moment) -> Minutes | None:
     meals, sooner = moment.facts.waiting_meals, moment.facts.measures.stool
+    if not meals:
+        return None  # and how long this dog digests need not be worked out
     by_rule = _first_after(meals, moment.digestion, moment)
     return by_rule if sooner is None else _earlier(by_rule, _first_after(meals, sooner, moment))
 

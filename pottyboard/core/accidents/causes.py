@@ -249,7 +249,8 @@ def _unknown(c: Circumstances) -> str | None:
         return "Not said yet whether it was seen or found: with that the log can tell more."
     if c.earliest is None:
         return "Found, and nobody knows since when the floor was wet."
-    if c.earliest <= c.due.at + figures.LATE < c.at:
+    # Seen as it happened it has no span for a break to fall into, and none is worked out.
+    if c.earliest < c.at and c.earliest <= c.due.at + figures.LATE < c.at:
         due, dry = c.clock(c.due.at), c.clock(c.earliest)
         return f"Last dry at {dry}: it came before the break due at {due}, or when that was late."
     pee = c.facts.last_pee

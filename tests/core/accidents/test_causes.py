@@ -329,6 +329,14 @@ def test_the_household_s_word_counts_more(said: str) -> None:
     assert "40 min late" in shown.reasoning, "what the log says stays in sight"
 
 
+def test_no_break_is_worked_out_for_an_accident_that_was_seen_in_time() -> None:
+    """That takes longest, and a long log has many of them: it is left until somebody asks."""
+    page = morning(*HELD).at("13:10", "poop-inside", found=False, id="seen")
+    (accident,) = page.days("13:20")[-1].accidents
+    assert accident.why.cause == "unknown"
+    assert "due" not in vars(accident.circumstances)
+
+
 def test_a_cause_that_is_taken_back_is_worked_out_again() -> None:
     page = morning().at("09:15", "pee-inside", cause="unknown", id="wet")
     assert account(page).said
