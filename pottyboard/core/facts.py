@@ -154,7 +154,8 @@ class Facts:
         ended: list[Wait] = []
         if "pee" in row.resets and self.last_pee is not None:
             hold = self._hold_ended(event, plan, self.last_pee)
-            ended.append(hold)
+            if not (hold.how == "out" and hold.length <= figures.ONE_OUTING):
+                ended.append(hold)
             if hold.how == "out" and not hold.night and hold.awake <= figures.SILENCE_TOO_LONG:
                 self.longest_hold = max(self.longest_hold, hold.awake)
         if "poop" in row.resets:
@@ -231,9 +232,10 @@ class Facts:
             how = "seen" if event.found is False else "found"
             if event.dry is not None:
                 dry = max(0.0, minutes_of(event.dry) - pee)
-        return Hold(
-            event.t, length - asleep, asleep, how, dry, night, not event.counts_against_plan
-        )
+        # So soon after a pee it is the rest of that one, or something else, and no hold.
+        too_soon = event.row.is_accident and length < figures.FLOOR_INTERVAL
+        other_cause = too_soon or not event.counts_against_plan
+        return Hold(event.t, length - asleep, asleep, how, dry, night, other_cause)
 
     def _bare_before(self, event: Event) -> Minutes | None:
         """Return the last outing without stool before a stool; its own outing is none."""

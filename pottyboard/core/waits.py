@@ -18,7 +18,7 @@ class Hold:
     longer), *seen* (an accident at that instant), *found* (an accident some time after the floor
     was last dry, ``dry`` minutes into the hold) or *pad* (it chose its own time). ``night`` marks a
     hold over a night; ``other_cause`` an accident that says nothing about holding (marking,
-    greeting, leak).
+    greeting, leak, or right after a pee).
     """
 
     ended: Minutes

@@ -122,6 +122,22 @@ def test_an_accident_after_a_late_break_tells_how_long_it_held() -> None:
     assert page.read("12:00").hold.accidents == 1
 
 
+def test_an_accident_right_after_a_pee_is_no_hold() -> None:
+    page = learned(diary()).on(2).all_at(*MORNING)
+    before = page.read("08:30").hold
+    soon = page.all_at("08:00 pee").at("08:05", "pee-inside", found=False).read("08:30").hold
+    assert (soon.holds, soon.accidents) == (before.holds + 1, 0)
+    later = page.all_at("08:00 pee").at("08:45", "pee-inside", found=False).read("08:50").hold
+    assert (later.holds, later.accidents) == (before.holds + 2, 1)
+
+
+def test_two_pees_of_one_outing_are_no_hold() -> None:
+    page = learned(diary()).on(2).all_at(*MORNING, "08:30 pee")
+    holds = page.read("09:00").hold.holds
+    assert page.at("08:38", "both").read("09:00").hold.holds == holds
+    assert page.at("08:45", "pee").read("09:00").hold.holds == holds + 1
+
+
 # --- Properties -----------------------------------------------------------------------------------
 
 lengths = st.floats(1, 3000)
