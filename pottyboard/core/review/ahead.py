@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
@@ -157,11 +156,10 @@ def _keeps(settings: Settings, days: Sequence[Day]) -> Iterator[str]:
 
 
 def rooms_to_open_last(days: Sequence[Day]) -> tuple[str, ...]:
-    """Return the places of all accidents so far, those with the most last."""
-    places = Counter(
-        accident.event.place for day in days for accident in day.accidents if accident.event.place
-    )
-    return tuple(place for place, _ in reversed(places.most_common()))
+    """Return the rooms of all accidents so far, those with the most last."""
+    places = days[-1].facts.places.values()
+    rooms = sorted((use for use in places if not use.place.spot), key=lambda use: use.accidents)
+    return tuple(use.place.name for use in rooms)
 
 
 def _relapse(settings: Settings, worked: int) -> Iterator[str]:

@@ -90,6 +90,16 @@ def test_rooms_that_had_an_accident_open_last_the_worst_at_the_end() -> None:
     assert not any("Open last" in words for words in steps(clear(1)).ahead.keeps)
 
 
+def test_spots_of_one_room_are_one_room_to_open_last() -> None:
+    page = clear(1).all_at(*MORNING)
+    for clock, place in (("09:00", "Hall"), ("10:00", "kitchen: by the table"),
+                         ("11:00", "kitchen, table leg"), ("12:00", "hall: rug")):  # fmt: skip
+        page = page.at(clock, "pee-inside", place=place, found=False)
+    page = page.at("13:00", "poop-inside", place="landing").at("14:00", "pee-inside")
+    (words,) = (words for words in steps(page, "15:00").ahead.keeps if "Open last" in words)
+    assert words == "Open last, where it happened: landing, hall, kitchen."
+
+
 # --- A relapse ------------------------------------------------------------------------------------
 
 
