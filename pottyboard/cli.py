@@ -193,7 +193,7 @@ def _log(args: Namespace, clock: Clock) -> int:
         _check_about(args.kind, details["about"], view)
     by = args.by if args.by is not None else "" if args.kind == "duty" else view.on_duty
     saved = record.add(Event(args.kind, at, by=by, note=args.note, **details), now)
-    print(saved_text(saved, _look(record, now)))
+    print(saved_text(saved, _look(record, now), args.dog))
     if saved.unsure or saved.kind == "cleaned":
         from pottyboard import dogs
 

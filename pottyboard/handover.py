@@ -100,7 +100,8 @@ def report(args: Namespace, record: Record, now: datetime, day: date | None, war
         print(unread_text(read.problems), file=sys.stderr)
         return False
     saved = record.add_all(read.entries, now)
-    print(report_text(saved, situation(record.settings, record.events, now)))
+    view = situation(record.settings, record.events, now)
+    print(report_text(saved, view, args.dog))
     return True
 
 

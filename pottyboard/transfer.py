@@ -121,7 +121,7 @@ def import_(args: Namespace, record: Record, now: datetime, day: date | None, wa
         print("", "Nothing was saved. To save it: the same once more with --yes", sep="\n")
         return True
     saved = record.add_all(tracked(added.events, "Saving"), now)
-    print("", imported_text(len(saved), 0, settings.dog.name), sep="\n")
+    print("", imported_text(len(saved), 0, settings.dog.name, args.dog), sep="\n")
     return True
 
 

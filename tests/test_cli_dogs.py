@@ -34,6 +34,12 @@ def test_a_command_for_one_dog_asks_which_and_names_them(shell: Shell, line: str
     assert done.out == ""
 
 
+def test_what_was_saved_names_the_dog_whose_undo_it_is(shell: Shell) -> None:
+    done = shell.run("--dog", "wren", "log", "pee")
+    assert "To take it back: pottyboard --dog wren undo" in done.out
+    assert shell.run("--dog", "wren", "undo").out.startswith("Taken back: pee")
+
+
 def test_now_of_all_dogs(shell: Shell) -> None:
     shell.type("log pee --at 10:30 --dog Wren")
     done = shell.type("now --all --line")

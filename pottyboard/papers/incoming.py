@@ -12,6 +12,7 @@ from pottyboard.core.transfer.paper_log import Way
 from pottyboard.core.transfer.shapes import Line, Problem
 from pottyboard.papers.plain import entry_words
 from pottyboard.papers.printable import printable
+from pottyboard.papers.replies import undo_command
 
 _SEPARATORS = {",": "commas", ";": "semicolons", "\t": "tabs", "|": "bars"}
 _FIRST = 6
@@ -77,8 +78,9 @@ def skipped_words(skipped: int) -> str:
     return f"{count_words(skipped, 'entry', 'entries')} {verb} there already and left out."
 
 
-def imported_text(count: int, skipped: int, name: str) -> str:
+def imported_text(count: int, skipped: int, name: str, dog: str | None = None) -> str:
     """Return what was saved, and that one undo takes all of it back."""
     entries = count_words(count, "entry", "entries")
-    words = f"Saved: {entries} in {printable(name)}’s log. To take all of it back: pottyboard undo"
+    back = f"To take all of it back: {undo_command(dog)}"
+    words = f"Saved: {entries} in {printable(name)}’s log. {back}"
     return f"{words}\n{skipped_words(skipped)}".rstrip()

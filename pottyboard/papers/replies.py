@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shlex
 from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -17,13 +18,20 @@ if TYPE_CHECKING:
     from pottyboard.core.away.reports import Problem
 
 
-def saved_text(event: Event, situation: Situation) -> str:
+def undo_command(dog: str | None) -> str:
+    """Return the command that takes back the last change; ``dog`` is named where one was asked."""
+    if dog is None:
+        return "pottyboard undo"
+    return f"pottyboard --dog {shlex.quote(printable(dog))} undo"
+
+
+def saved_text(event: Event, situation: Situation, dog: str | None = None) -> str:
     """Return what was saved, how to take it back, what it warns of, and the next break."""
     settings = situation.settings
     wall = event.at.astimezone(settings.zone)
     today = situation.now.astimezone(settings.zone).date()
     when = f"{wall:%H:%M}" if wall.date() == today else f"{wall:%a %Y-%m-%d %H:%M}"
-    saved = f"Saved: {when} {entry_words(event, settings)}. To take it back: pottyboard undo"
+    saved = f"Saved: {when} {entry_words(event, settings)}. To take it back: {undo_command(dog)}"
     return "\n".join((saved, *_warned([event], situation), next_text(situation)))
 
 
@@ -35,7 +43,7 @@ def _warned(entries: Sequence[Event], situation: Situation) -> Iterator[str]:
             yield f"! {warning.words}"
 
 
-def report_text(entries: Sequence[Event], situation: Situation) -> str:
+def report_text(entries: Sequence[Event], situation: Situation, dog: str | None = None) -> str:
     """Return what a visit report became, how to take all of it back, and the next break."""
     settings = situation.settings
     head = f"Saved {count_words(len(entries), 'entry', 'entries')}:"
@@ -43,7 +51,7 @@ def report_text(entries: Sequence[Event], situation: Situation) -> str:
         f"  {event.at.astimezone(settings.zone):%a %H:%M}  {entry_words(event, settings)}"
         for event in entries
     ]
-    last = "To take all of it back: pottyboard undo"
+    last = f"To take all of it back: {undo_command(dog)}"
     warned = _warned(entries, situation)
     return "\n".join((head, *lines, last, *warned, next_text(situation)))
 
