@@ -41,7 +41,8 @@ thead { display: table-header-group; }
 .wide { overflow-x: auto; }
 .wide table { overflow-wrap: normal; }
 .wide th, .wide td { padding: .6mm 2.4mm .6mm 0; border-bottom: .3pt solid var(--line); }
-.wide .number { text-align: right; padding-right: 4.4mm; font-variant-numeric: tabular-nums; white-space: nowrap; }
+.wide .number { text-align: right; padding-right: 4.4mm; font-variant-numeric: tabular-nums;
+  white-space: nowrap; }
 .faint { color: var(--faint); }
 p.warning { border: 1pt solid var(--mark); padding: 1.2mm 2mm; margin-top: 1.6mm;
   font-weight: bold; }
