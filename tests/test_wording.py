@@ -7,8 +7,8 @@ Society, Re-housetrain your adult dog (read: punishment after the fact is useles
 dog's water is never restricted (veterinary advice, from memory).
 
 Every string of every module is read, docstrings and comments apart, the parts of an f-string with a
-blank for each value; and the README and every note of the sample logs. A word may stand where its clause says not
-to: "never scold" is advice of the right sort.
+blank for each value; and the README and every note of the sample logs. A word may stand where its
+clause says not to: "never scold" is advice of the right sort.
 """
 
 from __future__ import annotations
