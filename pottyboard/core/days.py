@@ -22,7 +22,7 @@ from pottyboard.core.interval import (
     widened,
 )
 from pottyboard.core.learning import Lessons, estimate_of
-from pottyboard.core.localtime import Minutes, clock_words, span_words
+from pottyboard.core.localtime import Minutes, clock_words, count_words, span_words
 from pottyboard.core.plan import DayPlan
 from pottyboard.core.reasons import Due, Moment, first_due
 from pottyboard.core.risk import limit_of
@@ -297,7 +297,8 @@ def gap_in(settings: Settings, plan: DayPlan, events: Sequence[Event], outings: 
     if plan.number == 1 and plan.start > settings.up_on(plan.date):
         return "day of arrival, not a whole day"
     if outings < figures.OUTINGS_FOR_CLEAR_DAY:
-        return f"only {outings} outings logged: too few to tell"
+        logged = f"only {count_words(outings, 'outing')}" if outings else "no outing"
+        return f"{logged} logged: too few to tell"
     silence = _longest_silence(plan, events)
     if silence > figures.SILENCE_TOO_LONG:
         return f"nothing logged for {span_words(silence)} by day: too little to tell"

@@ -398,6 +398,8 @@ def test_four_outings_are_enough_and_three_are_not() -> None:
     four = ("06:30 up", "06:35 pee", "12:00 pee", "18:00 nothing", "22:30 pee")
     assert verdict(*four)[0] == "clear"
     assert verdict(*four[:3], *four[4:]) == ("unknown", "only 3 outings logged: too few to tell")
+    assert verdict(*four[:2])[1] == "only 1 outing logged: too few to tell"
+    assert verdict(four[0])[1] == "no outing logged: too few to tell"
 
 
 def test_pee_and_poop_on_one_outing_count_once() -> None:

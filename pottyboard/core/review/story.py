@@ -55,7 +55,7 @@ def story(
     if numbers.open < numbers.days:
         yield _days(numbers)
     if here[-1] is known[-1]:
-        yield from _streak(seen)
+        yield from _streak(seen, known)
     yield from _interval(seen, here, known)
     yield from _holds(seen, numbers, here[-1] is known[-1])
     yield from _nights(numbers)
@@ -106,7 +106,8 @@ def _accidents(numbers: Tally, accounts: Sequence[Account]) -> Iterator[Sentence
             count("unsure", numbers.unsure, "accident"),
         )
     if not numbers.accidents:
-        yield sentence("accidents", "No accident was logged.")
+        other = "other " if numbers.unsure else ""
+        yield sentence("accidents", f"No {other}accident was logged.")
         return
     unsaid = numbers.accidents - numbers.seen - numbers.found
     yield sentence(
@@ -131,13 +132,15 @@ def _accidents(numbers: Tally, accounts: Sequence[Account]) -> Iterator[Sentence
         yield Sentence("causes", f"Likely why, by the log: {form}.", tuple(said))
 
 
-def _streak(seen: Situation) -> Iterator[Sentence]:
+def _streak(seen: Situation, known: Sequence[Day]) -> Iterator[Sentence]:
     since = seen.since["accident"]
     streak = count("streak", seen.streak_days, "clear day")
     if since is None:
-        yield sentence(
-            "streak", "The streak is {streak}, and never an accident was logged.", streak
-        )
+        never = "never an accident was logged"
+        if any(one.accidents for one in known):
+            never = "no accident is known to be {name}’s"
+        form = f"The streak is {{streak}}, and {never}."
+        yield sentence("streak", form, streak, name=seen.settings.dog.name)
     else:
         yield sentence(
             "streak",

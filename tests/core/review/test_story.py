@@ -73,6 +73,16 @@ def test_an_empty_log_says_so() -> None:
     assert "never an accident" in said["streak"]
 
 
+def test_what_another_dog_may_have_done_is_neither_counted_nor_denied() -> None:
+    page = clear(1).all_at(*MORNING).at("09:00", "pee-inside", found=True, unsure=True)
+    said = told(page, "12:00")
+    assert said["unsure"].startswith("1 accident that another dog may have had")
+    assert said["accidents"] == "No other accident was logged."
+    assert said["streak"] == (
+        "The streak is 1 clear day, and no accident is known to be Bramble’s."
+    )
+
+
 def test_a_past_window_says_nothing_of_now() -> None:
     page = clear(8)
     found = review(page.settings, page.entries, page.instant("07:00"),
@@ -88,13 +98,6 @@ def test_seen_found_and_not_said_make_up_all_accidents() -> None:
     assert (
         told(page, "12:00")["accidents"] == "2 accidents: 0 seen, 1 found afterwards, 1 not said."
     )
-
-
-def test_accidents_of_another_dog_are_not_counted() -> None:
-    page = clear(1).all_at(*MORNING).at("09:00", "pee-inside", found=True, unsure=True)
-    said = told(page, "12:00")
-    assert said["accidents"] == "No accident was logged."
-    assert said["unsure"].startswith("1 accident that another dog may have had")
 
 
 def test_a_night_is_wet_by_an_accident_found_before_the_first_outing() -> None:
