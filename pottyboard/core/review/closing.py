@@ -259,14 +259,15 @@ def _lead(
     view: Situation, today: Day, earlier: Sequence[Day], ahead: Tomorrow
 ) -> tuple[Working, str]:
     """Return whether it works, and the sentence that says so."""
-    number = len(today.accidents)
+    own = [accident for accident in today.accidents if accident.is_own]
+    number = len(own)
     if number:
         told = count_words(number, "accident")
-        late = sum(accident.household for accident in today.accidents)
+        late = sum(accident.household for accident in own)
         if late == number:
             return "mixed", f"Mixed: {told}, and the break was already late."
-        lately = number + sum(len(day.accidents) for day in earlier[1 - _TREND :])
-        before = sum(len(day.accidents) for day in earlier[1 - 2 * _TREND : 1 - _TREND])
+        lately = number + sum(day.summary.accidents for day in earlier[1 - _TREND :])
+        before = sum(day.summary.accidents for day in earlier[1 - 2 * _TREND : 1 - _TREND])
         if len(earlier) >= 2 * _TREND - 1 and lately < before:
             return "mixed", (
                 f"Fewer: {count_words(lately, 'accident')} in {_TREND} days, "

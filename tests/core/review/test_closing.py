@@ -186,6 +186,13 @@ def test_an_accident_in_time_does_not_work_yet() -> None:
     )  # fmt: skip
 
 
+def test_what_another_dog_may_have_done_is_not_held_against_this_one() -> None:
+    page = days(1).on(2).all_at(*CLEAR_DAY).at("14:00", "pee-inside", found=True, unsure=True)
+    found = close(page)
+    assert found.working == "unknown"
+    assert found.lead == "Cannot tell: an accident that another dog may have had."
+
+
 def test_fewer_accidents_than_before_are_getting_better() -> None:
     page = diary()
     for day in range(1, 7):
