@@ -143,10 +143,14 @@ def reached(settings: Settings, seen: Situation, present: Round) -> Reached:
 
 def _so_far(present: Round) -> list[Sentence]:
     again = "" if present.number == 1 else " of round {round}"
+    over = present.clear + present.mishaps + present.unknown == present.days
     said = [
         sentence(
             "round",
-            "{day}" + again + ": {clear} clear, {mishaps} with an accident, {unknown} unknown.",
+            "{day}"
+            + again
+            + ": {clear} clear, {mishaps} with an accident, {unknown} unknown"
+            + ("." if over else "; today is not over yet."),
             Number("day", present.days, f"Day {present.days}"),
             bare("round", present.number),
             count("clear", present.clear, "day"),

@@ -100,6 +100,16 @@ def test_spots_of_one_room_are_one_room_to_open_last() -> None:
     assert words == "Open last, where it happened: landing, hall, kitchen."
 
 
+def test_the_days_of_the_round_add_up_with_the_one_that_is_not_over() -> None:
+    assert steps(clear(3)).reached.story[0].words == (
+        "Day 4: 3 days clear, 0 with an accident, 0 unknown; today is not over yet."
+    )
+    page = clear(3).all_at(*MORNING).at("09:00", "pee-inside", found=False)
+    assert steps(page, "10:00").reached.story[0].words == (
+        "Day 4: 3 days clear, 1 with an accident, 0 unknown."
+    )
+
+
 # --- A relapse ------------------------------------------------------------------------------------
 
 
