@@ -11,6 +11,7 @@ import gc
 import sys
 import time
 from datetime import UTC, datetime
+from itertools import pairwise
 from pathlib import Path
 
 sys.path[:0] = [str(Path(__file__).resolve().parents[1]), str(Path(__file__).resolve().parent)]
@@ -41,7 +42,7 @@ def main() -> None:
         marks.append(time.perf_counter())
         review_page(found)
         marks.append(time.perf_counter())
-        spent = [after - before for before, after in zip(marks, marks[1:], strict=False)]
+        spent = [after - before for before, after in pairwise(marks)]
         base = base or spent[0]
         print(f"{len(log):8}" + "".join(f" {s:7.2f} s" for s in spent) + f" {spent[0] / base:8.1f}")
 

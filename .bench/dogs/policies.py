@@ -12,7 +12,8 @@ from pottyboard.core.events import Event
 from pottyboard.core.history import History
 from pottyboard.core.learning import estimate_of
 from pottyboard.core.localtime import minutes_of
-from pottyboard.core.reasons import Moment, first_due
+from pottyboard.core.moment import Moment
+from pottyboard.core.reasons import first_due
 from pottyboard.core.settings import Risk
 from pottyboard.core.situation import Situation, situation
 

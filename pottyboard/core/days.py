@@ -23,8 +23,9 @@ from pottyboard.core.interval import (
 )
 from pottyboard.core.learning import Lessons, estimate_of
 from pottyboard.core.localtime import Minutes, clock_words, count_words, span_words
+from pottyboard.core.moment import Due, Moment
 from pottyboard.core.plan import DayPlan
-from pottyboard.core.reasons import Due, Moment, first_due
+from pottyboard.core.reasons import first_due
 from pottyboard.core.risk import limit_of
 from pottyboard.core.settings import Settings
 from pottyboard.core.shapes import DaySummary, Verdict

@@ -215,9 +215,6 @@ PROGRAMME_DAYS: Final = _own(14, "days", "the first two weeks at home")
 
 # --- Meals ----------------------------------------------------------------------------------------
 
-MEALS_A_DAY: Final = _published(
-    2, "meals", "Wisconsin Humane Society, ask the experts: two meals a day for an adult"
-)
 MEALS_MOST: Final = _own(6, "meals", "more meals than this are taken as a slip of the keys")
 MEAL_LEAD: Final = _habit(180, "min", "the morning meal about 3 h ahead of leaving")
 
@@ -362,9 +359,6 @@ RETRAIN_WEEKS_LEAST: Final = _published(
     6, "weeks", f"{AHIMSA}: retraining an adult takes 6 to 8 weeks on a strict plan"
 )
 RETRAIN_WEEKS_MOST: Final = _published(8, "weeks", f"{AHIMSA}: the longer end of 6 to 8 weeks")
-ACCIDENT_EVERY: Final = _published(
-    60, "days", f"{AHIMSA}: more than one every couple of months is not house-trained"
-)
 TRAINED_SMALL: Final = _published(0.67, "of dogs", f"{LEARN}: owners of dogs up to 9 kg")
 TRAINED_LARGE: Final = _published(0.95, "of dogs", f"{LEARN}: owners of dogs from 18 kg")
 TRAINED_SMALL_KG: Final = _published(9, "kg", f"{LEARN}: the small dogs of that survey")

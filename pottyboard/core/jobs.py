@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
+from pottyboard.core import figures
 from pottyboard.core.accidents.cleaning import cleaning_steps
 from pottyboard.core.accidents.places import repeat_of
 from pottyboard.core.events import Event
@@ -20,7 +21,8 @@ def open_jobs(settings: Settings, facts: Facts, today: date) -> tuple[Job, ...]:
     if dog.vet != "done" and not facts.seen_by_vet:
         jobs.append(_vet_check(settings))
     if dog.age == "young":
-        words = "under 12 months: these rules are for adults, ask your vet or a trainer"
+        months = f"{figures.ADULT_FROM_MONTHS:g} months"
+        words = f"under {months}: these rules are for adults, ask your vet or a trainer"
         jobs.append(Job("young", words, dog.arrived))
     return tuple(jobs)
 

@@ -16,7 +16,7 @@ from pottyboard.core.away.alone import Watch
 from pottyboard.core.events import Clock, Event
 from pottyboard.core.health.shapes import Warning
 from pottyboard.core.localtime import minutes_of
-from pottyboard.core.reasons import Code
+from pottyboard.core.moment import Code
 from pottyboard.core.settings import Settings
 
 State = Literal["rest", "soon", "due", "late", "asleep", "alone"]

@@ -19,7 +19,8 @@ from pottyboard.core.interval import missing, start_interval, top_interval
 from pottyboard.core.jobs import open_jobs
 from pottyboard.core.learning import estimate_of
 from pottyboard.core.localtime import Minutes, instant_of, minutes_of, span_words
-from pottyboard.core.reasons import RULE_BY_CODE, Due, Moment, dues
+from pottyboard.core.moment import Due, Moment
+from pottyboard.core.reasons import RULE_BY_CODE, dues
 from pottyboard.core.settings import Settings
 from pottyboard.core.shapes import (
     Change,

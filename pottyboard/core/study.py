@@ -29,7 +29,7 @@ from pottyboard.core.localtime import (
     percent_words,
     span_words,
 )
-from pottyboard.core.reasons import Moment
+from pottyboard.core.moment import Moment
 from pottyboard.core.risk import limit_of, risk_now
 from pottyboard.core.settings import Settings
 from pottyboard.core.shapes import HoldDay, HoldEstimate, HoldStudy, RiskEstimate

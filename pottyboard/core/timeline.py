@@ -15,8 +15,9 @@ from pottyboard.core.days import Day
 from pottyboard.core.events import Event
 from pottyboard.core.facts import Facts
 from pottyboard.core.localtime import Minutes, instant_of, minutes_of, span_words
+from pottyboard.core.moment import Code, Due, Moment
 from pottyboard.core.plan import DayPlan
-from pottyboard.core.reasons import RULE_BY_CODE, Code, Due, Moment, dues
+from pottyboard.core.reasons import RULE_BY_CODE, dues
 from pottyboard.core.shapes import Slot, SlotKind
 
 _MOST_AHEAD = 60

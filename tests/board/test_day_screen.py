@@ -629,7 +629,10 @@ async def test_the_palette_logs_by_name(kitchen: Kitchen) -> None:
 async def test_help_lists_keys_states_and_marks(kitchen: Kitchen) -> None:
     async with kitchen.board(200, 80) as board:
         shown = await board.press("question_mark")
-        for words in ("what to do now; saved at once, the rest is asked after", "take back the last entry"):
+        for words in (
+            "what to do now; saved at once, the rest is asked after",
+            "take back the last entry",
+        ):
             assert words in shown
         for kind in KINDS.values():
             assert kind.words in shown

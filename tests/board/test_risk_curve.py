@@ -76,7 +76,8 @@ def test_in_ascii_it_reads_the_same(now: Situation) -> None:
 def test_the_limit_has_its_line_and_stands_a_quarter_up(now: Situation, limit: float) -> None:
     rows = text(now, risk=rising(limit=limit), height=13)
     assert rows[1].startswith(f"{4 * limit:10.0%}│")
-    place = next(at for at, row in enumerate(rows) if row.lstrip().startswith(f"limit {limit:.0%}│"))
+    label = f"limit {limit:.0%}│"
+    place = next(at for at, row in enumerate(rows) if row.lstrip().startswith(label))
     assert rows[place].count("╌") > 20
     assert place == 8
 

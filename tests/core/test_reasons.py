@@ -8,7 +8,8 @@ from datetime import time
 
 import pytest
 
-from pottyboard.core.reasons import RULES, Code
+from pottyboard.core.moment import Code
+from pottyboard.core.reasons import RULES
 from pottyboard.core.settings import EVERY_DAY, OwnHours
 
 from .diary import CLEAR_DAY, MORNING, Diary, diary

@@ -18,7 +18,8 @@ from pottyboard.core.events import Event
 from pottyboard.core.history import History
 from pottyboard.core.learning import estimate_of, holds_by_day
 from pottyboard.core.localtime import minutes_of
-from pottyboard.core.reasons import Moment, first_due
+from pottyboard.core.moment import Moment
+from pottyboard.core.reasons import first_due
 from pottyboard.core.settings import Settings
 from pottyboard.core.situation import situation
 from pottyboard.core.study import hold_study

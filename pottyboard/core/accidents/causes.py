@@ -23,7 +23,8 @@ from pottyboard.core import figures
 from pottyboard.core.events import OTHER_CAUSES, Event
 from pottyboard.core.facts import Facts
 from pottyboard.core.localtime import Minutes, clock_words, minutes_of, span_words
-from pottyboard.core.reasons import RULE_BY_CODE, Due, Moment, falls_due_before, first_due
+from pottyboard.core.moment import Due, Moment
+from pottyboard.core.reasons import RULE_BY_CODE, falls_due_before, first_due
 
 
 @dataclass(frozen=True)
