@@ -68,6 +68,7 @@ def expected(said: Sentence, again: Recount, before: Recount) -> dict[str, float
             "accidents": len(again.accidents),
             "seen": sum(e.found is False for e in again.accidents),
             "found": sum(e.found is True for e in again.accidents),
+            "unsaid": sum(e.found is None for e in again.accidents),
             "late": again.causes["the break was late"],
         },
         "causes": {f"cause {words}": n for words, n in again.causes.items()},
