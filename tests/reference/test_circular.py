@@ -67,6 +67,16 @@ def test_limits_of_the_mean() -> None:
     assert round(degrees(found.mean) + reach, 2) == 129.92
 
 
+def test_counts_in_twelve_parts() -> None:
+    # Example 26.5: 162 degrees, r 0.55064 (read in a second source); the counts in parts of 30
+    # degrees, by their middles, are from memory, and give both.
+    counts = {45: 6, 75: 9, 105: 13, 135: 15, 165: 22, 195: 17, 225: 12, 255: 8, 285: 3}
+    found = directions(math.radians(m) for m, number in counts.items() for _ in range(number))
+    assert found.number == 105
+    assert round(degrees(found.mean)) == 162
+    assert round(found.length, 5) == 0.55064
+
+
 @pytest.mark.parametrize(("ring", "median"), [(ZAR, 103), (ZAR[1:], 110)])
 def test_median(ring: list[float], median: float) -> None:
     # Section 26.6: 103 degrees of the eight, 110 without the first (read in a second source).

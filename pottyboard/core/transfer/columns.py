@@ -15,7 +15,7 @@ from typing import Any, Final, NamedTuple, get_args, get_type_hints
 
 from pendulum import Timezone
 
-from pottyboard.core.events import COMMON, KINDS, Event, EventError, check_details, check_time
+from pottyboard.core.events import Event, EventError, check_details, check_time
 from pottyboard.core.localtime import (
     TimeError,
     at_clock,
@@ -106,11 +106,6 @@ HEADER: Final = (DATE, CLOCK, *(column.name for column in COLUMNS))
 """The first row of the table."""
 
 _BY_NAME: Final = {column.name: column for column in COLUMNS}
-
-
-def carriers(name: str) -> tuple[str, ...]:
-    """Return the codes of the kinds that carry a field, all of them for a common one."""
-    return tuple(row.code for row in KINDS.values() if name in COMMON or name in row.carries)
 
 
 # --- Out ------------------------------------------------------------------------------------------
