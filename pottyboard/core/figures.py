@@ -164,7 +164,7 @@ HOURS_TRUSTED_AFTER: Final = _own(
     3,
     "days",
     "so many days of stools weigh as much as the meals "
-    "(simulated dogs: 0.25 instead of 0.31 of a timetable's accidents)",
+    "(simulated dogs that go by the clock: 0.25 instead of 0.31 of a timetable's accidents)",
 )
 KEPT_A_DAY: Final = _own(0.9, "of the evidence", "older days count less: the dog is learning")
 HOLDS_TO_SPEAK: Final = _own(5, "holds", "before that the estimate is shown but calls no break")
