@@ -169,7 +169,7 @@ def test_the_plot_takes_the_room_that_the_words_leave(height: int, least: int, m
 
 
 def test_a_real_log_fills_the_page(tmp_path: Path) -> None:
-    clocks = ("09:05", "11:00", "12:55", "14:50", "16:45", "18:40", "20:20")
+    clocks = ("09:05", "11:00", "12:55", "14:50", "16:45", "18:40", "20:05")
     kitchen = Kitchen(tmp_path).wrote(*(f"{clock} both" for clock in clocks)).at("21:00")
     kitchen.wrote("20:55 pee-inside", place="hall")
     study = hold_study(kitchen.record.settings, kitchen.record.events, kitchen.now)
