@@ -6,19 +6,21 @@ import time
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from datetime import datetime, timedelta
-from typing import Any, Final
+from typing import TYPE_CHECKING, Any, Final
 
 from pottyboard.board.safe_text import one_line
 from pottyboard.board.words import NAME_WIDTH, describe, name_of
 from pottyboard.core import figures
 from pottyboard.core.accidents.cleaning import repeat_words
 from pottyboard.core.accidents.places import known_places, repeat_of
-from pottyboard.core.away.reports import Report, read_report
 from pottyboard.core.events import Event
 from pottyboard.core.localtime import count_words, span_words
 from pottyboard.core.situation import Job, Situation, situation
 from pottyboard.store import Household, Record, StoreError
 from pottyboard.store.shared import clean, follow, take_back
+
+if TYPE_CHECKING:
+    from pottyboard.core.away.reports import Report
 
 Clock = Callable[[], datetime]
 """The one clock: returns the aware instant now."""
@@ -115,6 +117,8 @@ class Entries:
 
     def read_report(self, text: str, by: str) -> Report:
         """Read a helper's message; nothing is saved."""
+        from pottyboard.core.away.reports import read_report
+
         return read_report(text, by, self.record.settings, self.now())
 
     def save_report(self, report: Report) -> str:

@@ -6,10 +6,10 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from itertools import takewhile, zip_longest
+from typing import TYPE_CHECKING
 
 from pottyboard.core import figures
 from pottyboard.core.away.alone import alone_since, minutes_alone, reports
-from pottyboard.core.away.schedule import Away, Visit
 from pottyboard.core.away.today import ALL_HOME, AwayToday
 from pottyboard.core.days import Day
 from pottyboard.core.events import Event
@@ -19,6 +19,9 @@ from pottyboard.core.moment import Code, Due, Moment
 from pottyboard.core.plan import DayPlan
 from pottyboard.core.reasons import RULE_BY_CODE, dues
 from pottyboard.core.shapes import Slot, SlotKind
+
+if TYPE_CHECKING:
+    from pottyboard.core.away.schedule import Away, Visit
 
 _MOST_AHEAD = 60
 """More breaks than this in one day would be a mistake of ours: a guard against looping."""

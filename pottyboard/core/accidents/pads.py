@@ -11,15 +11,17 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
-from typing import Final, Literal
+from typing import TYPE_CHECKING, Final, Literal
 
 from pottyboard.core import figures
 from pottyboard.core.accidents.shapes import PadPlan
-from pottyboard.core.away.schedule import Shortfall
 from pottyboard.core.days import Day
 from pottyboard.core.events import PAD, Event
 from pottyboard.core.localtime import count_words, instant_of, span_words
 from pottyboard.core.settings import Settings
+
+if TYPE_CHECKING:
+    from pottyboard.core.away.schedule import Shortfall
 
 Stage = Literal["stays", "moves", "waits", "door", "gone"]
 

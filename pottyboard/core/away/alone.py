@@ -8,13 +8,15 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime, timedelta
-from typing import Final, Literal
+from typing import TYPE_CHECKING, Final, Literal
 
 from pottyboard.core import figures
-from pottyboard.core.away.schedule import Away, AwayPlan, Visit
 from pottyboard.core.events import Event
 from pottyboard.core.localtime import clock_words, minutes_of, span_words
 from pottyboard.core.settings import Settings
+
+if TYPE_CHECKING:
+    from pottyboard.core.away.schedule import Away, AwayPlan, Visit
 
 AloneState = Literal["alone", "soon", "due", "late"]
 """*alone* over 15 min to go, *soon* 15 or less, *due* 0 to 15 past, *late* over 15 past."""

@@ -10,14 +10,16 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from operator import attrgetter
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from pottyboard.core.away.alone import Watch, absence_begun, watch
-from pottyboard.core.away.schedule import Away, Meal, Shortfall, Visit
 from pottyboard.core.days import Day
 from pottyboard.core.events import Event
 from pottyboard.core.localtime import instant_of, local
 from pottyboard.core.settings import Settings
+
+if TYPE_CHECKING:
+    from pottyboard.core.away.schedule import Away, Meal, Shortfall, Visit
 
 _LONGEST_RUN: Final = timedelta(days=2)
 """How long before today a time alone that still runs can have begun."""
