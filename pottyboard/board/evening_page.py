@@ -20,6 +20,7 @@ from pottyboard.core.localtime import count_words, span_words
 from pottyboard.core.review.closing import Closing, Habit, Kept, Working
 from pottyboard.core.review.tomorrow import PlannedRow
 from pottyboard.core.settings import Settings
+from pottyboard.core.timeline import NOBODY_HOME
 
 _LARGE_FROM: Final = 30
 """Rows from which there is room for large letters."""
@@ -231,6 +232,8 @@ def _planned(row: PlannedRow, settings: Settings, glyphs: GlyphSet) -> tuple[str
     """Return one row of the plan, with its change in a sign and a word, and its style."""
     slot, clock = row.slot, settings.clock(row.slot.at)
     what = slot.kind if slot.kind in ("break", "meal") else one_line(slot.words, NAME_WIDTH)
+    if slot.words.startswith(NOBODY_HOME):
+        what = f"{what}, {NOBODY_HOME}"
     if row.change == "gone":
         return f"{sign('missed', glyphs)} {clock} {what} no more", "dim"
     if row.change == "new":

@@ -26,6 +26,9 @@ if TYPE_CHECKING:
 _MOST_AHEAD = 60
 """More breaks than this in one day would be a mistake of ours: a guard against looping."""
 
+NOBODY_HOME = "nobody home"
+"""How a break begins that falls due while the dog is alone and no visit is planned."""
+
 
 @dataclass(frozen=True, slots=True)
 class Ahead:
@@ -71,7 +74,8 @@ def look_ahead(moment: Moment, away: AwayToday = ALL_HOME) -> Iterator[Ahead]:
         kind: SlotKind = "night" if codes[0] == "night" else "break"
         if now >= plan.next_up:
             return
-        yield Ahead(now, kind, break_words(standing, now))
+        words = break_words(standing, now)
+        yield Ahead(now, kind, words if facts.left is None else f"{NOBODY_HOME}, {words}")
         to_bed = "bedtime" in codes or now >= plan.bed or at_moment.sleep == "night"
         facts.sleep, facts.slept_from = ("night", now) if to_bed else ("", None)
         _bring(facts, now, codes)

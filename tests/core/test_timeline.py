@@ -8,6 +8,7 @@ from itertools import pairwise
 import pytest
 
 from pottyboard.core.localtime import minutes_of
+from pottyboard.core.timeline import NOBODY_HOME
 
 from .diary import CLEAR_DAY, MORNING, Diary, diary
 
@@ -190,3 +191,13 @@ def test_the_estimate_expects_of_each_break_to_come_what_it_brings() -> None:
     gaps = [later - sooner for sooner, later in pairwise(ahead)]
     # Without that, it would ask every 45 min from the first break on that brings no stool.
     assert sum(gap > 90 for gap in gaps) >= 4
+
+
+def test_a_break_while_nobody_is_home_says_so() -> None:
+    page = diary(8, away="08:30-17:00").on(3).all_at(*MORNING)
+    alone = [slot for slot in page.read("07:30").timeline if slot.words.startswith(NOBODY_HOME)]
+    clocks = [page.settings.clock(slot.at) for slot in alone]
+    assert clocks
+    assert all("08:30" < clock < "17:00" for clock in clocks)
+    home = diary(8).on(3).all_at(*MORNING).read("07:30").timeline
+    assert not any(NOBODY_HOME in slot.words for slot in home)
