@@ -15,7 +15,7 @@ from typing import Any, Final, NamedTuple, get_args, get_type_hints
 
 from pendulum import Timezone
 
-from pottyboard.core.events import Event, EventError, check_details, check_time
+from pottyboard.core.events import Event, check_details, check_time
 from pottyboard.core.localtime import (
     TimeError,
     at_clock,
@@ -25,7 +25,7 @@ from pottyboard.core.localtime import (
     zone_named,
 )
 from pottyboard.core.settings import Settings
-from pottyboard.core.transfer.shapes import CellError, Line, Problem, Reading, Row
+from pottyboard.core.transfer.shapes import CellError, PlacedError, Reading, Row, reading_of
 from pottyboard.core.transfer.table import guarded, opened
 
 DATE: Final = "local_date"
@@ -149,22 +149,7 @@ def read_own(
     """Return the entries of our own table; ``now`` is aware."""
     names = [name.strip() for name in header]
     reader = _Reader(names, settings, now)
-    lines: list[Line] = []
-    problems: list[Problem] = []
-    for row in rows:
-        try:
-            lines.append(Line(row.line, reader.read(row.cells)))
-        except _WrongError as error:
-            problems.append(Problem(row.line, *error.args))
-        except (EventError, TimeError, CellError) as error:
-            problems.append(Problem(row.line, "", "", str(error)))
-        except OverflowError:
-            problems.append(Problem(row.line, "", "", "that time is out of all range"))
-    return Reading(tuple(lines), tuple(problems))
-
-
-class _WrongError(ValueError):
-    """A cell that is wrong: its column, its text, and what to write instead."""
+    return reading_of(rows, lambda cells: (reader.read(cells),))
 
 
 class _Reader:
@@ -192,7 +177,7 @@ class _Reader:
                     text = opened(cell)
                     values[name] = read(text if read is str else text.strip())
                 except CellError as error:
-                    raise _WrongError(name, cell, str(error)) from None
+                    raise PlacedError(name, cell, str(error)) from None
         self._place_in_time(cells, values)
         if "kind" not in values:
             raise CellError("there is no kind: say what happened")
@@ -212,7 +197,7 @@ class _Reader:
             try:
                 day = date.fromisoformat(shown[0])
             except ValueError:
-                raise _WrongError(DATE, shown[0], "write a date such as 2026-03-02") from None
+                raise PlacedError(DATE, shown[0], "write a date such as 2026-03-02") from None
             values["at"] = instant_of(at_clock(day, read_clock(shown[1]), zone))
             return
         wall = values["at"].astimezone(zone)
@@ -220,7 +205,7 @@ class _Reader:
         for name, cell, right in zip((DATE, CLOCK), shown, seen, strict=True):
             if cell and cell != right and _is_same_form(name, cell):
                 words = f"at says {right}: change both, or empty “at” and this counts"
-                raise _WrongError(name, cell, words)
+                raise PlacedError(name, cell, words)
 
 
 def _is_same_form(name: str, cell: str) -> bool:

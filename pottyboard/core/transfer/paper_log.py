@@ -11,17 +11,16 @@ from pottyboard.core.events import (
     AMOUNTS,
     KINDS,
     Event,
-    EventError,
     check_details,
     check_time,
 )
-from pottyboard.core.localtime import TimeError, at_clock, instant_of
+from pottyboard.core.localtime import at_clock, instant_of
 from pottyboard.core.settings import Settings
 from pottyboard.core.transfer.dates import Order, Span, clock_in, date_in, instant_in, order_of
 from pottyboard.core.transfer.dates import split as parted
 from pottyboard.core.transfer.kind_words import Said, is_kind, misplaced, place_in, read_kinds
 from pottyboard.core.transfer.mapping import MARK, SKIP, Column, is_marked
-from pottyboard.core.transfer.shapes import CellError, Line, Problem, Reading, Row
+from pottyboard.core.transfer.shapes import CellError, PlacedError, Reading, Row, reading_of
 from pottyboard.core.transfer.table import filled
 
 _YES: Final = frozenset({"yes", "y", "true", "1", "x", "ja"})
@@ -96,22 +95,7 @@ def read_paper_log(rows: Iterable[Row], way: Way, settings: Settings, now: datet
     more than twelve hours: the night went on under one date.
     """
     reader = _Reader(way, settings, now)
-    lines: list[Line] = []
-    problems: list[Problem] = []
-    for row in rows:
-        try:
-            lines.extend(Line(row.line, event) for event in reader.read(row.cells))
-        except _CellProblem as error:
-            problems.append(Problem(row.line, *error.args))
-        except (EventError, TimeError, CellError) as error:
-            problems.append(Problem(row.line, "", "", str(error)))
-        except OverflowError:
-            problems.append(Problem(row.line, "", "", "that time is out of all range"))
-    return Reading(tuple(lines), tuple(problems))
-
-
-class _CellProblem(ValueError):  # noqa: N818
-    """A cell that cannot be read: its column, its text, what to write instead."""
+    return reading_of(rows, reader.read)
 
 
 class _Reader:
@@ -155,7 +139,7 @@ class _Reader:
         try:
             return read(text)
         except CellError as error:
-            raise _CellProblem(self._way.name(means), text, str(error)) from None
+            raise PlacedError(self._way.name(means), text, str(error)) from None
 
     # --- When -------------------------------------------------------------------------------------
 
@@ -229,7 +213,7 @@ class _Reader:
         try:
             return clock_in(text)
         except CellError:
-            raise _CellProblem(
+            raise PlacedError(
                 column.name, text.strip(), "tick it with x, or write a time"
             ) from None
 
@@ -241,7 +225,7 @@ class _Reader:
         row = KINDS[said.kind]
         wrong = misplaced(said.kind, place, inside=inside)
         if wrong:
-            raise _CellProblem(self._way.name("place"), place, wrong)
+            raise PlacedError(self._way.name("place"), place, wrong)
         own = dict(said.details)
         notes = [more["note"], own.pop("note", "")]
         if place and "place" not in row.carries:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from pottyboard.core.events import Event
+from pottyboard.core.events import Event, EventError
+from pottyboard.core.localtime import TimeError
 
 
 class Row(NamedTuple):
@@ -50,3 +52,27 @@ class Reading:
 
 class CellError(ValueError):
     """A cell that cannot be read; the message says what to write instead."""
+
+
+class PlacedError(ValueError):
+    """A cell that cannot be read: its column, its text, what to write instead."""
+
+
+def reading_of(rows: Iterable[Row], read: Callable[[Sequence[str]], Iterable[Event]]) -> Reading:
+    """Return what the rows say, where ``read`` returns the entries of one row's cells.
+
+    What cannot be read stops its own line only: a :class:`PlacedError` names the cell, any other
+    error that an entry, a time or a cell raises the line.
+    """
+    lines: list[Line] = []
+    problems: list[Problem] = []
+    for row in rows:
+        try:
+            lines.extend(Line(row.line, event) for event in read(row.cells))
+        except PlacedError as error:
+            problems.append(Problem(row.line, *error.args))
+        except (EventError, TimeError, CellError) as error:
+            problems.append(Problem(row.line, "", "", str(error)))
+        except OverflowError:
+            problems.append(Problem(row.line, "", "", "that time is out of all range"))
+    return Reading(tuple(lines), tuple(problems))
