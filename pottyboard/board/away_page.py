@@ -16,7 +16,7 @@ from textual.content import Content
 
 from pottyboard.board.away_week import legend, week
 from pottyboard.board.glyphs import GlyphSet, kind_glyph, sign
-from pottyboard.board.plot import Run
+from pottyboard.board.inked import TEXT, Row, inked
 from pottyboard.board.safe_text import one_line
 from pottyboard.core.away.outlook import AwayOutlook, OutlookDay
 from pottyboard.core.away.practice import STEPS, Ladder
@@ -36,11 +36,7 @@ _SHOWN_PRACTICES: Final = 3
 _LONGEST: Final = 300
 
 _STYLES: Final = {
-    "": "",
-    "words": "",
-    "lead": "bold",
-    "heading": "bold dim",
-    "dim": "dim",
+    **TEXT,
     "away": "$text-primary",
     "alone": "$text-accent",
     "visit": "bold $text-success",
@@ -48,18 +44,13 @@ _STYLES: Final = {
 }
 """How each ink looks; whatever it says is said by a glyph or a word as well."""
 
-_Row = tuple[Run, ...]
-
 
 def page(away: AwaySituation, settings: Settings, width: int) -> Content:
     """Return the whole page for ``width`` cells."""
-    return Content("\n").join(
-        Content.assemble(*((text, _STYLES[ink]) for text, ink in row))
-        for row in rows(away, settings, width)
-    )
+    return inked(rows(away, settings, width), _STYLES)
 
 
-def rows(away: AwaySituation, settings: Settings, width: int) -> tuple[_Row, ...]:
+def rows(away: AwaySituation, settings: Settings, width: int) -> tuple[Row, ...]:
     """Return the rows of the page, each as pieces of one ink."""
     width = max(LEAST_WIDTH, width)
     glyphs = settings.board.glyphs
@@ -79,14 +70,14 @@ def rows(away: AwaySituation, settings: Settings, width: int) -> tuple[_Row, ...
     return (*top, *days, (), *beside)
 
 
-def _side_by_side(left: Sequence[_Row], right: Sequence[_Row], column: int) -> Iterator[_Row]:
+def _side_by_side(left: Sequence[Row], right: Sequence[Row], column: int) -> Iterator[Row]:
     """Yield rows in two columns, the second from ``column`` on."""
     for one, other in zip_longest(left, right, fillvalue=()):
         used = sum(cell_len(text) for text, _ in one)
         yield (*one, (" " * (column - used), ""), *other) if other else one
 
 
-def _paragraph(text: str, ink: str, width: int, first: str = "", later: str = "") -> Iterator[_Row]:
+def _paragraph(text: str, ink: str, width: int, first: str = "", later: str = "") -> Iterator[Row]:
     safe = one_line(text, _LONGEST)
     for line in wrap(safe, width, initial_indent=first, subsequent_indent=later):
         yield ((line, ink),)
@@ -95,7 +86,7 @@ def _paragraph(text: str, ink: str, width: int, first: str = "", later: str = ""
 # --- From the top ---------------------------------------------------------------------------------
 
 
-def _lead(away: AwaySituation, settings: Settings, width: int) -> Iterator[_Row]:
+def _lead(away: AwaySituation, settings: Settings, width: int) -> Iterator[Row]:
     """Yield what matters first: who is due now, then the plan in a sentence."""
     plan, watching = away.plan, away.watch
     if watching is not None:
@@ -124,7 +115,7 @@ def _listed(texts: Sequence[str]) -> str:
 # --- Day by day -----------------------------------------------------------------------------------
 
 
-def _days(days: Sequence[AwayDay], settings: Settings, width: int) -> Iterator[_Row]:
+def _days(days: Sequence[AwayDay], settings: Settings, width: int) -> Iterator[Row]:
     """Yield each day in words, days in a row that are alike as one."""
     yield (("Day by day", "heading"),)
     for said, run in groupby(days, lambda day: tuple(_day(day, settings, width))):
@@ -146,7 +137,7 @@ def _alone(day: AwayDay, settings: Settings) -> str:
     return f"alone {', '.join(spans)}, at most {span_words(day.limit)} at once; {visits}{cost}"
 
 
-def _day(day: AwayDay, settings: Settings, width: int) -> Iterator[_Row]:
+def _day(day: AwayDay, settings: Settings, width: int) -> Iterator[Row]:
     """Yield what is planned for a day: first what cannot be covered and what would."""
     glyphs = settings.board.glyphs
     for gap in day.shortfalls:
@@ -174,14 +165,14 @@ def _day(day: AwayDay, settings: Settings, width: int) -> Iterator[_Row]:
             )
 
 
-def _entry(at: str, mark: str, words: str, width: int) -> Iterator[_Row]:
+def _entry(at: str, mark: str, words: str, width: int) -> Iterator[Row]:
     yield from _paragraph(words, "words", width, f"  {at}  {mark} ", " " * 11)
 
 
 # --- What it costs, and the practice --------------------------------------------------------------
 
 
-def _outlook(outlook: AwayOutlook, glyphs: GlyphSet, width: int) -> Iterator[_Row]:
+def _outlook(outlook: AwayOutlook, glyphs: GlyphSet, width: int) -> Iterator[Row]:
     """Yield visits and cost day by day as the interval moves, with the totals."""
     days = outlook.clear.days
     if not days or not (outlook.clear.visits or outlook.clear.uncovered):
@@ -209,7 +200,7 @@ def _course(day: OutlookDay, glyphs: GlyphSet) -> str:
     return f"{span_words(day.interval):>6} {day.visits or '':>2} {cost:>8} {gap}{slip}"
 
 
-def _practice(ladder: Ladder, settings: Settings, width: int) -> Iterator[_Row]:
+def _practice(ladder: Ladder, settings: Settings, width: int) -> Iterator[Row]:
     """Yield where the practice stands, what is next, and how it went so far."""
     glyphs = settings.board.glyphs
     yield (("Practice alone", "heading"),)

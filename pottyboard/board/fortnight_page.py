@@ -15,6 +15,7 @@ from typing import Final
 from textual.content import Content
 
 from pottyboard.board.glyphs import VERDICTS, GlyphSet, kind_glyph, sign
+from pottyboard.board.inked import TEXT, Row, inked
 from pottyboard.board.plot import Run, labels, place
 from pottyboard.board.safe_text import one_line
 from pottyboard.board.words import NAME_WIDTH
@@ -56,11 +57,7 @@ _BARS: Final = "▁▂▃▄▅▆▇█"
 _MOVES_OVER: Final = frozenset({"meal", "visit"})
 _FILLS: Final[dict[SpanKind, str]] = {"night": "asleep", "nap": "asleep", "alone": "alone"}
 _STYLES: Final = {
-    "": "",
-    "words": "",
-    "lead": "bold",
-    "heading": "bold dim",
-    "dim": "dim",
+    **TEXT,
     "chosen": "bold reverse",
     "accident": "bold $text-error",
     "poop": "$text-success",
@@ -77,20 +74,15 @@ _STYLES: Final = {
 }
 """How each ink looks; whatever it says is said by a glyph or a word as well."""
 
-_Row = tuple[Run, ...]
-
 
 def page(view: Fortnight, chosen: date, width: int, height: int, glyphs: GlyphSet) -> Content:
     """Return the whole page for a place of ``width`` × ``height`` cells."""
-    return Content("\n").join(
-        Content.assemble(*((text, _STYLES[ink]) for text, ink in row))
-        for row in rows(view, chosen, width, height, glyphs)
-    )
+    return inked(rows(view, chosen, width, height, glyphs), _STYLES)
 
 
 def rows(
     view: Fortnight, chosen: date, width: int, height: int, glyphs: GlyphSet
-) -> tuple[_Row, ...]:
+) -> tuple[Row, ...]:
     """Return the rows of the page: hours, one row a day, what it means, the ``chosen`` day."""
     width = max(LEAST_WIDTH, width)
     drawing = _Drawing(view, width, glyphs)
@@ -102,7 +94,7 @@ def rows(
     spare = room - len(told)
     sums = [drawing.total(kind) for kind in _SUMS] if height >= _SUM_FROM else []
     lines += sums[: max(0, spare)]
-    gap: list[_Row] = [()] if spare - len(sums) > 1 else []
+    gap: list[Row] = [()] if spare - len(sums) > 1 else []
     return (*lines, *gap, *meaning, *gap, *(((line, "lead"),) for line in told))
 
 
@@ -170,7 +162,7 @@ class _Drawing:
 
     # --- The axis ---------------------------------------------------------------------------------
 
-    def hours(self) -> _Row:
+    def hours(self) -> Row:
         """Return the line of hours over the days, with what stands beside them."""
         room = self._cells / _LABEL_ROOM
         step = next((step for step in _STEPS if 24 / step <= room), _STEPS[-1])
@@ -192,7 +184,7 @@ class _Drawing:
 
     # --- One day ----------------------------------------------------------------------------------
 
-    def day(self, day: FortnightDay, chosen: bool) -> _Row:
+    def day(self, day: FortnightDay, chosen: bool) -> Row:
         """Return the row of one day."""
         pointer = sign("chosen", self._glyphs) if chosen else " "
         name = f"{pointer}{day.date:%a} {day.date.day:2}"
@@ -251,7 +243,7 @@ class _Drawing:
 
     # --- Under the days ---------------------------------------------------------------------------
 
-    def total(self, kind: MarkKind) -> _Row:
+    def total(self, kind: MarkKind) -> Row:
         """Return a row with how many marks of a kind there are at each time of the clock.
 
         Accidents are numbers, the others bars that are in proportion to the tallest.

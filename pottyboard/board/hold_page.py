@@ -14,6 +14,7 @@ from typing import Final
 from textual.content import Content
 
 from pottyboard.board.glyphs import GlyphSet, kind_glyph, sign
+from pottyboard.board.inked import TEXT, Row, inked
 from pottyboard.board.plot import Plot, Run, bar, floor, labels, marks, place, sample
 from pottyboard.core.events import KINDS
 from pottyboard.core.localtime import count_words, span_words
@@ -36,11 +37,7 @@ _STEPS: Final = (60, 120, 240)
 _TICK_ROOM: Final = 5
 
 _STYLES: Final = {
-    "": "",
-    "words": "",
-    "lead": "bold",
-    "heading": "bold dim",
-    "dim": "dim",
+    **TEXT,
     "estimate": "bold",
     "log": "$text-accent",
     "prior": "dim",
@@ -51,18 +48,13 @@ _STYLES: Final = {
 }
 """How each ink looks; every one of them has its own pen or mark as well."""
 
-_Row = tuple[Run, ...]
-
 
 def page(study: HoldStudy, interval: int, width: int, height: int, glyphs: GlyphSet) -> Content:
     """Return the whole page for a window of ``width`` × ``height`` cells; it may be longer.
 
     ``interval`` is today's, in minutes.
     """
-    return Content("\n").join(
-        Content.assemble(*((text, _STYLES[ink]) for text, ink in row))
-        for row in rows(study, interval, width, height, glyphs)
-    )
+    return inked(rows(study, interval, width, height, glyphs), _STYLES)
 
 
 def rows(
@@ -72,7 +64,7 @@ def rows(
     width = min(_MOST_WIDTH, max(LEAST_WIDTH, width))
     drawing = _Drawing(study, interval, width - _LEFT - _RIGHT, glyphs)
     airy = height >= 30
-    gap: tuple[_Row, ...] = ((),) if airy else ()
+    gap: tuple[Row, ...] = ((),) if airy else ()
     told = (*_paragraph(_lead(study), "lead", width), *_paragraph(_why(study, interval), "", width))
     said = (study.estimate.proof, study.estimate.night)
     proof = tuple(row for words in said if words for row in _paragraph(words, "dim", width))
@@ -109,7 +101,7 @@ def _why(study: HoldStudy, interval: int) -> str:
     )
 
 
-def _paragraph(text: str, ink: str, width: int) -> Iterator[_Row]:
+def _paragraph(text: str, ink: str, width: int) -> Iterator[Row]:
     for line in wrap(text, width):
         yield ((line, ink),)
 
@@ -123,7 +115,7 @@ class _Drawing:
         self._glyphs: GlyphSet = glyphs
         self._x = (float(study.minutes[0]), float(study.minutes[-1]))
 
-    def curves(self, tall: int) -> Iterator[_Row]:
+    def curves(self, tall: int) -> Iterator[Row]:
         """Yield the plot, ``tall`` rows, with its legend and the axis of time under it."""
         study, legend = self._study, self._legend()
         plot = Plot(self._x, (0, 100), self._width, tall, self._glyphs)
@@ -150,7 +142,7 @@ class _Drawing:
             for minutes, share in zip(self._study.minutes, shares, strict=True)
         ]
 
-    def _legend(self) -> Iterator[_Row]:
+    def _legend(self) -> Iterator[Row]:
         """Yield what each line is."""
         glyphs, limit = self._glyphs, 100 * (1 - self._study.limit)
         yield ((sample("thin", glyphs), "estimate"), (" the estimate", "estimate"))
@@ -172,7 +164,7 @@ class _Drawing:
             text = span_words(minutes) if minutes else "0"
             yield place(minutes, self._x, self._width), text
 
-    def seen(self) -> Iterator[_Row]:
+    def seen(self) -> Iterator[Row]:
         """Yield a row with every accident, and one with the longest dry holds."""
         study = self._study
         accident, dry = (kind_glyph(KINDS[kind], self._glyphs) for kind in ("pee-inside", "pee"))
@@ -184,7 +176,7 @@ class _Drawing:
             longest = f"{dry} longest {span_words(study.longest[0])}"
             yield self._row("dry", ((row, "dry"),), ((longest, "words"),), "")
 
-    def days(self) -> Iterator[_Row]:
+    def days(self) -> Iterator[Row]:
         """Yield a bar for each day, the newest first, under a heading."""
         heading = "Day by day: what it likely holds"
         numbers = "".join(f"{text:>{_NUMBER}}" for text in ("from", "middle", "to"))
@@ -193,14 +185,14 @@ class _Drawing:
         for day in reversed(self._study.days):
             yield self._day(day)
 
-    def _day(self, day: HoldDay) -> _Row:
+    def _day(self, day: HoldDay) -> Row:
         low, high = day.range80
         drawn = bar(low, day.median_minutes, high, self._x, self._width, self._glyphs)
         numbers = (rounded_words(minutes) for minutes in (low, day.median_minutes, high))
         text = "".join(f"{number:>{_NUMBER}}" for number in numbers)
         return self._row(f"day {day.number}", ((drawn, "estimate"),), ((text, "words"),), "")
 
-    def _row(self, name: str, drawn: _Row, beside: _Row, wall: str = "wall") -> _Row:
+    def _row(self, name: str, drawn: Row, beside: Row, wall: str = "wall") -> Row:
         """Return a row of the page: a name, what is drawn, and what it is."""
         edge = sign(wall, self._glyphs) if wall else " "
         return tuple(chain(((f"{name:>{_LEFT - 1}}{edge}", "dim"),), drawn, ((" ", ""),), beside))
