@@ -17,8 +17,8 @@ sys.path[:0] = [str(Path(__file__).resolve().parents[1])]
 
 from pottyboard.core.away.outlook import outlook  # noqa: E402
 from pottyboard.core.away.visits import plan_visits  # noqa: E402
-from pottyboard.core.interval import Evidence  # noqa: E402
-from pottyboard.core.questions import default_answers, settings_from  # noqa: E402
+from pottyboard.core.engine.interval import Evidence  # noqa: E402
+from pottyboard.core.model.questions import default_answers, settings_from  # noqa: E402
 
 NOW = datetime(2026, 3, 2, 7, tzinfo=UTC)
 SETTINGS = settings_from(

@@ -18,8 +18,8 @@ sys.path[:0] = [str(Path(__file__).resolve().parents[1]), str(Path(__file__).res
 
 from logs import entries, settings_of  # noqa: E402
 
-from pottyboard.core.history import History  # noqa: E402
-from pottyboard.core.situation import situation  # noqa: E402
+from pottyboard.core.engine.history import History  # noqa: E402
+from pottyboard.core.view.situation import situation  # noqa: E402
 
 FIRST = datetime(2025, 1, 6, tzinfo=UTC)
 TWO_WEEKS, YEAR = 14, 365

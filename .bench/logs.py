@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import UTC, datetime, timedelta
 
-from pottyboard.core.events import Event
-from pottyboard.core.questions import settings_from
-from pottyboard.core.settings import Settings
+from pottyboard.core.model.events import Event
+from pottyboard.core.model.questions import settings_from
+from pottyboard.core.model.settings import Settings
 
 ANSWERS = {
     "name": "Bramble",

@@ -18,10 +18,10 @@ sys.path[:0] = [str(Path(__file__).resolve().parents[1]), str(Path(__file__).res
 
 from logs import entries, settings_of  # noqa: E402
 
-from pottyboard.core.history import History  # noqa: E402
-from pottyboard.core.review.review import review  # noqa: E402
-from pottyboard.papers.review import review_text  # noqa: E402
-from pottyboard.papers.review_page import review_page  # noqa: E402
+from pottyboard.core.engine.history import History  # noqa: E402
+from pottyboard.core.review.report import review  # noqa: E402
+from pottyboard.papers.lookback.review import review_text  # noqa: E402
+from pottyboard.papers.lookback.review_page import review_page  # noqa: E402
 
 FIRST = datetime(2015, 1, 5, tzinfo=UTC)
 TWO_WEEKS, YEAR, TEN_YEARS = 14, 365, 3572

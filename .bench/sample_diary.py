@@ -13,8 +13,8 @@ from typing import Any
 
 from sample_stories import Story
 
-from pottyboard.core.events import Event
-from pottyboard.core.localtime import zone_named
+from pottyboard.core.model.events import Event
+from pottyboard.core.model.localtime import zone_named
 from pottyboard.store import Record
 
 

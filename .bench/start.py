@@ -104,7 +104,7 @@ def libraries_of_now(home: Path) -> list[str]:
     """Return the installed libraries that ``now`` loads."""
     code = (
         "import sys; before = set(sys.modules)\n"
-        "from pottyboard.cli import main; main(['now'])\n"
+        "from pottyboard.cli.main import main; main(['now'])\n"
         "print(*{n.split('.')[0] for n in set(sys.modules) - before}, file=sys.stderr)"
     )
     done = subprocess.run(

@@ -23,7 +23,7 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parent.parent))
 
-from pottyboard.core.events import Event
+from pottyboard.core.model.events import Event
 from pottyboard.store import Household, Record
 from pottyboard.store.documents import document_of
 

@@ -20,7 +20,7 @@ from typing import TypeVar
 
 sys.path.insert(0, str(Path(__file__).parent.parent))
 
-from pottyboard.core.events import Event
+from pottyboard.core.model.events import Event
 from pottyboard.core.transfer.columns import read_own
 from pottyboard.core.transfer.duplicates import addition
 from pottyboard.core.transfer.table import rows_of

@@ -10,7 +10,7 @@ def run() -> int:
     A command is over before looking for garbage would pay; the board looks for it as ever.
     """
     gc.disable()
-    from pottyboard.cli import main
+    from pottyboard.cli.main import main
 
     return main()
 

@@ -1,12 +1,13 @@
-"""Imports point one way: board, papers and cli to store, store to core, core to no other room."""
+"""The order of the house: folders stand one above the other, and imports point down alone."""
 
 from __future__ import annotations
 
 import ast
 import subprocess
 import sys
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections import Counter
+from collections.abc import Iterator, Mapping
+from graphlib import CycleError, TopologicalSorter
 from pathlib import Path
 
 import pytest
@@ -16,110 +17,192 @@ import pottyboard
 PACKAGE = Path(pottyboard.__file__).parent
 TERMINAL = frozenset({"textual", "rich"})
 
+ORDER = (
+    "core/model", "core/statistics", "core/log", "core/estimate", "core/engine", "core/away",
+    "core/accidents", "core/health", "core/transfer", "core/view", "core/patterns", "core/review",
+    "core",
+    "store",
+    "papers", "papers/handover", "papers/lookback",
+    "board/text", "board/control", "board/widgets", "board/dialogs", "board/screens", "board",
+    "cli/output", "cli/commands", "cli",
+    "",
+)  # fmt: skip
+"""The folders from the floor to the roof: a module imports from its own folder or one before it."""
 
-@dataclass(frozen=True)
-class Room:
-    """What a room may import: other rooms, and libraries beside the standard one."""
-
-    rooms: frozenset[str]
-    libraries: frozenset[str]
-
-
-def _room(rooms: str, libraries: str = "") -> Room:
-    return Room(frozenset(rooms.split()), frozenset(libraries.split()))
-
-
-ROOMS = {
-    "core": _room("core", "pendulum"),
-    "store": _room("store core", "tinydb filelock platformdirs pendulum"),
-    "papers": _room("papers store core", "icalendar pendulum rich"),
-    "board": _room("board store core", "textual rich pendulum"),
-    "options": _room("log_options transfer_options core"),
-    "log_options": _room("core"),
-    "transfer_options": _room("log_options core"),
-    "written": _room("papers store"),
-    "handover": _room("written papers store core"),
-    "progress": _room("", "rich"),
-    "reading": _room("progress written papers store core"),
-    "transfer": _room("progress written papers store core"),
-    "dogs": _room("papers store core"),
-    "cli": _room(
-        "dogs options log_options handover reading transfer papers store core board", "pendulum"
-    ),
-    "__main__": _room("cli"),
-    "__init__": _room(""),
+HOUSES: Mapping[str, tuple[str, str]] = {
+    "core": ("core", "pendulum"),
+    "store": ("core store", "tinydb filelock platformdirs pendulum"),
+    "papers": ("core store papers", "icalendar pendulum rich"),
+    "board": ("core store board", "textual rich pendulum"),
+    "cli": ("core store papers board cli", "rich pendulum"),
+    "": ("cli", ""),
 }
-MODULES = sorted(PACKAGE.rglob("*.py"))
+"""For each folder at the top: which of them, and which libraries, it may import."""
+
+CROWDED = 16
+"""Modules from which on a folder asks to be two."""
+LONG = 400
+"""Lines from which on a module asks to be two."""
+
+MODULES = {
+    ".".join(("pottyboard", *path.relative_to(PACKAGE).with_suffix("").parts)).removesuffix(
+        ".__init__"
+    ): path
+    for path in sorted(PACKAGE.rglob("*.py"))
+}
 
 
-def room_of(path: Path) -> str:
-    """Return the room of a module: its folder in the package, or its own name."""
-    first = path.relative_to(PACKAGE).parts[0]
-    return first.removesuffix(".py")
+def folder_of(module: str, *, package: bool = False) -> str:
+    """Return the folder that a module stands in, below the package; a package stands in itself."""
+    parts = module.split(".")[1:]
+    return "/".join(parts if package else parts[:-1])
 
 
-def imported(tree: ast.AST) -> Iterator[str]:
-    """Yield the full name of every module that is imported, anywhere in the file."""
-    for node in ast.walk(tree):
+FOLDER = {
+    module: folder_of(module, package=path.name == "__init__.py")
+    for module, path in MODULES.items()
+}
+
+
+def imported(source: str) -> Iterator[str]:
+    """Yield the full name of all that is imported, anywhere in the file, ``TYPE_CHECKING`` too."""
+    for node in ast.walk(ast.parse(source)):
         if isinstance(node, ast.Import):
             yield from (alias.name for alias in node.names)
         elif isinstance(node, ast.ImportFrom) and node.level:
             yield "." * node.level + (node.module or "")
-        elif isinstance(node, ast.ImportFrom) and node.module == "pottyboard":
-            yield from (f"pottyboard.{alias.name}" for alias in node.names)
         elif isinstance(node, ast.ImportFrom):
-            yield str(node.module)
+            for alias in node.names:
+                whole = f"{node.module}.{alias.name}"
+                yield whole if whole in MODULES else str(node.module)
 
 
-def wrong_in(source: str, room: str) -> list[str]:
-    """Return the imports of a module's source that its room may not have."""
-    allowed = ROOMS[room]
+def of_the_house(source: str) -> Iterator[str]:
+    """Yield the modules of the package that a source imports."""
+    yield from (name for name in imported(source) if name in MODULES)
+
+
+def wrong_in(source: str, folder: str) -> list[str]:
+    """Return the imports of a source that a module of this folder may not have."""
+    houses, libraries = HOUSES[folder.split("/")[0]]
     wrong = []
-    for name in imported(ast.parse(source)):
-        first, _, rest = name.partition(".")
+    for name in imported(source):
+        first = name.split(".")[0]
         if first == "pottyboard":
-            fits = rest.split(".")[0] in {*allowed.rooms, "__version__"}
+            to = FOLDER.get(name)
+            fits = (
+                to is not None
+                and ORDER.index(to) <= ORDER.index(folder)
+                and to.split("/")[0] in houses.split()
+            )
         else:
-            fits = first in sys.stdlib_module_names or first in allowed.libraries
+            fits = first in sys.stdlib_module_names or first in libraries.split()
         if not fits:
             wrong.append(name)
     return wrong
 
 
-@pytest.mark.parametrize("room", sorted(ROOMS))
-def test_a_room_imports_only_what_it_may(room: str) -> None:
+def circle_in(arrows: Mapping[str, set[str]]) -> list[str]:
+    """Return a circle of these arrows, empty if there is none."""
+    try:
+        tuple(TopologicalSorter(arrows).static_order())
+    except CycleError as error:
+        return [str(name) for name in error.args[1]]
+    return []
+
+
+def arrows_of(sources: Mapping[str, str]) -> dict[str, set[str]]:
+    """Return for each module which others it imports."""
+    return {name: set(of_the_house(text)) - {name} for name, text in sources.items()}
+
+
+def arrows_of_folders(arrows: Mapping[str, set[str]]) -> dict[str, set[str]]:
+    """Return the same for folders."""
+    folders: dict[str, set[str]] = {}
+    for name, others in arrows.items():
+        folders.setdefault(FOLDER[name], set()).update(FOLDER[other] for other in others)
+    return {folder: others - {folder} for folder, others in folders.items()}
+
+
+def crowded_in(folders: Iterator[str]) -> list[str]:
+    """Return the folders with too many modules; ``folders`` names one for each module."""
+    return [folder for folder, count in Counter(folders).items() if count > CROWDED]
+
+
+SOURCES = {name: path.read_text("utf-8") for name, path in MODULES.items()}
+
+
+@pytest.mark.parametrize("folder", ORDER)
+def test_a_folder_imports_only_what_stands_below_it(folder: str) -> None:
     found = {
-        str(path.relative_to(PACKAGE)): wrong
-        for path in MODULES
-        if room_of(path) == room and (wrong := wrong_in(path.read_text("utf-8"), room))
+        name: wrong
+        for name, source in SOURCES.items()
+        if FOLDER[name] == folder and (wrong := wrong_in(source, folder))
     }
     assert found == {}
 
 
+def test_every_folder_has_its_place() -> None:
+    assert set(FOLDER.values()) - {"board", "cli"} <= set(ORDER)
+
+
+def test_no_modules_and_no_folders_import_each_other_in_a_circle() -> None:
+    arrows = arrows_of(SOURCES)
+    assert circle_in(arrows) == []
+    assert circle_in(arrows_of_folders(arrows)) == []
+
+
+def test_no_folder_is_crowded_and_no_module_long() -> None:
+    modules = [name for name, path in MODULES.items() if path.name != "__init__.py"]
+    assert crowded_in(FOLDER[name] for name in modules) == []
+    assert [name for name in MODULES if len(SOURCES[name].splitlines()) > LONG] == []
+
+
+def test_the_package_itself_holds_its_two_doors_alone() -> None:
+    assert {path.name for path in PACKAGE.glob("*.py")} == {"__init__.py", "__main__.py"}
+
+
 def test_the_statistics_know_no_dog() -> None:
-    for path in (PACKAGE / "core" / "statistics").glob("*.py"):
-        names = imported(ast.parse(path.read_text("utf-8")))
-        core = [name for name in names if name.startswith("pottyboard")]
-        assert all(name.startswith("pottyboard.core.statistics.") for name in core), path.name
-
-
-def test_every_module_belongs_to_a_room() -> None:
-    assert {room_of(path) for path in MODULES} <= set(ROOMS)
+    for name, source in SOURCES.items():
+        if FOLDER[name] == "core/statistics":
+            assert {FOLDER[other] for other in of_the_house(source)} <= {"core/statistics"}, name
 
 
 @pytest.mark.parametrize(
-    ("source", "room", "wrong"),
+    ("source", "folder", "wrong"),
     [
-        ("import rich", "core", ["rich"]),
-        ("def f():\n    from pottyboard.store import Record", "core", ["pottyboard.store"]),
-        ("from pottyboard import cli", "board", ["pottyboard.cli"]),
-        ("from . import record", "store", ["."]),
+        ("import rich", "core/model", ["rich"]),
+        ("def f():\n    from pottyboard.store import DogLog", "core/view", ["pottyboard.store"]),
+        ("from pottyboard.cli import main", "board", ["pottyboard.cli.main"]),
+        ("from pottyboard.core.view import jobs", "core/engine", ["pottyboard.core.view.jobs"]),
+        ("from pottyboard.papers import plain", "board", ["pottyboard.papers.plain"]),
+        (
+            "if TYPE_CHECKING:\n    from pottyboard.board.app import BoardApp",
+            "board/widgets",
+            ["pottyboard.board.app"],
+        ),
+        ("from . import disk", "store", ["."]),
         ("import textual.app", "cli", ["textual.app"]),
-        ("import math, pendulum\nfrom pottyboard.core import figures", "core", []),
+        ("import math, pendulum\nfrom pottyboard.core.model import figures", "core/view", []),
     ],
 )
-def test_a_wrong_arrow_is_seen(source: str, room: str, wrong: list[str]) -> None:
-    assert wrong_in(source, room) == wrong
+def test_a_wrong_arrow_is_seen(source: str, folder: str, wrong: list[str]) -> None:
+    assert wrong_in(source, folder) == wrong
+
+
+def test_a_planted_circle_is_seen() -> None:
+    plan, events = "pottyboard.core.model.plan", "pottyboard.core.model.events"
+    planted = {**SOURCES, events: f"{SOURCES[events]}\nif TYPE_CHECKING:\n    import {plan}"}
+    circle = circle_in(arrows_of(planted))
+    assert {plan, events} <= set(circle)
+    days, state = "pottyboard.core.engine.days", "pottyboard.core.log.state"
+    planted = {**SOURCES, state: f"{SOURCES[state]}\nfrom {days} import Day"}
+    assert {"core/log", "core/engine"} <= set(circle_in(arrows_of_folders(arrows_of(planted))))
+
+
+def test_a_seventeenth_module_is_seen() -> None:
+    assert crowded_in(iter(["core/view"] * 16)) == []
+    assert crowded_in(iter(["core/view"] * 17)) == ["core/view"]
 
 
 def loaded_by(code: str) -> set[str]:
@@ -130,19 +213,29 @@ def loaded_by(code: str) -> set[str]:
 
 
 def test_core_loads_neither_a_terminal_nor_a_database() -> None:
-    paths = [path.relative_to(PACKAGE.parent) for path in MODULES if room_of(path) == "core"]
-    modules = [f"import {'.'.join(path.with_suffix('').parts)}" for path in paths]
-    loaded = loaded_by("\n".join(modules))
+    loaded = loaded_by(
+        "\n".join(f"import {name}" for name in MODULES if FOLDER[name].split("/")[0] == "core")
+    )
     assert "pendulum" in loaded
     assert loaded.isdisjoint(TERMINAL | {"tinydb", "filelock", "platformdirs", "numpy", "scipy"})
 
 
 def test_the_command_line_loads_no_terminal() -> None:
-    assert loaded_by("import pottyboard.cli").isdisjoint(TERMINAL)
+    assert loaded_by("import pottyboard.cli.main").isdisjoint(TERMINAL)
 
 
 def test_the_door_of_the_board_loads_no_terminal() -> None:
     assert loaded_by("import pottyboard.board").isdisjoint(TERMINAL)
+
+
+def test_nothing_private_of_the_terminal_library_is_used() -> None:
+    for name, source in SOURCES.items():
+        for full in imported(source):
+            private = full.startswith("textual") and any(
+                part.startswith("_") for part in full.split(".")
+            )
+            assert not private, f"{name}: {full}"
+        assert "event._sender" not in source, name
 
 
 OUTSIDE_WORLD = {"asyncio", "io", "logging", "os", "pathlib", "random", "secrets", "shutil"}
@@ -150,13 +243,12 @@ OUTSIDE_WORLD |= {"socket", "subprocess", "sys", "tempfile", "threading", "time"
 
 
 def test_core_has_no_clock_and_touches_nothing_outside() -> None:
-    for path in MODULES:
-        if room_of(path) != "core":
+    for name, source in SOURCES.items():
+        if FOLDER[name].split("/")[0] != "core":
             continue
-        tree = ast.parse(path.read_text("utf-8"))
-        assert {name.split(".")[0] for name in imported(tree)}.isdisjoint(OUTSIDE_WORLD), path.name
-        for node in ast.walk(tree):
+        assert {full.split(".")[0] for full in imported(source)}.isdisjoint(OUTSIDE_WORLD), name
+        for node in ast.walk(ast.parse(source)):
             if isinstance(node, ast.Call) and not node.args:
                 called = node.func
-                name = called.attr if isinstance(called, ast.Attribute) else ""
-                assert name not in ("now", "today", "utcnow"), f"{path.name}:{node.lineno}"
+                word = called.attr if isinstance(called, ast.Attribute) else ""
+                assert word not in ("now", "today", "utcnow"), f"{name}:{node.lineno}"

@@ -14,8 +14,8 @@ from types import ModuleType
 
 import pytest
 
-from pottyboard.core.events import KINDS, SIGNS, Event
-from pottyboard.core.situation import Situation, situation
+from pottyboard.core.model.events import KINDS, SIGNS, Event
+from pottyboard.core.view.situation import Situation, situation
 from pottyboard.store import Record
 
 ROOT = Path(__file__).parent.parent

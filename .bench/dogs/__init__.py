@@ -3,5 +3,5 @@
 A dog here is a mechanism (a bladder that fills, a gut that is set going, a tolerance that grows and
 slips), and an owner is a person who is late, forgets and misses entries. Nothing in this folder
 uses the product's own estimate; the product is run as it is, through
-:func:`pottyboard.core.situation.situation`.
+:func:`pottyboard.core.view.situation.situation`.
 """

@@ -8,14 +8,14 @@ from math import inf
 
 from dogs.life import Span
 from dogs.population import MIDNIGHT, Traits
-from pottyboard.core.events import Event
-from pottyboard.core.history import History
-from pottyboard.core.learning import estimate_of
-from pottyboard.core.localtime import minutes_of
-from pottyboard.core.moment import Moment
-from pottyboard.core.reasons import first_due
-from pottyboard.core.settings import Risk
-from pottyboard.core.situation import Situation, situation
+from pottyboard.core.engine.history import History
+from pottyboard.core.engine.reasons import first_due
+from pottyboard.core.engine.rule_context import Moment
+from pottyboard.core.estimate.learning import estimate_of
+from pottyboard.core.model.events import Event
+from pottyboard.core.model.localtime import minutes_of
+from pottyboard.core.model.settings import Risk
+from pottyboard.core.view.situation import Situation, situation
 
 
 class Policy:

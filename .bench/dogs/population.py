@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime, time
 from random import Random
 
-from pottyboard.core.settings import Board, Dog, Home, Risk, Settings
+from pottyboard.core.model.settings import Board, Dog, Home, Risk, Settings
 
 MIDNIGHT = datetime(2026, 3, 2, tzinfo=UTC)
 """Midnight that begins day 1; a simulated instant is a minute since then."""

@@ -11,7 +11,7 @@ from dogs.life import Moment, moments, spans
 from dogs.owner import Owner
 from dogs.policies import Maker
 from dogs.population import ARRIVAL, DAYS, MIDNIGHT, Traits
-from pottyboard.core.events import Event
+from pottyboard.core.model.events import Event
 
 ABOUT_TO_GO = 0.8
 """How close to going indoors the all-knowing owner lets it come."""

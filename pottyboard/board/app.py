@@ -13,7 +13,7 @@ from textual.app import App, SystemCommand
 from textual.binding import BindingType
 from textual.screen import Screen
 
-from pottyboard.board.actions import (
+from pottyboard.board.control.actions import (
     ACTIONS,
     EMERGENCY,
     KeymapError,
@@ -21,10 +21,10 @@ from pottyboard.board.actions import (
     key_words,
     read_keymap,
 )
-from pottyboard.board.colours import DAYLIGHT, EVENING, NAMES, TERMINAL
-from pottyboard.board.day_screen import DayScreen
-from pottyboard.board.entries import Clock, Entries
-from pottyboard.board.other_dogs import OtherDogs
+from pottyboard.board.control.entries import Clock, Entries
+from pottyboard.board.control.other_dogs import OtherDogs
+from pottyboard.board.screens.day import DayScreen
+from pottyboard.board.text.colours import DAYLIGHT, EVENING, NAMES, TERMINAL
 from pottyboard.store import Household, Record, StoreError
 
 _HEIGHTS: Final = [(0, "-low"), (24, "-high")]
@@ -34,7 +34,7 @@ class BoardApp(App[int]):
     """Shows one dog's board; asks the set-up questions first where there is no dog yet."""
 
     TITLE = "pottyboard"
-    CSS_PATH: ClassVar = ["app.tcss", "day_screen.tcss"]
+    CSS_PATH: ClassVar = ["styles/app.tcss", "styles/day_screen.tcss"]
     AUTO_FOCUS = ""
     ALLOW_SELECT = False
     ENABLE_COMMAND_PALETTE = True
@@ -145,7 +145,7 @@ class BoardApp(App[int]):
 
     def action_setup(self) -> None:
         """Open the set-up: the first one, or to change an answer later."""
-        from pottyboard.board.setup_screen import SetupScreen
+        from pottyboard.board.screens.setup import SetupScreen
 
         record = self._record
         screen = SetupScreen(self._household, record, self._now)
@@ -162,7 +162,7 @@ class BoardApp(App[int]):
 
     def action_dogs(self) -> None:
         """Open the dogs of the home: another one's board, or the set-up of one more."""
-        from pottyboard.board.dogs_screen import ANOTHER, DogsScreen
+        from pottyboard.board.screens.dogs import ANOTHER, DogsScreen
 
         day = self._day
         assert day is not None
@@ -181,7 +181,7 @@ class BoardApp(App[int]):
         self.push_screen(DogsScreen(self._household, day.entries), closed)
 
     def _set_up_another(self) -> None:
-        from pottyboard.board.setup_screen import SetupScreen
+        from pottyboard.board.screens.setup import SetupScreen
 
         def closed(saved: Record | None) -> None:
             if saved is not None:
@@ -191,7 +191,7 @@ class BoardApp(App[int]):
 
     def action_help(self) -> None:
         """Open the page of keys and words."""
-        from pottyboard.board.help_screen import HelpScreen
+        from pottyboard.board.screens.help import HelpScreen
 
         assert self._record is not None
         self.push_screen(HelpScreen(self._record, self.keymap))
@@ -205,7 +205,7 @@ class BoardApp(App[int]):
 
     def action_report(self) -> None:
         """Ask for a helper's message, and save what it says."""
-        from pottyboard.board.report_dialog import ReportDialog
+        from pottyboard.board.dialogs.report import ReportDialog
 
         day = self._day
         assert day is not None
@@ -218,7 +218,7 @@ class BoardApp(App[int]):
 
     def action_emergency(self) -> None:
         """Open the page for an emergency, over whatever is open."""
-        from pottyboard.board.emergency_screen import EmergencyScreen
+        from pottyboard.board.screens.emergency import EmergencyScreen
 
         if self._day is not None and not isinstance(self.screen, EmergencyScreen):
             self.push_screen(EmergencyScreen(self._day.entries))

@@ -7,7 +7,7 @@ from typing import Any
 
 from textual.screen import Screen
 
-from pottyboard.board.entries import Entries
+from pottyboard.board.control.entries import Entries
 
 
 def page_named(name: str, entries: Entries, keymap: Mapping[str, str]) -> Screen[Any]:
@@ -17,35 +17,35 @@ def page_named(name: str, entries: Entries, keymap: Mapping[str, str]) -> Screen
     """
     match name:
         case "hold":
-            from pottyboard.board.hold_screen import HoldScreen
+            from pottyboard.board.screens.hold import HoldScreen
 
             return HoldScreen(entries)
         case "away":
-            from pottyboard.board.away_screen import AwayScreen
+            from pottyboard.board.screens.away import AwayScreen
 
             return AwayScreen(entries)
         case "evening":
-            from pottyboard.board.evening_screen import EveningScreen
+            from pottyboard.board.screens.evening import EveningScreen
 
             return EveningScreen(entries)
         case "fortnight":
-            from pottyboard.board.fortnight_screen import FortnightScreen
+            from pottyboard.board.screens.fortnight import FortnightScreen
 
             return FortnightScreen(entries, keymap)
         case "ahead":
-            from pottyboard.board.ahead_screen import AheadScreen
+            from pottyboard.board.screens.ahead import AheadScreen
 
             return AheadScreen(entries)
         case "places":
-            from pottyboard.board.places_screen import PlacesScreen
+            from pottyboard.board.screens.places import PlacesScreen
 
             return PlacesScreen(entries)
         case "causes":
-            from pottyboard.board.cause_screen import CauseScreen
+            from pottyboard.board.screens.cause import CauseScreen
 
             return CauseScreen(entries)
         case "warnings":
-            from pottyboard.board.warnings_screen import WarningsScreen
+            from pottyboard.board.screens.warnings import WarningsScreen
 
             return WarningsScreen(entries)
     raise LookupError(f"there is no page “{name}”")

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from pottyboard.core.events import Event
-from pottyboard.core.localtime import count_words
-from pottyboard.core.settings import Settings
+from pottyboard.core.model.events import Event
+from pottyboard.core.model.localtime import count_words
+from pottyboard.core.model.settings import Settings
+from pottyboard.core.transfer.incoming import Line, Problem
 from pottyboard.core.transfer.mapping import SKIP
 from pottyboard.core.transfer.paper_log import Way
-from pottyboard.core.transfer.shapes import Line, Problem
 from pottyboard.papers.plain import entry_words
 from pottyboard.papers.printable import printable
 from pottyboard.papers.replies import undo_command

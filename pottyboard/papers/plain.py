@@ -1,6 +1,6 @@
 """The situation as plain text: a page, one line, or a day from its morning to its end.
 
-Nothing here computes; every text is the wording of a :class:`~pottyboard.core.situation.Situation`.
+Nothing here computes; every text is the wording of a ``Situation``.
 """
 
 from __future__ import annotations
@@ -8,13 +8,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
-from pottyboard.core import figures
-from pottyboard.core.accidents.shapes import PadPlan
-from pottyboard.core.events import CLOCK_WORDS, UNKNOWN_DOG, Event
-from pottyboard.core.health.shapes import LEVEL_WORDS
-from pottyboard.core.localtime import count_words, span_words
-from pottyboard.core.settings import Settings
-from pottyboard.core.situation import Change, DaySummary, Situation, Slot
+from pottyboard.core.accidents.accident_views import PadPlan
+from pottyboard.core.engine.day_summary import DaySummary
+from pottyboard.core.health.health_views import LEVEL_WORDS
+from pottyboard.core.model import figures
+from pottyboard.core.model.events import CLOCK_WORDS, UNKNOWN_DOG, Event
+from pottyboard.core.model.localtime import count_words, span_words
+from pottyboard.core.model.settings import Settings
+from pottyboard.core.view.situation import Change, Situation, Slot
 from pottyboard.papers.printable import printable
 
 _INDENT: Final = "  "

@@ -7,15 +7,15 @@ from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from pottyboard.core.events import Event
-from pottyboard.core.localtime import count_words
-from pottyboard.core.settings import Settings
-from pottyboard.core.situation import Situation
+from pottyboard.core.model.events import Event
+from pottyboard.core.model.localtime import count_words
+from pottyboard.core.model.settings import Settings
+from pottyboard.core.view.situation import Situation
 from pottyboard.papers.plain import break_words, entry_words
 from pottyboard.papers.printable import printable
 
 if TYPE_CHECKING:
-    from pottyboard.core.away.reports import Problem
+    from pottyboard.core.transfer.reports import Problem
 
 
 def undo_command(dog: str | None) -> str:

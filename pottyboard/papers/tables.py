@@ -9,10 +9,10 @@ from typing import Final
 
 from pendulum import Timezone
 
-from pottyboard.core.events import Event, EventError, check_details, check_time
-from pottyboard.core.settings import Settings
+from pottyboard.core.model.events import Event, EventError, check_details, check_time
+from pottyboard.core.model.settings import Settings
 from pottyboard.core.transfer.columns import HEADER, cells_of
-from pottyboard.core.transfer.shapes import Line, Problem, Reading
+from pottyboard.core.transfer.incoming import Line, Problem, Reading
 from pottyboard.core.transfer.table import lines_of
 from pottyboard.store.documents import document_of, event_of
 

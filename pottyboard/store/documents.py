@@ -8,7 +8,7 @@ from dataclasses import fields
 from datetime import UTC, datetime
 from typing import Any, Final, get_args, get_type_hints
 
-from pottyboard.core.events import Event
+from pottyboard.core.model.events import Event
 
 
 def document_of(event: Event) -> dict[str, Any]:

@@ -11,10 +11,10 @@ from itertools import count
 from pathlib import Path
 from typing import Final
 
-from pottyboard.core.questions import settings_from
+from pottyboard.core.model.questions import settings_from
 from pottyboard.store.disk import make_folder
+from pottyboard.store.dog_log import Record
 from pottyboard.store.errors import StoreError, unusable
-from pottyboard.store.record import Record
 
 HOME_VARIABLE: Final = "POTTYBOARD_HOME"
 _SLUG_LENGTH: Final = 40

@@ -13,18 +13,18 @@ from datetime import date, datetime, time, timedelta
 from pathlib import Path
 from typing import Any, Final
 
-from pottyboard.core.events import INSTANTS, Event
-from pottyboard.core.localtime import at_clock, instant_of, local, minutes_of, zone_named
-from pottyboard.core.plan import date_at
-from pottyboard.core.questions import answers_from, settings_from
-from pottyboard.core.settings import Settings
-from pottyboard.store.book import Book
+from pottyboard.core.model.events import INSTANTS, Event
+from pottyboard.core.model.localtime import at_clock, instant_of, local, minutes_of, zone_named
+from pottyboard.core.model.plan import date_at
+from pottyboard.core.model.questions import answers_from, settings_from
+from pottyboard.core.model.settings import Settings
 from pottyboard.store.damage import SCHEMA, Tables, parse
 from pottyboard.store.disk import make_folder
 from pottyboard.store.documents import event_of
+from pottyboard.store.dog_log import Record
 from pottyboard.store.errors import StoreError
 from pottyboard.store.household import Household
-from pottyboard.store.record import Record
+from pottyboard.store.json_file import Book
 
 _PACKAGE: Final = Path(__file__).parent.parent
 _PLACES: Final = (_PACKAGE / "_sample_logs", _PACKAGE.parent / "sample_logs")

@@ -1,6 +1,6 @@
 """An accident of which nobody knows whose it is: in the log of each dog that may have done it.
 
-The copies have one id, and :attr:`~pottyboard.core.events.Event.unsure` says that they may be
+The copies have one id, and :attr:`~pottyboard.core.model.events.Event.unsure` says that they may be
 another dog's; none of them moves an interval. Once it is known whose it was, that dog's copy stays
 and the others go.
 """
@@ -12,12 +12,12 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Final
 
-from pottyboard.core.events import Event, EventError
-from pottyboard.core.localtime import minutes_of
+from pottyboard.core.model.events import Event, EventError
+from pottyboard.core.model.localtime import minutes_of
 from pottyboard.store.documents import FIELDS
+from pottyboard.store.dog_log import Record
 from pottyboard.store.errors import StoreError
 from pottyboard.store.household import Household
-from pottyboard.store.record import Record
 
 _OWN: Final = frozenset({"id", "logged", "unsure", "cause"})
 """What each copy has for itself."""

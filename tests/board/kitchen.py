@@ -11,9 +11,9 @@ from typing import Any
 from textual.pilot import Pilot
 
 from pottyboard.board.app import BoardApp
-from pottyboard.core.events import Event
-from pottyboard.core.localtime import at_clock, instant_of, read_clock, zone_named
-from pottyboard.core.questions import default_answers
+from pottyboard.core.model.events import Event
+from pottyboard.core.model.localtime import at_clock, instant_of, read_clock, zone_named
+from pottyboard.core.model.questions import default_answers
 from pottyboard.store import Household, Record
 
 ZONE = zone_named("Europe/Oslo")

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from pottyboard.core.events import Event
+from pottyboard.core.model.events import Event
 from pottyboard.store import Record
-
-from .kitchen import Kitchen, instant
-from .test_golden_screens import kitchen as fourth_day
+from tests.board.kitchen import Kitchen, instant
+from tests.board.test_golden_screens import kitchen as fourth_day
 
 SIZES = [(60, 20), (80, 24), (120, 40), (200, 60)]
 

@@ -6,7 +6,8 @@ import re
 
 import pytest
 
-from pottyboard.board.actions import (
+from pottyboard.board.app import BoardApp
+from pottyboard.board.control.actions import (
     ACTIONS,
     BY_ID,
     KeymapError,
@@ -17,9 +18,8 @@ from pottyboard.board.actions import (
     keys_of,
     read_keymap,
 )
-from pottyboard.board.app import BoardApp
-from pottyboard.board.day_screen import DayScreen
-from pottyboard.core.events import KINDS
+from pottyboard.board.screens.day import DayScreen
+from pottyboard.core.model.events import KINDS
 
 
 def test_ids_and_words_are_unique() -> None:

@@ -6,10 +6,9 @@ from dataclasses import replace
 
 import pytest
 
-from pottyboard.board.alerts import Alerts
-from pottyboard.core.settings import Board
-
-from ..core.diary import diary
+from pottyboard.board.control.alerts import Alerts
+from pottyboard.core.model.settings import Board
+from tests.core.diary import diary
 
 
 @pytest.mark.parametrize(

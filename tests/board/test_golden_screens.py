@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from .kitchen import Kitchen
+from tests.board.kitchen import Kitchen
 
 GOLDEN = Path(__file__).with_name("golden")
 

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from .kitchen import Kitchen
+from tests.board.kitchen import Kitchen
 
 
 @pytest.fixture

@@ -13,12 +13,12 @@ from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, timedelta
 from typing import Any
 
-from pottyboard.core.days import Day
-from pottyboard.core.events import KINDS, Event, check_details
-from pottyboard.core.history import History
-from pottyboard.core.localtime import at_clock, instant_of, minutes_of, read_clock
-from pottyboard.core.settings import Dog, Home, Settings, Work
-from pottyboard.core.situation import Situation, situation
+from pottyboard.core.engine.days import Day
+from pottyboard.core.engine.history import History
+from pottyboard.core.model.events import KINDS, Event, check_details
+from pottyboard.core.model.localtime import at_clock, instant_of, minutes_of, read_clock
+from pottyboard.core.model.settings import Dog, Home, Settings, Work
+from pottyboard.core.view.situation import Situation, situation
 
 DAY_1 = date(2026, 3, 2)
 """A Monday, weeks away from any change of the clocks in Oslo."""

@@ -11,13 +11,13 @@ from typing import Any
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pottyboard.core import figures
-from pottyboard.core.events import CHOICES, KINDS, Event, check_details
-from pottyboard.core.history import History
-from pottyboard.core.interval import household_limit
-from pottyboard.core.localtime import at_clock, instant_of
-from pottyboard.core.settings import Dog, Home, Settings, Work
-from pottyboard.core.situation import Situation, as_json, situation
+from pottyboard.core.engine.history import History
+from pottyboard.core.engine.interval import household_limit
+from pottyboard.core.model import figures
+from pottyboard.core.model.events import CHOICES, KINDS, Event, check_details
+from pottyboard.core.model.localtime import at_clock, instant_of
+from pottyboard.core.model.settings import Dog, Home, Settings, Work
+from pottyboard.core.view.situation import Situation, as_json, situation
 
 quick = settings(max_examples=60)
 

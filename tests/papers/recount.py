@@ -13,16 +13,16 @@ from datetime import date, datetime, timedelta
 from functools import cached_property
 from itertools import pairwise
 
-from pottyboard.core.accidents.measures import NO_MEASURES
-from pottyboard.core.events import Event
-from pottyboard.core.history import History
-from pottyboard.core.learning import estimate_of, holds_by_day
-from pottyboard.core.localtime import minutes_of
-from pottyboard.core.moment import Moment
-from pottyboard.core.reasons import first_due
-from pottyboard.core.settings import Settings
-from pottyboard.core.situation import situation
-from pottyboard.core.study import hold_study
+from pottyboard.core.engine.history import History
+from pottyboard.core.engine.reasons import first_due
+from pottyboard.core.engine.rule_context import Moment
+from pottyboard.core.estimate.learning import estimate_of, holds_by_day
+from pottyboard.core.log.measures import NO_MEASURES
+from pottyboard.core.model.events import Event
+from pottyboard.core.model.localtime import minutes_of
+from pottyboard.core.model.settings import Settings
+from pottyboard.core.view.hold_report import hold_study
+from pottyboard.core.view.situation import situation
 
 NIGHT_ENDS = timedelta(hours=5, minutes=30)
 TEN = timedelta(minutes=10)

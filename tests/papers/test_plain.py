@@ -10,8 +10,7 @@ import pytest
 from pottyboard.core.review.past_day import DayError, day_as_it_ended
 from pottyboard.papers.plain import day_text, entry_words, now_line, now_text, pad_lines
 from pottyboard.papers.printable import printable
-
-from ..core.diary import CLEAR_DAY, MORNING, Diary, diary
+from tests.core.diary import CLEAR_DAY, MORNING, Diary, diary
 
 
 def page(text: str) -> list[str]:

@@ -12,11 +12,11 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from pottyboard.core.events import CHOICES, KINDS, Event, check_details
-from pottyboard.core.questions import default_answers, settings_from
-from pottyboard.core.settings import Settings
+from pottyboard.core.model.events import CHOICES, KINDS, Event, check_details
+from pottyboard.core.model.questions import default_answers, settings_from
+from pottyboard.core.model.settings import Settings
 from pottyboard.core.transfer.columns import HEADER, is_own, read_own
-from pottyboard.core.transfer.shapes import Problem, Reading
+from pottyboard.core.transfer.incoming import Problem, Reading
 from pottyboard.core.transfer.table import decoded, guarded, opened, rows_of, separator_of
 from pottyboard.papers.tables import csv_lines, is_json_lines, json_lines, read_json_lines
 from pottyboard.store.documents import document_of, event_of

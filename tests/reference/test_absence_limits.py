@@ -14,9 +14,9 @@ import pytest
 from pottyboard.core.away.outlook import outlook
 from pottyboard.core.away.schedule import AwayDay
 from pottyboard.core.away.visits import alone_limit, plan_visits
-from pottyboard.core.interval import household_limit, start_interval, top_interval
-from pottyboard.core.questions import default_answers, settings_from
-from pottyboard.core.settings import Settings
+from pottyboard.core.engine.interval import household_limit, start_interval, top_interval
+from pottyboard.core.model.questions import default_answers, settings_from
+from pottyboard.core.model.settings import Settings
 
 NOW = datetime(2026, 3, 2, 5, tzinfo=UTC)
 AROUND_THE_CLOCK = "Mina 0:00-23:55 10"

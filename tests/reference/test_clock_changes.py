@@ -12,10 +12,17 @@ from datetime import UTC, date, datetime, time, timedelta
 
 import pytest
 
-from pottyboard.core.events import Event
-from pottyboard.core.localtime import TimeError, at_clock, instant_of, local, read_when, zone_named
-from pottyboard.core.settings import Dog, Home, Settings
-from pottyboard.core.situation import situation
+from pottyboard.core.model.events import Event
+from pottyboard.core.model.localtime import (
+    TimeError,
+    at_clock,
+    instant_of,
+    local,
+    read_when,
+    zone_named,
+)
+from pottyboard.core.model.settings import Dog, Home, Settings
+from pottyboard.core.view.situation import situation
 
 CHANGES = [
     # zone, epoch seconds, the same in UTC, hours from UTC before and after

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from scipy.stats import binom, binomtest, kendalltau, theilslopes
 
-from pottyboard.core.statistics.chance import as_uneven, at_least, trend
+from pottyboard.core.statistics.exact_tests import as_uneven, at_least, trend
 
 COUNTS = [(0, 3, 0.2), (2, 7, 0.4), (7, 7, 0.4), (40, 300, 0.1), (299, 300, 0.5), (5, 9, 0.05)]
 

@@ -10,12 +10,11 @@ from datetime import timedelta
 
 import pytest
 
-from pottyboard.core import figures
 from pottyboard.core.health.warnings import TABLE
 from pottyboard.core.health.water import intake
-
-from ..core.diary import CLEAR_DAY, MORNING, Diary, diary
-from ..core.health.raised import alone_day, drinks, ill, raised, seen, the
+from pottyboard.core.model import figures
+from tests.core.diary import CLEAR_DAY, MORNING, Diary, diary
+from tests.core.health.raised import alone_day, drinks, ill, raised, seen, the
 
 
 def fifth_day(kg: float = 10) -> Diary:

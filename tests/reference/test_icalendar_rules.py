@@ -15,10 +15,10 @@ import pytest
 from icalendar import Calendar
 
 from pottyboard.core.away.visits import plan_visits
-from pottyboard.core.localtime import at_clock, instant_of, zone_named
-from pottyboard.core.questions import default_answers, settings_from
-from pottyboard.core.settings import Settings
-from pottyboard.papers.calendar import calendar
+from pottyboard.core.model.localtime import at_clock, instant_of, zone_named
+from pottyboard.core.model.questions import default_answers, settings_from
+from pottyboard.core.model.settings import Settings
+from pottyboard.papers.handover.calendar import calendar
 
 LONG_NAME = "Ærlige Bjørn, Åse; d'Ør\\ é日本 ééééééééé"
 DURATION = re.compile(r"[+-]?P(?:\d+W|\d+D(?:T.+)?|T(?:\d+H(?:\d+M(?:\d+S)?)?|\d+M(?:\d+S)?|\d+S))")

@@ -18,12 +18,12 @@ from typing import Any
 
 import pytest
 
-from pottyboard.core import figures
-from pottyboard.core.events import KINDS, Event
-from pottyboard.core.interval import night_hold, start_interval, top_interval
-from pottyboard.core.localtime import at_clock, instant_of
-from pottyboard.core.settings import Dog, Home, Settings, Work
-from pottyboard.core.situation import Situation, situation
+from pottyboard.core.engine.interval import night_hold, start_interval, top_interval
+from pottyboard.core.model import figures
+from pottyboard.core.model.events import KINDS, Event
+from pottyboard.core.model.localtime import at_clock, instant_of
+from pottyboard.core.model.settings import Dog, Home, Settings, Work
+from pottyboard.core.view.situation import Situation, situation
 
 SIZES = (4.0, 9.0, 15.0, 32.0, 60.0)
 HOUR = timedelta(hours=1)

@@ -8,8 +8,7 @@ from pathlib import Path
 import pytest
 
 from pottyboard.store import Record
-
-from .house import new_record
+from tests.store.house import new_record
 
 
 @pytest.fixture(autouse=True)

@@ -6,7 +6,7 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
-from pottyboard.core.events import Event
+from pottyboard.core.model.events import Event
 from pottyboard.store import Household, Record
 
 NOW = datetime(2026, 4, 10, 12, 0, tzinfo=UTC)

@@ -12,7 +12,7 @@ from tinydb import TinyDB
 from tinydb.storages import JSONStorage
 from tinydb.table import Document, Table
 
-from pottyboard.core.events import Event
+from pottyboard.core.model.events import Event
 from pottyboard.store.documents import document_of, event_of
 
 

@@ -11,10 +11,9 @@ from typing import Any
 
 import pytest
 
-from pottyboard.core.events import Event
+from pottyboard.core.model.events import Event
 from pottyboard.store import Record, StoreError, disk
-
-from .house import APRIL, MARCH, NOW, ago, in_march, opened
+from tests.store.house import APRIL, MARCH, NOW, ago, in_march, opened
 
 Damage = Callable[[bytes], bytes]
 
@@ -251,7 +250,7 @@ def test_an_entry_of_a_kind_that_came_later_is_read_once_it_is_known(
         {"a": {"id": "a", "kind": "bath", "at": "2026-03-06T12:00:00+00:00", "change": 9}},
     )
     assert opened(record).events == (good,)
-    from pottyboard.core.events import KINDS
+    from pottyboard.core.model.events import KINDS
 
     monkeypatch.setitem(KINDS, "bath", KINDS["note"])
     found = opened(record)

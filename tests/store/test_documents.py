@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pottyboard.core.events import KINDS, Event
+from pottyboard.core.model.events import KINDS, Event
 from pottyboard.store.documents import FIELDS, document_of, event_of
 
 AT = datetime(2026, 3, 2, 9, 5, tzinfo=UTC)

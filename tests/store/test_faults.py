@@ -15,12 +15,11 @@ from typing import Any
 
 import pytest
 
-from pottyboard.core.events import Event
+from pottyboard.core.model.events import Event
 from pottyboard.store import Record, StoreError
-
-from .house import APRIL, NOW, ago, in_march, new_record
-from .killing import Rows, rows_of
-from .stock import StockRecord
+from tests.store.house import APRIL, NOW, ago, in_march, new_record
+from tests.store.killing import Rows, rows_of
+from tests.store.stock import StockRecord
 
 CALLS = ("open", "write", "fsync", "replace")
 ERRORS = (errno.ENOSPC, errno.EIO)

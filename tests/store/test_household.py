@@ -8,11 +8,10 @@ from typing import Any
 
 import pytest
 
-from pottyboard.core.questions import SettingsError
+from pottyboard.core.model.questions import SettingsError
 from pottyboard.store import Household, Record, StoreError
 from pottyboard.store.household import slug
-
-from .house import ANSWERS, NOW, ago
+from tests.store.house import ANSWERS, NOW, ago
 
 needs_ordinary_user = pytest.mark.skipif(
     getattr(os, "geteuid", lambda: 0)() == 0, reason="nothing is forbidden to root"

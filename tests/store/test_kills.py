@@ -12,10 +12,9 @@ import pytest
 
 from pottyboard.store import Record
 from pottyboard.store.damage import parse
-
-from .house import new_record
-from .killing import Killer, LossError
-from .stock import StockRecord
+from tests.store.house import new_record
+from tests.store.killing import Killer, LossError
+from tests.store.stock import StockRecord
 
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="needs fork and SIGKILL")
 

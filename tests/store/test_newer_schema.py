@@ -8,8 +8,7 @@ from pathlib import Path
 import pytest
 
 from pottyboard.store import Record, StoreError
-
-from .house import ANSWERS, APRIL, MARCH, NOW, ago, in_march, opened
+from tests.store.house import ANSWERS, APRIL, MARCH, NOW, ago, in_march, opened
 
 
 def make_newer(path: Path) -> bytes:

@@ -10,8 +10,7 @@ from typing import Any
 import pytest
 
 from pottyboard.store import Record, StoreError
-
-from .house import APRIL, NOW, ago, in_march, opened
+from tests.store.house import APRIL, NOW, ago, in_march, opened
 
 WRITES = os.O_WRONLY | os.O_RDWR | os.O_CREAT
 

@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from pottyboard.core.events import Event
-from pottyboard.core.localtime import read_when, zone_named
+from pottyboard.core.model.events import Event
+from pottyboard.core.model.localtime import read_when, zone_named
 from pottyboard.store import Household, Record, StoreError, samples
 from pottyboard.store.samples import Demo, copy_sample, read_sample, sample_names
 

@@ -13,8 +13,7 @@ from filelock import FileLock
 from pottyboard.store import Record, StoreError, lock
 from pottyboard.store.damage import parse as whole_parse
 from pottyboard.store.lock import Turn
-
-from .house import APRIL, MARCH, NOW, ago, in_march, opened
+from tests.store.house import APRIL, MARCH, NOW, ago, in_march, opened
 
 
 def test_the_same_tuple_until_something_changed(record: Record) -> None:
@@ -95,7 +94,7 @@ def test_only_the_months_that_changed_are_read_again(
         read.append(len(content))
         return whole_parse(content)
 
-    monkeypatch.setattr("pottyboard.store.book.parse", counted)
+    monkeypatch.setattr("pottyboard.store.json_file.parse", counted)
     record.add(in_march(6), NOW)
     assert read == []  # the writer knows what it wrote
     assert len(board.events) == 3

@@ -7,11 +7,10 @@ from pathlib import Path
 
 import pytest
 
-from pottyboard.core.events import Event, EventError
-from pottyboard.core.situation import situation
+from pottyboard.core.model.events import Event, EventError
+from pottyboard.core.view.situation import situation
 from pottyboard.store import Household, Record, shared
-
-from .house import ANSWERS, NOW, ago, opened
+from tests.store.house import ANSWERS, NOW, ago, opened
 
 
 class Home:

@@ -14,9 +14,8 @@ from pathlib import Path
 import pottyboard
 from pottyboard.store import Record
 from pottyboard.store.damage import parse
-
-from .house import new_record
-from .stock import StockRecord
+from tests.store.house import new_record
+from tests.store.stock import StockRecord
 
 CHANGES = 150
 SECONDS = 5.0 if os.environ.get("POTTYBOARD_FULL") else 0.0

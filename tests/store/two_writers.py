@@ -13,7 +13,7 @@ from pathlib import Path
 
 from stock import StockRecord
 
-from pottyboard.core.events import Event
+from pottyboard.core.model.events import Event
 from pottyboard.store import Record
 
 NOW = datetime(2026, 4, 10, 12, 0, tzinfo=UTC)

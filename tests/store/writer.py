@@ -23,7 +23,7 @@ from typing import Any
 import filelock  # noqa: F401  (the store imports it late: once here, not once in every child)
 from stock import StockRecord
 
-from pottyboard.core.events import Event
+from pottyboard.core.model.events import Event
 from pottyboard.store import Record
 from pottyboard.store.documents import document_of, event_of
 

@@ -11,7 +11,7 @@ import sys
 from datetime import datetime
 from pathlib import Path
 
-from pottyboard.cli import main
+from pottyboard.cli.main import main
 
 if __name__ == "__main__":
     face = Path(sys.argv[1])

@@ -8,8 +8,7 @@ from pathlib import Path
 import pytest
 
 import pottyboard
-
-from .laptop import Laptop
+from tests.terminal.laptop import Laptop
 
 
 @pytest.fixture

@@ -7,7 +7,7 @@ import sys
 from dataclasses import dataclass
 from pathlib import Path
 
-from .pseudo import PseudoTerminal
+from tests.terminal.pseudo import PseudoTerminal
 
 AT_CLOCK = Path(__file__).with_name("at_clock.py")
 

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from .laptop import Laptop
-from .pseudo import PseudoTerminal
+from tests.terminal.laptop import Laptop
+from tests.terminal.pseudo import PseudoTerminal
 
 
 def complete_it(terminal: PseudoTerminal) -> None:

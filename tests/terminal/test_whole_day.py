@@ -4,10 +4,9 @@ from __future__ import annotations
 
 import json
 
-from pottyboard.core.questions import QUESTIONS
-
-from .laptop import Laptop
-from .pseudo import PseudoTerminal
+from pottyboard.core.model.questions import QUESTIONS
+from tests.terminal.laptop import Laptop
+from tests.terminal.pseudo import PseudoTerminal
 
 DAY = (
     ("06:32", "g", "Saved: Bramble got up, 06:32."),

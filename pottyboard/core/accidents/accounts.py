@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from pottyboard.core import figures
-from pottyboard.core.accidents.causes import CAUSE_WORDS
-from pottyboard.core.accidents.measures import Measures
+from pottyboard.core.accidents.accident_views import Account
 from pottyboard.core.accidents.offers import offer_for
-from pottyboard.core.accidents.places import spots
-from pottyboard.core.accidents.shapes import Account, Spot
-from pottyboard.core.days import Accident, Day
-from pottyboard.core.facts import Facts
-from pottyboard.core.localtime import Minutes
+from pottyboard.core.engine.causes import CAUSE_WORDS
+from pottyboard.core.engine.days import Accident, Day
+from pottyboard.core.log.measures import Measures
+from pottyboard.core.log.places import Spot, spots
+from pottyboard.core.log.state import Facts
+from pottyboard.core.model import figures
+from pottyboard.core.model.localtime import Minutes
 
 
 def accounts(days: Sequence[Day], now: Minutes) -> tuple[Account, ...]:

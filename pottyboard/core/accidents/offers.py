@@ -1,7 +1,7 @@
 """One change for tomorrow after each accident, by its cause.
 
 Where an offer has a ``measure``, taking it changes the routine (see
-:mod:`pottyboard.core.accidents.measures`); the others say what to do, and the plan stays. Sources:
+:mod:`pottyboard.core.log.measures`); the others say what to do, and the plan stays. Sources:
 calm greetings and no scolding, a house-soiling handout at docest.com/doc/438813; a break before
 leaving, ASPCA adult house-training advice, as carried by medicinenet.com; in arm's reach after
 nothing came, We Foster Dogs, House and crate training (all published); the minutes are our own
@@ -15,12 +15,12 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Final
 
-from pottyboard.core import figures
-from pottyboard.core.accidents.causes import Circumstances, meal_before
-from pottyboard.core.accidents.measures import Measures
-from pottyboard.core.accidents.places import place_of
-from pottyboard.core.accidents.shapes import Offer
-from pottyboard.core.localtime import Minutes, span_words
+from pottyboard.core.accidents.accident_views import Offer
+from pottyboard.core.engine.causes import Circumstances, meal_before
+from pottyboard.core.log.measures import Measures
+from pottyboard.core.log.places import place_of
+from pottyboard.core.model import figures
+from pottyboard.core.model.localtime import Minutes, span_words
 
 _GRID: Final = 5
 """A planned time is on full five minutes."""

@@ -13,12 +13,12 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import TYPE_CHECKING, Final, Literal
 
-from pottyboard.core import figures
-from pottyboard.core.accidents.shapes import PadPlan
-from pottyboard.core.days import Day
-from pottyboard.core.events import PAD, Event
-from pottyboard.core.localtime import count_words, instant_of, span_words
-from pottyboard.core.settings import Settings
+from pottyboard.core.accidents.accident_views import PadPlan
+from pottyboard.core.engine.days import Day
+from pottyboard.core.model import figures
+from pottyboard.core.model.events import PAD, Event
+from pottyboard.core.model.localtime import count_words, instant_of, span_words
+from pottyboard.core.model.settings import Settings
 
 if TYPE_CHECKING:
     from pottyboard.core.away.schedule import Shortfall

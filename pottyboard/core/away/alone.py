@@ -10,10 +10,10 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING, Final, Literal
 
-from pottyboard.core import figures
-from pottyboard.core.events import Event
-from pottyboard.core.localtime import clock_words, minutes_of, span_words
-from pottyboard.core.settings import Settings
+from pottyboard.core.model import figures
+from pottyboard.core.model.events import Event
+from pottyboard.core.model.localtime import clock_words, minutes_of, span_words
+from pottyboard.core.model.settings import Settings
 
 if TYPE_CHECKING:
     from pottyboard.core.away.schedule import Away, AwayPlan, Visit

@@ -24,8 +24,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from pottyboard.core import figures
-from pottyboard.core.localtime import Minutes
+from pottyboard.core.model import figures
+from pottyboard.core.model.localtime import Minutes
 
 _NEVER: Final = 1 << 80
 """Dearer than any plan."""

@@ -12,10 +12,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from pottyboard.core import figures
-from pottyboard.core.away.absence import Absence, Span
-from pottyboard.core.localtime import Minutes, span_words
-from pottyboard.core.settings import Settings
+from pottyboard.core.model import figures
+from pottyboard.core.model.absence import Absence, Span
+from pottyboard.core.model.localtime import Minutes, span_words
+from pottyboard.core.model.settings import Settings
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,12 +11,12 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import Literal
 
-from pottyboard.core import figures
 from pottyboard.core.away.schedule import AwayDay, money_words
 from pottyboard.core.away.visits import plan_visits
-from pottyboard.core.interval import Evidence, narrowed, widened
-from pottyboard.core.localtime import count_words, local, minutes_of
-from pottyboard.core.settings import Settings
+from pottyboard.core.engine.interval import Evidence, narrowed, widened
+from pottyboard.core.model import figures
+from pottyboard.core.model.localtime import count_words, local, minutes_of
+from pottyboard.core.model.settings import Settings
 
 CourseCode = Literal["clear", "slips"]
 

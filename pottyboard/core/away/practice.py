@@ -14,11 +14,11 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Final, Literal
 
-from pottyboard.core import figures
 from pottyboard.core.away.schedule import AwayPlan
-from pottyboard.core.events import Event
-from pottyboard.core.localtime import count_words, local, minutes_of, span_words
-from pottyboard.core.settings import Settings
+from pottyboard.core.model import figures
+from pottyboard.core.model.events import Event
+from pottyboard.core.model.localtime import count_words, local, minutes_of, span_words
+from pottyboard.core.model.settings import Settings
 
 How = Literal["calm", "uneasy", "distressed", ""]
 HOW: Final[tuple[How, ...]] = ("calm", "uneasy", "distressed")

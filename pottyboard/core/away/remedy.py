@@ -7,12 +7,12 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Final
 
-from pottyboard.core import figures
-from pottyboard.core.away.case import Case, Opening, at_the_door, pose, worth
+from pottyboard.core.away.absence_problem import Case, Opening, at_the_door, pose, worth
 from pottyboard.core.away.cover import chosen, fewest_for_least
 from pottyboard.core.away.schedule import Remedy, RemedyCode
-from pottyboard.core.localtime import Minutes, clock_words, span_words
-from pottyboard.core.settings import Settings
+from pottyboard.core.model import figures
+from pottyboard.core.model.localtime import Minutes, clock_words, span_words
+from pottyboard.core.model.settings import Settings
 
 _GRID: Final = int(figures.VISIT_GRID)
 _DEAREST: Final = 1 << 30

@@ -6,15 +6,15 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
 
-from pottyboard.core import figures
-from pottyboard.core.days import Day
-from pottyboard.core.events import Event
-from pottyboard.core.history import History
-from pottyboard.core.interval import Evidence
-from pottyboard.core.learning import estimate_of
-from pottyboard.core.localtime import instant_of, minutes_of
-from pottyboard.core.risk import limit_of
-from pottyboard.core.settings import Settings
+from pottyboard.core.engine.days import Day
+from pottyboard.core.engine.history import History
+from pottyboard.core.engine.interval import Evidence
+from pottyboard.core.estimate.learning import estimate_of
+from pottyboard.core.estimate.risk import limit_of
+from pottyboard.core.model import figures
+from pottyboard.core.model.events import Event
+from pottyboard.core.model.localtime import instant_of, minutes_of
+from pottyboard.core.model.settings import Settings
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,10 +13,10 @@ from operator import attrgetter
 from typing import TYPE_CHECKING, Final
 
 from pottyboard.core.away.alone import Watch, absence_begun, watch
-from pottyboard.core.days import Day
-from pottyboard.core.events import Event
-from pottyboard.core.localtime import instant_of, local
-from pottyboard.core.settings import Settings
+from pottyboard.core.engine.days import Day
+from pottyboard.core.model.events import Event
+from pottyboard.core.model.localtime import instant_of, local
+from pottyboard.core.model.settings import Settings
 
 if TYPE_CHECKING:
     from pottyboard.core.away.schedule import Away, Meal, Shortfall, Visit

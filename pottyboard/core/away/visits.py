@@ -15,9 +15,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 
-from pottyboard.core import figures
-from pottyboard.core.away.absence import Absence, absences, away_on, people_of
-from pottyboard.core.away.case import Case, best_timed, case_of, midnight_of, pose
+from pottyboard.core.away.absence_problem import Case, best_timed, case_of, midnight_of, pose
 from pottyboard.core.away.cover import Hole
 from pottyboard.core.away.feeding import Feeding, after_meal, feedings
 from pottyboard.core.away.remedy import fixes, remedy_of
@@ -33,8 +31,10 @@ from pottyboard.core.away.schedule import (
     Shortfall,
     Visit,
 )
-from pottyboard.core.learning import ready_prior
-from pottyboard.core.localtime import (
+from pottyboard.core.estimate.learning import ready_prior
+from pottyboard.core.model import figures
+from pottyboard.core.model.absence import Absence, absences, away_on, people_of
+from pottyboard.core.model.localtime import (
     Minutes,
     clock_words,
     instant_of,
@@ -42,7 +42,7 @@ from pottyboard.core.localtime import (
     minutes_of,
     span_words,
 )
-from pottyboard.core.settings import Settings
+from pottyboard.core.model.settings import Settings
 
 IntervalOn = Callable[[date], float]
 """The interval in minutes that is in force on a date."""

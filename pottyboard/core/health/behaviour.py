@@ -9,12 +9,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from pottyboard.core import figures
-from pottyboard.core.accidents.causes import left_at
-from pottyboard.core.days import Accident
-from pottyboard.core.events import Event
-from pottyboard.core.health.look import Look, Mark
-from pottyboard.core.localtime import Minutes, span_words
+from pottyboard.core.engine.causes import left_at
+from pottyboard.core.engine.days import Accident
+from pottyboard.core.health.window import Look, Mark
+from pottyboard.core.model import figures
+from pottyboard.core.model.events import Event
+from pottyboard.core.model.localtime import Minutes, span_words
 
 _UNEASY = frozenset({"pacing", "whining"})
 

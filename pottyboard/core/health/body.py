@@ -13,11 +13,11 @@ from datetime import date, timedelta
 from itertools import chain, pairwise
 from operator import attrgetter
 
-from pottyboard.core import figures
-from pottyboard.core.events import Event
-from pottyboard.core.health.look import PEES, Look, Mark
-from pottyboard.core.health.shapes import FINDING_WORDS, Level
-from pottyboard.core.localtime import Minutes, count_words, span_words
+from pottyboard.core.health.health_views import FINDING_WORDS, Level
+from pottyboard.core.health.window import PEES, Look, Mark
+from pottyboard.core.model import figures
+from pottyboard.core.model.events import Event
+from pottyboard.core.model.localtime import Minutes, count_words, span_words
 
 _at = attrgetter("t")
 

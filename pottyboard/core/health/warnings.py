@@ -12,14 +12,14 @@ from collections.abc import Iterator, Mapping
 from datetime import datetime
 from typing import Final, NamedTuple
 
-from pottyboard.core import figures
-from pottyboard.core.events import Event
+from pottyboard.core.engine.history import History
 from pottyboard.core.health import behaviour, body
 from pottyboard.core.health.body import Rule
-from pottyboard.core.health.look import Look, Mark
-from pottyboard.core.health.shapes import LEVELS, Level, Warning
-from pottyboard.core.history import History
-from pottyboard.core.localtime import Minutes, instant_of, minutes_of
+from pottyboard.core.health.health_views import LEVELS, Level, Warning
+from pottyboard.core.health.window import Look, Mark
+from pottyboard.core.model import figures
+from pottyboard.core.model.events import Event
+from pottyboard.core.model.localtime import Minutes, instant_of, minutes_of
 
 TEXAS: Final = "Texas Veterinary Medical Association, texvetpets.org, January 2015"
 ELWOOD: Final = "Elwood Vet"

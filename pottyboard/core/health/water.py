@@ -16,11 +16,11 @@ from itertools import pairwise
 from operator import attrgetter
 from typing import NamedTuple
 
-from pottyboard.core import figures
-from pottyboard.core.events import Event
-from pottyboard.core.localtime import Minutes
-from pottyboard.core.plan import DayPlan, date_at, plan_for
-from pottyboard.core.settings import Settings
+from pottyboard.core.model import figures
+from pottyboard.core.model.events import Event
+from pottyboard.core.model.localtime import Minutes
+from pottyboard.core.model.plan import DayPlan, date_at, plan_for
+from pottyboard.core.model.settings import Settings
 
 _at = attrgetter("t")
 

@@ -7,13 +7,13 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Final
 
-from pottyboard.core import figures
 from pottyboard.core.away.visits import alone_limit
-from pottyboard.core.days import Day
-from pottyboard.core.interval import household_limit, start_interval
-from pottyboard.core.localtime import count_words, span_words
-from pottyboard.core.settings import Settings
-from pottyboard.core.shapes import Situation
+from pottyboard.core.engine.days import Day
+from pottyboard.core.engine.interval import household_limit, start_interval
+from pottyboard.core.model import figures
+from pottyboard.core.model.localtime import count_words, span_words
+from pottyboard.core.model.settings import Settings
+from pottyboard.core.view.situation_views import Situation
 
 _WEEK: Final = 7
 FIRST_WEEK: Final = int(figures.PROGRAMME_DAYS) // _WEEK + 1

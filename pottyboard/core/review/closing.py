@@ -8,13 +8,15 @@ from datetime import date, datetime
 from itertools import pairwise
 from typing import Final, Literal
 
-from pottyboard.core import figures
-from pottyboard.core.accidents.shapes import Account
+from pottyboard.core.accidents.accident_views import Account
 from pottyboard.core.away.alone import alone_since
-from pottyboard.core.days import Day
-from pottyboard.core.events import Event
-from pottyboard.core.history import History
-from pottyboard.core.localtime import (
+from pottyboard.core.engine.day_summary import DaySummary
+from pottyboard.core.engine.days import Day
+from pottyboard.core.engine.history import History
+from pottyboard.core.engine.reasons import RULE_BY_CODE
+from pottyboard.core.model import figures
+from pottyboard.core.model.events import Event
+from pottyboard.core.model.localtime import (
     Minutes,
     clock_words,
     count_words,
@@ -23,12 +25,11 @@ from pottyboard.core.localtime import (
     minutes_of,
     span_words,
 )
-from pottyboard.core.reasons import RULE_BY_CODE
+from pottyboard.core.model.settings import Settings
 from pottyboard.core.review.tomorrow import Tomorrow, tomorrow
-from pottyboard.core.settings import Settings
-from pottyboard.core.shapes import DaySummary, Situation
-from pottyboard.core.situation import situation
 from pottyboard.core.statistics.circular import clock_gap, clock_times
+from pottyboard.core.view.situation import situation
+from pottyboard.core.view.situation_views import Situation
 
 Outcome = Literal["on time", "late", "missed"]
 Working = Literal["yes", "so far", "mixed", "no", "unknown"]

@@ -7,27 +7,25 @@ clock skips stays empty, and the one that it shows twice holds what happened in 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 from typing import Final, Literal
 
 from pendulum import Timezone
 
-from pottyboard.core import figures
-from pottyboard.core.days import Day
-from pottyboard.core.events import Event
-from pottyboard.core.facts import Facts
-from pottyboard.core.history import History
-from pottyboard.core.interval import top_interval
-from pottyboard.core.localtime import Minutes, local, minutes_of
-from pottyboard.core.settings import Settings
-from pottyboard.core.shapes import DaySummary
+from pottyboard.core.engine.day_summary import DaySummary
+from pottyboard.core.engine.history import History
+from pottyboard.core.engine.interval import top_interval
+from pottyboard.core.engine.stretches import SpanKind, stretches
+from pottyboard.core.model import figures
+from pottyboard.core.model.events import Event
+from pottyboard.core.model.localtime import Minutes, local, minutes_of
+from pottyboard.core.model.settings import Settings
 
 MarkKind = Literal["accident", "pee", "poop", "pad", "nothing", "meal", "visit"]
 """What a mark stands for; *poop* is an outing that brought stool, with pee or without."""
 
-SpanKind = Literal["night", "nap", "alone"]
 
 ROW: Final = 1440
 """Minutes of the clock in a row."""
@@ -35,7 +33,6 @@ ROW: Final = 1440
 DAYS: Final = int(figures.PROGRAMME_DAYS)
 _BEFORE_UP: Final = 120
 """A row begins at a full hour, so many minutes or more before the household gets up."""
-_JUST_BEFORE: Final = 1e-3
 
 
 @dataclass(frozen=True, slots=True)
@@ -192,31 +189,3 @@ def _rows(
         row, start = row + timedelta(days=1), 0.0
     # Where the clock goes back meanwhile, the end can stand before the start.
     yield row, Span(min(start, end), max(start, end), what)
-
-
-def stretches(
-    days: Sequence[Day], near: range, now: Minutes
-) -> Iterator[tuple[Minutes, Minutes, SpanKind]]:
-    """Yield when the dog slept and when it was alone, on the days of ``near``, as the log has it.
-
-    A night that nobody logged is taken from the routine, as everywhere, but not on a day without
-    any entry.
-    """
-    facts = days[near[0] - 1].facts.copy() if near[0] else Facts()
-    for index in near:
-        plan, here = days[index].plan, days[index].events
-        end = days[index + 1].plan.start if index + 1 < len(days) else now
-        for event in here:
-            asleep, since = facts.sleep_at(plan, event.t), facts.asleep_from(plan, event.t)
-            left = facts.left
-            facts.feed(event, plan)
-            if asleep and since is not None and not facts.sleep:
-                yield since, event.t, "night" if asleep == "night" else "nap"
-            if left is not None and facts.left != left:
-                yield left, event.t, "alone"
-        seen = min(end, plan.next_up) - _JUST_BEFORE
-        asleep, since = facts.sleep_at(plan, seen), facts.asleep_from(plan, seen)
-        if here and asleep and since is not None and since < end:
-            yield since, end, "night" if asleep == "night" else "nap"
-    if facts.left is not None:
-        yield facts.left, end, "alone"

@@ -6,14 +6,14 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
 
-from pottyboard.core.events import Event
-from pottyboard.core.history import History
-from pottyboard.core.localtime import minutes_of
+from pottyboard.core.engine.history import History
+from pottyboard.core.model.events import Event
+from pottyboard.core.model.localtime import minutes_of
+from pottyboard.core.model.settings import Settings
 from pottyboard.core.review.ahead import Ahead, ahead
 from pottyboard.core.review.reached import Reached, Round, reached, rounds
-from pottyboard.core.settings import Settings
-from pottyboard.core.shapes import Situation
-from pottyboard.core.situation import situation
+from pottyboard.core.view.situation import situation
+from pottyboard.core.view.situation_views import Situation
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,11 +7,11 @@ from dataclasses import replace
 from datetime import date, datetime, timedelta
 from typing import Final
 
-from pottyboard.core.events import Event
-from pottyboard.core.history import History
-from pottyboard.core.localtime import TimeError, instant_of, minutes_of
-from pottyboard.core.settings import Settings
-from pottyboard.core.situation import Situation, situation
+from pottyboard.core.engine.history import History
+from pottyboard.core.model.events import Event
+from pottyboard.core.model.localtime import TimeError, instant_of, minutes_of
+from pottyboard.core.model.settings import Settings
+from pottyboard.core.view.situation import Situation, situation
 
 _JUST_BEFORE: Final = 1 / 60
 """One second, in minutes: the last instant that still belongs to a day."""

@@ -9,20 +9,12 @@ from datetime import date
 from itertools import groupby
 from typing import Final
 
-from pottyboard.core import figures
-from pottyboard.core.days import Day
-from pottyboard.core.review.sentence import (
-    Number,
-    Sentence,
-    bare,
-    count,
-    length,
-    sentence,
-    share,
-)
-from pottyboard.core.settings import Settings
-from pottyboard.core.shapes import Situation
+from pottyboard.core.engine.days import Day
+from pottyboard.core.model import figures
+from pottyboard.core.model.settings import Settings
+from pottyboard.core.review.sentence import Number, Sentence, bare, count, length, sentence, share
 from pottyboard.core.statistics.proportion import exact_bound_after_none
+from pottyboard.core.view.situation_views import Situation
 
 MONTH: Final = 30
 """Days that a month is taken for."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from pottyboard.core.localtime import Minutes, count_words, date_words, span_words
+from pottyboard.core.model.localtime import Minutes, count_words, date_words, span_words
 
 
 @dataclass(frozen=True, slots=True)

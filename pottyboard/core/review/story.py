@@ -7,22 +7,14 @@ from collections.abc import Iterator, Sequence
 from math import comb
 from typing import Final
 
-from pottyboard.core import figures
-from pottyboard.core.accidents.shapes import Account
-from pottyboard.core.days import Day
-from pottyboard.core.localtime import instant_of
-from pottyboard.core.review.sentence import (
-    Sentence,
-    bare,
-    count,
-    day,
-    length,
-    sentence,
-    share,
-)
+from pottyboard.core.accidents.accident_views import Account
+from pottyboard.core.engine.days import Day
+from pottyboard.core.model import figures
+from pottyboard.core.model.localtime import instant_of
+from pottyboard.core.review.sentence import Sentence, bare, count, day, length, sentence, share
 from pottyboard.core.review.tally import Tally
-from pottyboard.core.shapes import Change, Situation
 from pottyboard.core.statistics.proportion import CONFIDENCE, exact_bound_after_none
+from pottyboard.core.view.situation_views import Change, Situation
 
 RANGE_SURE: Final = 0.8
 """How sure the range of the hold is (see ``HoldEstimate.range80``)."""

@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from datetime import date
 from itertools import pairwise
 
-from pottyboard.core.days import Accident, Day
-from pottyboard.core.events import Event
-from pottyboard.core.localtime import Minutes, minutes_of
+from pottyboard.core.engine.days import Accident, Day
+from pottyboard.core.model.events import Event
+from pottyboard.core.model.localtime import Minutes, minutes_of
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,16 +11,17 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import Final, Literal
 
-from pottyboard.core import figures
-from pottyboard.core.days import Day
-from pottyboard.core.events import Event
-from pottyboard.core.history import History
-from pottyboard.core.interval import Step
-from pottyboard.core.localtime import Minutes, instant_of, local, minutes_of, span_words
-from pottyboard.core.reasons import RULE_BY_CODE
-from pottyboard.core.settings import Settings
-from pottyboard.core.shapes import DaySummary, Situation, Slot
-from pottyboard.core.situation import situation
+from pottyboard.core.engine.day_summary import DaySummary
+from pottyboard.core.engine.days import Day
+from pottyboard.core.engine.history import History
+from pottyboard.core.engine.interval import Step
+from pottyboard.core.engine.reasons import RULE_BY_CODE
+from pottyboard.core.model import figures
+from pottyboard.core.model.events import Event
+from pottyboard.core.model.localtime import Minutes, instant_of, local, minutes_of, span_words
+from pottyboard.core.model.settings import Settings
+from pottyboard.core.view.situation import situation
+from pottyboard.core.view.situation_views import Situation, Slot
 
 RowChange = Literal["same", "new", "moved", "gone"]
 

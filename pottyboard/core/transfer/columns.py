@@ -15,8 +15,8 @@ from typing import Any, Final, NamedTuple, get_args, get_type_hints
 
 from pendulum import Timezone
 
-from pottyboard.core.events import Event, check_details, check_time
-from pottyboard.core.localtime import (
+from pottyboard.core.model.events import Event, check_details, check_time
+from pottyboard.core.model.localtime import (
     TimeError,
     at_clock,
     instant_of,
@@ -24,8 +24,8 @@ from pottyboard.core.localtime import (
     read_clock,
     zone_named,
 )
-from pottyboard.core.settings import Settings
-from pottyboard.core.transfer.shapes import CellError, PlacedError, Reading, Row, reading_of
+from pottyboard.core.model.settings import Settings
+from pottyboard.core.transfer.incoming import CellError, PlacedError, Reading, Row, reading_of
 from pottyboard.core.transfer.table import guarded, opened
 
 DATE: Final = "local_date"

@@ -7,8 +7,8 @@ from collections.abc import Iterable
 from datetime import date, datetime, time
 from typing import Final, Literal, NamedTuple
 
-from pottyboard.core.localtime import TimeError, read_clock
-from pottyboard.core.transfer.shapes import CellError
+from pottyboard.core.model.localtime import TimeError, read_clock
+from pottyboard.core.transfer.incoming import CellError
 
 Order = Literal["day-first", "month-first"]
 ORDERS: Final[tuple[Order, ...]] = ("day-first", "month-first")

@@ -7,8 +7,8 @@ from dataclasses import dataclass, fields
 from operator import attrgetter
 from typing import Any, Final
 
-from pottyboard.core.events import Event
-from pottyboard.core.transfer.shapes import Line, Problem
+from pottyboard.core.model.events import Event
+from pottyboard.core.transfer.incoming import Line, Problem
 
 _LABELS: Final = frozenset({"id", "zone", "logged"})
 """Fields that say nothing of what happened."""

@@ -7,9 +7,9 @@ import re
 from collections.abc import Mapping
 from typing import Any, Final, NamedTuple
 
-from pottyboard.core.away.report_words import INDOORS, OTHER_WORDS
-from pottyboard.core.events import KINDS, PAD, SIGNS, kind_named
-from pottyboard.core.transfer.shapes import CellError
+from pottyboard.core.model.events import KINDS, PAD, SIGNS, kind_named
+from pottyboard.core.transfer.incoming import CellError
+from pottyboard.core.transfer.report_words import INDOORS, OTHER_WORDS
 
 _HOUSEHOLD_WORDS: Final = {
     "pees": "pee", "wees": "pee", "weed": "pee", "urine": "pee", "urinated": "pee",

@@ -13,10 +13,10 @@ from datetime import date
 from functools import partial
 from typing import Final
 
-from pottyboard.core.events import kind_named
+from pottyboard.core.model.events import kind_named
 from pottyboard.core.transfer.dates import ORDERS, Span, clock_in, date_in, instant_in, split
+from pottyboard.core.transfer.incoming import CellError, Row
 from pottyboard.core.transfer.kind_words import is_kind, read_kinds
-from pottyboard.core.transfer.shapes import CellError, Row
 from pottyboard.core.transfer.table import filled
 
 TARGETS: Final = {

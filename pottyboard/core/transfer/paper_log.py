@@ -7,20 +7,14 @@ from dataclasses import dataclass, field
 from datetime import date, datetime, time, timedelta
 from typing import Any, Final
 
-from pottyboard.core.events import (
-    AMOUNTS,
-    KINDS,
-    Event,
-    check_details,
-    check_time,
-)
-from pottyboard.core.localtime import at_clock, instant_of
-from pottyboard.core.settings import Settings
+from pottyboard.core.model.events import AMOUNTS, KINDS, Event, check_details, check_time
+from pottyboard.core.model.localtime import at_clock, instant_of
+from pottyboard.core.model.settings import Settings
 from pottyboard.core.transfer.dates import Order, Span, clock_in, date_in, instant_in, order_of
 from pottyboard.core.transfer.dates import split as parted
+from pottyboard.core.transfer.incoming import CellError, PlacedError, Reading, Row, reading_of
 from pottyboard.core.transfer.kind_words import Said, is_kind, misplaced, place_in, read_kinds
 from pottyboard.core.transfer.mapping import MARK, SKIP, Column, is_marked
-from pottyboard.core.transfer.shapes import CellError, PlacedError, Reading, Row, reading_of
 from pottyboard.core.transfer.table import filled
 
 _YES: Final = frozenset({"yes", "y", "true", "1", "x", "ja"})

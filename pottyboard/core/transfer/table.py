@@ -15,7 +15,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Final
 
-from pottyboard.core.transfer.shapes import CellError, Row
+from pottyboard.core.transfer.incoming import CellError, Row
 
 GUARD: Final = "'"
 SEPARATORS: Final = (",", ";", "\t", "|")

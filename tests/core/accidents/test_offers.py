@@ -6,10 +6,9 @@ from typing import Any
 
 import pytest
 
-from pottyboard.core.accidents.shapes import Offer
-from pottyboard.core.events import CAUSES, MEASURES
-
-from ..diary import CLEAR_DAY, MORNING, Diary, diary
+from pottyboard.core.accidents.accident_views import Offer
+from pottyboard.core.model.events import CAUSES, MEASURES
+from tests.core.diary import CLEAR_DAY, MORNING, Diary, diary
 
 WET = "wet"
 

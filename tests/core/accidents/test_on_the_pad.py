@@ -6,11 +6,10 @@ from typing import Any
 
 import pytest
 
-from pottyboard.core.events import Event, EventError, check_details
-from pottyboard.core.learning import Lessons
-from pottyboard.core.study import hold_study
-
-from ..diary import CLEAR_DAY, MORNING, Diary, diary
+from pottyboard.core.estimate.learning import Lessons
+from pottyboard.core.model.events import Event, EventError, check_details
+from pottyboard.core.view.hold_report import hold_study
+from tests.core.diary import CLEAR_DAY, MORNING, Diary, diary
 
 
 def three_days(last_pee: dict[str, Any]) -> Diary:

@@ -7,13 +7,12 @@ from datetime import timedelta
 
 import pytest
 
-from pottyboard.core import figures
+from pottyboard.core.accidents.accident_views import PadPlan
 from pottyboard.core.accidents.pads import STEPS, PadDay, ahead, last_date, walked
-from pottyboard.core.accidents.shapes import PadPlan
-from pottyboard.core.settings import Helper
-from pottyboard.core.situation import as_json
-
-from ..diary import CLEAR_DAY, MORNING, Diary, diary
+from pottyboard.core.model import figures
+from pottyboard.core.model.settings import Helper
+from pottyboard.core.view.situation import as_json
+from tests.core.diary import CLEAR_DAY, MORNING, Diary, diary
 
 
 def with_pads(**given: str) -> Diary:

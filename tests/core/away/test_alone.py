@@ -7,10 +7,9 @@ from dataclasses import replace
 import pytest
 
 from pottyboard.core.away.alone import Watch, minutes_alone, watch
-from pottyboard.core.away.rota import read_helpers
 from pottyboard.core.away.visits import plan_visits
-
-from ..diary import Diary, diary
+from pottyboard.core.model.rota import read_helpers
+from tests.core.diary import Diary, diary
 
 
 def household(away: str = "08:30-16:00") -> Diary:

@@ -8,7 +8,7 @@ from itertools import combinations, pairwise
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from pottyboard.core.away.case import Case, Opening, best_timed, pose, worth
+from pottyboard.core.away.absence_problem import Case, Opening, best_timed, pose, worth
 from pottyboard.core.away.cover import Cover, chosen, fewest, fewest_for_least, price_of
 from pottyboard.core.away.rounds import rounds
 

@@ -10,14 +10,13 @@ from datetime import timedelta
 import pytest
 
 from pottyboard.core.away.outlook import AwayOutlook, outlook
-from pottyboard.core.away.rota import read_helpers
-from pottyboard.core.away.situation import away_situation
+from pottyboard.core.away.overview import away_situation
 from pottyboard.core.away.standing import standing_of
 from pottyboard.core.away.visits import plan_visits
-from pottyboard.core.interval import Evidence, start_interval, top_interval
-from pottyboard.core.settings import Settings
-
-from ..diary import CLEAR_DAY, Diary, diary
+from pottyboard.core.engine.interval import Evidence, start_interval, top_interval
+from pottyboard.core.model.rota import read_helpers
+from pottyboard.core.model.settings import Settings
+from tests.core.diary import CLEAR_DAY, Diary, diary
 
 
 def household(kg: float = 15, **options: object) -> Diary:

@@ -7,10 +7,9 @@ from dataclasses import replace
 import pytest
 
 from pottyboard.core.away.practice import Ladder, how_it_went, ladder, practices
-from pottyboard.core.away.rota import read_helpers
 from pottyboard.core.away.visits import plan_visits
-
-from ..diary import Diary, diary
+from pottyboard.core.model.rota import read_helpers
+from tests.core.diary import Diary, diary
 
 
 def household(away_from: int = 5) -> Diary:

@@ -9,12 +9,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pottyboard.core.away.rota import read_helpers, read_own_hours
-from pottyboard.core.events import Event
-from pottyboard.core.localtime import instant_of
-from pottyboard.core.situation import as_json, situation
-
-from ..diary import MORNING, Diary, diary
+from pottyboard.core.model.events import Event
+from pottyboard.core.model.localtime import instant_of
+from pottyboard.core.model.rota import read_helpers, read_own_hours
+from pottyboard.core.view.situation import as_json, situation
+from tests.core.diary import MORNING, Diary, diary
 
 
 def household(away: str = "08:30-16:00", helpers: str = "Mina 8:00-18:00 10") -> Diary:

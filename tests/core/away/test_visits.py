@@ -13,11 +13,11 @@ from hypothesis import assume, given
 from hypothesis import settings as tries
 from hypothesis import strategies as st
 
-from pottyboard.core.away.rota import read_helpers
 from pottyboard.core.away.schedule import AwayDay, AwayPlan, as_json
 from pottyboard.core.away.visits import alone_limit, plan_visits
-from pottyboard.core.questions import default_answers, settings_from
-from pottyboard.core.settings import Helper, OwnHours, Settings
+from pottyboard.core.model.questions import default_answers, settings_from
+from pottyboard.core.model.rota import read_helpers
+from pottyboard.core.model.settings import Helper, OwnHours, Settings
 
 NOW = datetime(2026, 3, 2, 5, tzinfo=UTC)
 MONDAY = date(2026, 3, 2)

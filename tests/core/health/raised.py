@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from pottyboard.core.health.shapes import Warning
-
-from ..diary import Diary
+from pottyboard.core.health.health_views import Warning
+from tests.core.diary import Diary
 
 
 def raised(page: Diary, clock: str = "23:00") -> dict[str, str]:

@@ -9,15 +9,14 @@ from datetime import datetime
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pottyboard.core.events import Event
-from pottyboard.core.health.shapes import LEVELS
+from pottyboard.core.engine.history import History
+from pottyboard.core.health.health_views import LEVELS
 from pottyboard.core.health.warnings import TABLE, warnings_between, warnings_of
-from pottyboard.core.history import History
-from pottyboard.core.localtime import minutes_of
-from pottyboard.core.settings import Settings
-from pottyboard.core.situation import situation
-
-from ..test_properties import from_scratch, logs, quick
+from pottyboard.core.model.events import Event
+from pottyboard.core.model.localtime import minutes_of
+from pottyboard.core.model.settings import Settings
+from pottyboard.core.view.situation import situation
+from tests.core.test_properties import from_scratch, logs, quick
 
 Log = tuple[Settings, tuple[Event, ...], datetime]
 ROWS = {row.code: row for row in TABLE}

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from ..diary import CLEAR_DAY, MORNING, Diary, diary
-from .raised import drinks, ill, loud, raised, seen, the
+from tests.core.diary import CLEAR_DAY, MORNING, Diary, diary
+from tests.core.health.raised import drinks, ill, loud, raised, seen, the
 
 
 def noted(page: Diary, clock: str, code: str, note: str = "") -> Diary:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from ..diary import CLEAR_DAY, Diary, diary
-from .raised import ill, raised, seen
+from tests.core.diary import CLEAR_DAY, Diary, diary
+from tests.core.health.raised import ill, raised, seen
 
 
 def plain(page: Diary, first: int, last: int) -> Diary:

@@ -6,15 +6,14 @@ from datetime import timedelta
 
 import pytest
 
-from pottyboard.core.events import FINDINGS
-from pottyboard.core.health.shapes import FINDING_WORDS, LEVELS
+from pottyboard.core.engine.history import History
+from pottyboard.core.health.health_views import FINDING_WORDS, LEVELS
 from pottyboard.core.health.warnings import TABLE, warnings_between
-from pottyboard.core.history import History
-from pottyboard.core.localtime import minutes_of
-from pottyboard.core.situation import as_json
-
-from ..diary import CLEAR_DAY, MORNING, Diary, diary
-from .raised import alone_day, drinks, ill, raised, seen, the
+from pottyboard.core.model.events import FINDINGS
+from pottyboard.core.model.localtime import minutes_of
+from pottyboard.core.view.situation import as_json
+from tests.core.diary import CLEAR_DAY, MORNING, Diary, diary
+from tests.core.health.raised import alone_day, drinks, ill, raised, seen, the
 
 
 def calm(days: int = 7, kg: float = 15, first: int = 1) -> Diary:

@@ -7,8 +7,7 @@ from datetime import date
 import pytest
 
 from pottyboard.core.health.water import Drunk, intake
-
-from ..diary import DAY_1, Diary, diary
+from tests.core.diary import DAY_1, Diary, diary
 
 
 def drunk(page: Diary) -> dict[int, Drunk]:

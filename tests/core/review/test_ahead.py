@@ -6,12 +6,11 @@ from datetime import timedelta
 
 import pytest
 
-from pottyboard.core import figures
-from pottyboard.core.interval import top_interval
+from pottyboard.core.engine.interval import top_interval
+from pottyboard.core.model import figures
 from pottyboard.core.review.ahead import interval_that_worked
 from pottyboard.core.review.next_steps import NextSteps, next_steps
-
-from ..diary import CLEAR_DAY, MORNING, Diary, diary
+from tests.core.diary import CLEAR_DAY, MORNING, Diary, diary
 
 
 def clear(days: int, page: Diary | None = None, first: int = 1) -> Diary:

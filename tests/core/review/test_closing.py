@@ -9,13 +9,12 @@ from itertools import pairwise
 
 import pytest
 
-from pottyboard.core.history import History
-from pottyboard.core.localtime import instant_of, minutes_of
+from pottyboard.core.engine.history import History
+from pottyboard.core.model.localtime import instant_of, minutes_of
 from pottyboard.core.review.closing import Closing, Habit, closing, suggestions
-from pottyboard.core.situation import situation
+from pottyboard.core.view.situation import situation
 from pottyboard.store.samples import read_sample, sample_names
-
-from ..diary import CLEAR_DAY, MORNING, Diary, diary
+from tests.core.diary import CLEAR_DAY, MORNING, Diary, diary
 
 
 def close(page: Diary, clock: str = "23:00") -> Closing:

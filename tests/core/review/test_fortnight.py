@@ -6,11 +6,10 @@ from datetime import date, datetime, time, timedelta
 
 import pytest
 
-from pottyboard.core.history import History
-from pottyboard.core.localtime import minutes_of
+from pottyboard.core.engine.history import History
+from pottyboard.core.model.localtime import minutes_of
 from pottyboard.core.review.fortnight import DAYS, ROW, Fortnight, FortnightDay, Span, fortnight
-
-from ..diary import CLEAR_DAY, DAY_1, MORNING, Diary, diary
+from tests.core.diary import CLEAR_DAY, DAY_1, MORNING, Diary, diary
 
 
 def look(page: Diary, clock: str, last: date | None = None) -> Fortnight:

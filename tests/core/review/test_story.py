@@ -8,12 +8,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pottyboard.core.review.review import ReviewError, review
+from pottyboard.core.review.report import ReviewError, review
 from pottyboard.core.review.sentence import bare, count, sentence
 from pottyboard.core.review.story import chance_of_split
 from pottyboard.core.review.tally import tally
-
-from ..diary import CLEAR_DAY, MORNING, Diary, diary
+from tests.core.diary import CLEAR_DAY, MORNING, Diary, diary
 
 
 def clear(days: int) -> Diary:

@@ -7,13 +7,12 @@ from datetime import date, timedelta
 
 import pytest
 
-from pottyboard.core.localtime import instant_of
+from pottyboard.core.model.localtime import instant_of
 from pottyboard.core.review.tomorrow import RowChange, Tomorrow, compared, tomorrow
-from pottyboard.core.shapes import Slot, SlotKind
-from pottyboard.core.situation import situation
+from pottyboard.core.view.situation import situation
+from pottyboard.core.view.situation_views import Slot, SlotKind
 from pottyboard.store.samples import Sample, read_sample, sample_names
-
-from ..diary import CLEAR_DAY, MORNING, Diary, diary
+from tests.core.diary import CLEAR_DAY, MORNING, Diary, diary
 
 
 def look(page: Diary, clock: str) -> Tomorrow:

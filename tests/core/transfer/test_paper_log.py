@@ -8,20 +8,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pottyboard.core.events import Event
-from pottyboard.core.questions import default_answers, settings_from
+from pottyboard.core.model.events import Event
+from pottyboard.core.model.questions import default_answers, settings_from
 from pottyboard.core.transfer.dates import Span, clock_in, date_in, order_of
 from pottyboard.core.transfer.duplicates import addition
+from pottyboard.core.transfer.incoming import CellError, Line, Reading
 from pottyboard.core.transfer.kind_words import own_words, read_kinds
 from pottyboard.core.transfer.mapping import override, propose
-from pottyboard.core.transfer.paper_log import (
-    Way,
-    missing_in,
-    order_in,
-    read_paper_log,
-    span_of,
-)
-from pottyboard.core.transfer.shapes import CellError, Line, Reading
+from pottyboard.core.transfer.paper_log import Way, missing_in, order_in, read_paper_log, span_of
 from pottyboard.core.transfer.table import decoded, rows_of, separator_of
 
 NOW = datetime(2026, 3, 16, 12, tzinfo=UTC)

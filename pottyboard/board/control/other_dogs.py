@@ -1,0 +1,73 @@
+"""The other dogs of the home, as the board of one dog sees them: when their next break is due."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+
+from pottyboard.board.control.alerts import Alerts
+from pottyboard.board.control.entries import Clock
+from pottyboard.core.view.situation import Situation, situation
+from pottyboard.store import Household, Record, StoreError
+
+
+@dataclass(frozen=True, slots=True)
+class Glance:
+    """One dog at an instant: its ``folder`` name, its situation, or why there is none."""
+
+    folder: str
+    situation: Situation | None
+    problem: str = ""
+
+
+class OtherDogs:
+    """Looks at each other dog at most once a minute, and says whose break has fallen due."""
+
+    def __init__(self, household: Household, here: Path, now: Clock) -> None:
+        """Look at all dogs of ``household`` but the one in the folder ``here``."""
+        self._household, self._here, self._now = household, here, now
+        self._records: dict[str, Record] = {}
+        self._alerts: dict[str, Alerts] = {}
+        self._minute = -1
+        self.glances: tuple[Glance, ...] = ()
+        self.fallen_due: tuple[Situation, ...] = ()
+        self.look()
+
+    def look(self) -> None:
+        """Look again if a minute has passed; :attr:`fallen_due` are those for whom it rings."""
+        now = self._now()
+        minute = int(now.timestamp() // 60)
+        self.fallen_due = ()
+        if minute == self._minute:
+            return
+        self._minute = minute
+        self.glances = tuple(self._glance(name, now) for name in self._names())
+        seen = [(each.folder, each.situation) for each in self.glances if each.situation]
+        self.fallen_due = tuple(
+            view for name, view in seen if self._alerts.setdefault(name, Alerts()).rings(view)
+        )
+
+    def _names(self) -> list[str]:
+        try:
+            return [name for name in self._household.dogs() if name != self._here.name]
+        except StoreError:
+            return []
+
+    def _glance(self, name: str, now: datetime) -> Glance:
+        record = self._records.setdefault(name, Record(self._household.folder / name))
+        return glance(record, now)
+
+
+def glance(record: Record, now: datetime) -> Glance:
+    """Return how a dog is at ``now``, or why that cannot be said."""
+    try:
+        return Glance(record.folder.name, situation(record.settings, record.events, now))
+    except StoreError as error:
+        return Glance(record.folder.name, None, str(error))
+
+
+def soonest(glances: tuple[Glance, ...]) -> Situation | None:
+    """Return the situation of the dog whose break is due first."""
+    views = (each.situation for each in glances if each.situation)
+    return min(views, key=lambda view: view.next_break.at, default=None)

@@ -1,0 +1,1 @@
+"""Questions on top of a screen: what they ask, and what comes of the answers."""

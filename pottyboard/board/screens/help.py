@@ -1,0 +1,90 @@
+"""The help: every key, the states and their marks, and where the log is kept."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import ClassVar, Final
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import VerticalScroll
+from textual.content import Content
+from textual.screen import ModalScreen
+from textual.widgets import Static
+
+from pottyboard.board.control.actions import ACTIONS, EMERGENCY, binding, key_words, keys_of
+from pottyboard.board.text.glyphs import LOOKS, GlyphSet, kind_glyph
+from pottyboard.board.text.safe_text import one_line
+from pottyboard.core.model.events import KINDS
+from pottyboard.store import Record
+
+_TOPICS: Final = {
+    "log": "Log what happened, now",
+    "entry": "Mend the log",
+    "board": "The board",
+}
+_STATES: Final = {
+    "rest": "more than 15 min to go",
+    "soon": "15 min or less",
+    "due": "go out now",
+    "late": "more than 15 min past its time",
+    "asleep": "a nap, or the night",
+    "alone": "nobody is home; counts to the next visit",
+}
+
+
+class HelpScreen(ModalScreen[None]):
+    """One page that scrolls; any of escape, ? and q closes it."""
+
+    AUTO_FOCUS = "#help-page"
+    CSS_PATH = "../styles/help_screen.tcss"
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape,question_mark,q,enter", "leave", "close", show=False),
+        binding(EMERGENCY),
+    ]
+
+    def __init__(self, record: Record, keymap: Mapping[str, str]) -> None:
+        """Describe the keys under ``keymap`` and where ``record`` is kept."""
+        super().__init__()
+        self._folder = str(record.folder)
+        self._glyphs: GlyphSet = record.settings.board.glyphs
+        self._keymap = keymap
+
+    def compose(self) -> ComposeResult:
+        """Lay out the page."""
+        with VerticalScroll(id="help-page") as page:
+            page.border_title = f"{key_words(EMERGENCY, self._keymap)} {EMERGENCY.words}"
+            yield Static(Content("\n").join(self._lines()))
+
+    def action_leave(self) -> None:
+        """Close the page."""
+        self.dismiss(None)
+
+    def _lines(self) -> Iterator[Content]:
+        for topic, title in _TOPICS.items():
+            yield Content.styled(title, "bold")
+            for action in ACTIONS:
+                keys = key_words(action, self._keymap, ascii_only=self._glyphs == "ascii")
+                if action.topic == topic and keys:
+                    yield _line(keys, action.words, action.help)
+            if topic == "log":
+                yield _line("20 p", "minutes ago", "digits before a letter: pee, 20 minutes ago")
+            if topic == "board":
+                by_name = (a.words for a in ACTIONS if not keys_of(a, self._keymap))
+                yield _line("ctrl+p", "all by name", f"every action, also {', '.join(by_name)}")
+            yield Content("")
+        yield Content.styled("States", "bold")
+        for state, look in LOOKS.items():
+            yield _line(look.glyph(self._glyphs), look.word, _STATES[state])
+        yield Content("")
+        yield Content.styled("Marks on the timeline", "bold")
+        marks = [f"{kind_glyph(kind, self._glyphs)} {kind.words}" for kind in KINDS.values()]
+        for start in range(0, len(marks), 3):
+            yield Content("  " + "".join(f"{mark:20}" for mark in marks[start : start + 3]))
+        yield Content("")
+        yield Content(f"The log is kept in {one_line(self._folder, 400)}")
+        yield Content("This board plans breaks; it does not diagnose. Ask your vet if in doubt.")
+
+
+def _line(keys: str, words: str, help_: str) -> Content:
+    return Content.assemble("  ", (f"{keys:12}", "bold"), f" {words:14} ", (help_, "dim"))

@@ -1,0 +1,151 @@
+"""The set-up: the dog, the home, the routine, and the first day drawn up as they are filled in."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import ClassVar, Final
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Horizontal, Vertical
+from textual.content import Content
+from textual.screen import Screen
+from textual.widgets import Static
+
+from pottyboard.board.control.clock import zone_of
+from pottyboard.board.control.entries import Clock
+from pottyboard.board.text.glyphs import sign
+from pottyboard.board.text.safe_text import one_line
+from pottyboard.board.widgets.form import Form, Line
+from pottyboard.board.widgets.timeline_rows import first_day
+from pottyboard.core.model.questions import (
+    QUESTIONS,
+    SettingsError,
+    default_answers,
+    problems_in,
+    settings_from,
+)
+from pottyboard.core.view.situation import situation
+from pottyboard.store import Household, Record, StoreError
+
+_HEADINGS: Final = {
+    "dog": "The dog",
+    "home": "The home",
+    "routine": "The routine",
+    "board": "The board",
+}
+_KEYS: Final = "enter: next, at the end save   ctrl+s: save   esc: leave"
+_WIDTHS: Final = [(0, "-plain"), (80, "-close"), (100, "-roomy")]
+
+
+class SetupScreen(Screen[Record | None]):
+    """Asks the questions of the set-up; returns the dog's record, or None after escape."""
+
+    AUTO_FOCUS = ".answer"
+    CSS_PATH: ClassVar = ["../styles/setup_screen.tcss", "../styles/form.tcss"]
+    HORIZONTAL_BREAKPOINTS = _WIDTHS
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape", "leave", "leave", show=False, priority=True),
+        Binding("ctrl+s", "save", "save", show=False, priority=True),
+    ]
+
+    def __init__(self, household: Household, record: Record | None, now: Clock) -> None:
+        """Ask for a new dog, or change the answers of ``record``."""
+        super().__init__(id="setup")
+        self._household = household
+        self._record = record
+        self._now = now
+        if record is None:
+            self._answers = default_answers(now(), zone_of(now()))
+        else:
+            self._answers = {key: one_line(answer, 1000) for key, answer in record.answers.items()}
+        self._line = Line("", "")
+        self._problems: dict[str, str] = {}
+        self._glyphs: Final = "ascii" if self._answers.get("glyphs") == "ascii" else "drawn"
+
+    def compose(self) -> ComposeResult:
+        """Lay out the form, the first day and the help for the present question."""
+        title = "Set-up" if self._record else "A new dog: press enter to accept each answer"
+        yield Static(Content(title), id="setup-title")
+        with Horizontal(id="setup-body"):
+            yield Form(_lines(), self._answers, self._glyphs)
+            with Vertical(id="setup-preview"):
+                yield Static(Content("The first day"), classes="form-heading")
+                yield Static(id="setup-day")
+        yield Static(id="setup-help")
+        yield Static(Content(_KEYS), id="setup-keys")
+
+    def on_resize(self) -> None:
+        """Draw the first day up for the new width."""
+        self._look()
+
+    @on(Form.Changed)
+    def _look(self) -> None:
+        answers = self.query_one(Form).answers
+        now = self._now()
+        problems = problems_in(answers, now)
+        self._problems = problems
+        self.query_one(Form).show_problems(problems)
+        self._help()
+        day = self.query_one("#setup-day", Static)
+        day.set_class(bool(problems), "-old")
+        if not problems:
+            settings = settings_from(answers, now)
+            first = situation(settings, (), settings.dog.arrived)
+            day.update(Content("\n".join(first_day(first, self._preview_width))))
+
+    @on(Form.Entered)
+    def _entered(self, entered: Form.Entered) -> None:
+        self._line = entered.line
+        self._help()
+
+    @property
+    def _preview_width(self) -> int:
+        """The cells of the preview, without its padding."""
+        return 28 if self.has_class("-close") else 36
+
+    def _help(self) -> None:
+        """Write what is wrong with the present answer in full, or else the help for it."""
+        line = self._line
+        if problem := self._problems.get(line.key):
+            self._say(problem, wrong=True)
+        else:
+            self._say(f"{line.label}: {line.help}" if line.help else "")
+
+    def _say(self, words: str, *, wrong: bool = False) -> None:
+        line = self.query_one("#setup-help", Static)
+        line.set_class(wrong, "-wrong")
+        mark = f"{sign('problem', self._glyphs)} " if wrong else ""
+        line.update(Content(mark + one_line(words, 300)))
+
+    def action_leave(self) -> None:
+        """Leave without saving."""
+        self.dismiss(None)
+
+    @on(Form.Finished)
+    def action_save(self) -> None:
+        """Save, or go to the first answer that does not fit."""
+        form, now = self.query_one(Form), self._now()
+        try:
+            self.dismiss(self._saved(form.answers, now))
+        except SettingsError as error:
+            key = next(key for key in form.keys if key in error.problems)
+            form.go_to(key)
+        except StoreError as error:
+            self._say(str(error), wrong=True)
+
+    def _saved(self, answers: dict[str, str], now: datetime) -> Record:
+        if self._record is None:
+            return self._household.create(answers, now)
+        self._record.save_answers(answers, now)
+        return self._record
+
+
+def _lines() -> list[Line]:
+    lines, section = [], ""
+    for question in QUESTIONS:
+        heading = _HEADINGS[question.section] if question.section != section else ""
+        section = question.section
+        lines.append(Line(question.key, question.label, question.help, question.choices, heading))
+    return lines

@@ -1,0 +1,283 @@
+"""What the Day screen says: the situation in short sentences, without any layout or computing."""
+
+from __future__ import annotations
+
+from typing import Final, NamedTuple
+
+from pottyboard.board.text.glyphs import LOOKS, GlyphSet, sign
+from pottyboard.board.text.safe_text import one_line
+from pottyboard.core.engine.causes import CAUSE_WORDS, SURFACE_WORDS
+from pottyboard.core.health.health_views import FINDING_WORDS
+from pottyboard.core.log.measures import MEASURE_WORDS
+from pottyboard.core.model import figures
+from pottyboard.core.model.events import CLOCK_WORDS, UNKNOWN_DOG, Event
+from pottyboard.core.model.localtime import count_words, span_words
+from pottyboard.core.model.settings import Settings
+from pottyboard.core.view.situation import Situation, State
+
+NAME_WIDTH: Final = 24
+"""Cells that a name, a place or another short text of a person may take."""
+
+
+_SHORT_NAME: Final = 10
+
+
+class Face(NamedTuple):
+    """The one large thing: the ``state``, the ``large`` figures, their ``unit`` and a ``line``."""
+
+    state: State
+    large: str
+    unit: str
+    line: str
+
+    @property
+    def word(self) -> str:
+        """The state in a word."""
+        return LOOKS[self.state].word
+
+    @property
+    def figures(self) -> str:
+        """The large figures with their unit, in plain text."""
+        return f"{self.large.strip()} {self.unit}".strip()
+
+
+def name_of(settings: Settings) -> str:
+    """Return the dog's name, safe to show."""
+    return one_line(settings.dog.name, NAME_WIDTH)
+
+
+def face(situation: Situation) -> Face:
+    """Return what the countdown shows at ``situation.now``."""
+    due = situation.next_break
+    at, what = situation.settings.clock(due.at), _what(situation)
+    if due.state == "due":
+        late = -due.minutes
+        line = f"{what} due at {at}, {span_words(late)} ago" if late else f"{what} due at {at}"
+        return Face("due", "NOW", "", line)
+    if due.state == "late":
+        large, unit = length(-due.minutes)
+        return Face("late", large, unit, f"{what} was due at {at}, {span_words(due.minutes)} ago")
+    if situation.asleep == "night":
+        return Face("asleep", at, "", _night_line(situation))
+    large, unit = length(due.minutes)
+    line = f"{what} at {at}, in {span_words(due.minutes)}"
+    if situation.alone_since is not None:
+        line += f"; alone since {situation.settings.clock(situation.alone_since)}"
+    return Face(due.state, large, unit, line)
+
+
+def _what(situation: Situation) -> str:
+    """Return what the next break is: a break, or whom a lone dog waits for."""
+    code, watching = situation.next_break.reasons[0].code, situation.watch
+    if watching is None or code not in ("visit", "return"):
+        return "break"
+    who = one_line(watching.who, NAME_WIDTH) or ("visit" if code == "visit" else "somebody")
+    return who if code == "visit" else f"{who} back"
+
+
+def _night_line(situation: Situation) -> str:
+    due, settings = situation.next_break, situation.settings
+    if any(reason.code == "up" for reason in due.reasons):
+        return "first break of the day"
+    morning = next((reason for reason in due.later if reason.code == "up"), None)
+    if morning is None:
+        return "planned night break"
+    return f"planned night break; the day begins at {settings.clock(morning.at)}"
+
+
+def length(minutes: int) -> tuple[str, str]:
+    """Return a length of time in at most five large letters, and the unit in small ones."""
+    if minutes < 60:
+        return f"{minutes:2}", "min"
+    if minutes < 24 * 60:
+        return f"{minutes // 60}h{minutes % 60:02}", ""
+    return f"{minutes // (24 * 60)}d", ""
+
+
+def title(situation: Situation) -> tuple[str, str, str]:
+    """Return the ends of the top line: the dog and its day; who is on duty and the clock.
+
+    Last comes the left end without the date, where room is short.
+    """
+    settings, now = situation.settings, situation.now.astimezone(situation.settings.zone)
+    dot = sign("between", settings.board.glyphs)
+    day = (
+        f"day {situation.day} of {figures.PROGRAMME_DAYS:g}"
+        if situation.day <= figures.PROGRAMME_DAYS
+        else f"day {situation.day}"
+    )
+    date = f"{now:%a} {now.day} {now:%b}"
+    duty = one_line(situation.on_duty, NAME_WIDTH)
+    watch = f"{duty} on duty {dot} " if duty else ""
+    left = f"{name_of(settings)} {dot} {day}"
+    return f"{left} {dot} {date}", f"{watch}{now:%H:%M}", left
+
+
+def with_other(title: tuple[str, ...], other: Situation | None, more: int) -> tuple[str, ...]:
+    """Return the right ends of a top line that name another dog's break, the longest first.
+
+    ``more`` dogs are due later than ``other``. Without another dog there is one right end.
+    """
+    right = title[1]
+    if other is None:
+        return (right,)
+    due, settings = other.next_break, other.settings
+    clock, dot = right.split(" ")[-1], sign("between", settings.board.glyphs)
+    dog, at = name_of(settings), settings.clock(due.at)
+    count = f" (+{more})" if more else ""
+    word = LOOKS[due.state].word if due.state in ("due", "late") else ""
+    said = f"{dog} {word or f'due {at}'}"
+    cut = sign("cut", settings.board.glyphs)
+    short = f"{one_line(dog, _SHORT_NAME, cut)} {word or at}"
+    return tuple(
+        dict.fromkeys(
+            (
+                f"{said}{count} {dot} {right}",
+                f"{said}{count} {dot} {clock}",
+                f"{short} {dot} {clock}",
+            )
+        )
+    )
+
+
+def break_rung(other: Situation) -> str:
+    """Return what is said when the bell rings for another dog."""
+    seen = face(other)
+    return f"{name_of(other.settings)}: {seen.line}"
+
+
+def reasons(situation: Situation) -> tuple[str, ...]:
+    """Return why the break is due, each reason a line; the first is the one that made it due."""
+    return tuple(_sentence(one_line(reason.words, 200)) for reason in situation.next_break.reasons)
+
+
+def then(situation: Situation) -> str:
+    """Return the break after this one, such as ``13:00 (hold)``; past the last of the day, why."""
+    return one_line(situation.then, 200)
+
+
+def since(situation: Situation) -> tuple[tuple[str, str], ...]:
+    """Return what happened last and how long ago, in the order of the board."""
+    return tuple(
+        (words, "not yet" if (ago := situation.since[key]) is None else span_words(ago))
+        for key, words in CLOCK_WORDS.items()
+        if key != "accident"
+    )
+
+
+def streak(situation: Situation) -> str:
+    """Return the streak of clear days alone."""
+    return count_words(situation.streak_days, "clear day")
+
+
+def record(situation: Situation) -> str:
+    """Return the streak of clear days and the time since the last accident."""
+    days = streak(situation)
+    ago = situation.since["accident"]
+    if ago is None:
+        return f"{days}, no accident so far"
+    return f"{days}, last accident {_hours(ago)} ago"
+
+
+def _hours(minutes: int) -> str:
+    if minutes < 60:
+        return f"{minutes} min"
+    return f"{minutes // 60} h" if minutes < 72 * 60 else f"{minutes // (24 * 60)} days"
+
+
+def interval(situation: Situation) -> str:
+    """Return today's interval and its range."""
+    now = situation.interval
+    top = span_words(now.top)
+    reach = "the most for these weeks" if now.at_top else f"up to {top} these weeks"
+    return f"{span_words(now.minutes)}, {reach}"
+
+
+def last_change(situation: Situation) -> str:
+    """Return why the interval is what it is, with the time of its last change."""
+    change = situation.interval.last_change
+    words = one_line(change.words, 200)
+    if change.cause == "start":
+        return words
+    at = change.at.astimezone(situation.settings.zone)
+    return f"{at:%a %H:%M}: {words}"
+
+
+def missing(situation: Situation) -> str:
+    """Return what is missing to widen the interval."""
+    state = situation.interval
+    if state.at_top:
+        return ""
+    if not state.missing:
+        return "Widens tomorrow morning if today stays clear."
+    return f"To widen: {' and '.join(state.missing)}."
+
+
+def advice(situation: Situation) -> tuple[str, ...]:
+    """Return the short sentences for right now."""
+    return tuple(one_line(line, 200) for line in situation.advice)
+
+
+def confidence(situation: Situation) -> str:
+    """Return how sure the board is."""
+    return one_line(situation.confidence, 200)
+
+
+def interval_now(situation: Situation) -> str:
+    """Return today's interval alone."""
+    return span_words(situation.interval.minutes)
+
+
+def jobs(situation: Situation) -> tuple[str, ...]:
+    """Return the open jobs."""
+    return tuple(one_line(job.words, 200) for job in situation.open_jobs)
+
+
+def pad(situation: Situation) -> tuple[str, ...]:
+    """Return what to do about the pad today, with its caution and in two shorter forms.
+
+    Nothing where none is used.
+    """
+    if situation.pad is None:
+        return ()
+    whole, caution = (
+        one_line(words, 300) for words in (situation.pad.words, situation.pad.caution)
+    )
+    forms = (f"{whole}. {caution}", whole, whole.partition(". ")[0])
+    return tuple(dict.fromkeys(f"Pad: {text}." for text in forms))
+
+
+def describe(event: Event, settings: Settings) -> str:
+    """Return an entry in a few words: its kind, then whatever details it carries."""
+    parts = [event.row.words]
+    if event.kind == "duty":
+        return f"{one_line(event.by, NAME_WIDTH) or 'nobody'} on duty"
+    if event.kind == "note":
+        return one_line(event.note, 200) or "note"
+    parts += [event.sleep, event.sign, one_line(event.place, NAME_WIDTH)]
+    parts += [FINDING_WORDS.get(event.finding, ""), MEASURE_WORDS.get(event.measure, "")]
+    if event.row.is_accident:
+        parts.append("" if event.found is None else "found" if event.found else "seen")
+        if event.dry is not None:
+            parts.append(f"dry at {settings.clock(event.dry)}")
+        parts += ["alone" if event.alone else "", CAUSE_WORDS.get(event.cause, "")]
+        parts += [event.amount and f"{event.amount} amount", "upright" if event.upright else ""]
+        parts.append(event.surface and f"on {SURFACE_WORDS[event.surface]}")
+        parts.append(UNKNOWN_DOG if event.unsure else "")
+    if event.ml is not None:
+        parts.append(f"{event.ml:g} ml")
+    if event.rest is not None:
+        parts.append(f"{event.rest:g} ml left before")
+    if event.minutes is not None:
+        parts.append(span_words(event.minutes))
+    parts.append(one_line(event.note, 200))
+    return ", ".join(part for part in parts if part)
+
+
+def _sentence(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+def marked(lines: tuple[str, ...], name: str, glyphs: GlyphSet) -> list[str]:
+    """Return lines with a sign of the board before each."""
+    return [f"{sign(name, glyphs)} {line}" for line in lines]

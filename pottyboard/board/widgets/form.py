@@ -1,0 +1,146 @@
+"""A form: one question a line, its answer and a message beside it; Enter alone walks through."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from typing import ClassVar
+
+from textual import events, on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Horizontal, VerticalScroll
+from textual.content import Content
+from textual.message import Message
+from textual.widgets import Input, Static
+
+from pottyboard.board.text.glyphs import GlyphSet, sign
+from pottyboard.board.text.safe_text import one_line
+from pottyboard.board.widgets.answer_line import AnswerLine
+from pottyboard.board.widgets.choice_field import Pick
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One line of a form: its ``key``, what it asks, help for it, and the few choices if any.
+
+    ``heading`` is written above it.
+    """
+
+    key: str
+    label: str
+    help: str = ""
+    choices: tuple[str, ...] = ()
+    heading: str = ""
+
+
+class _FormLine(Horizontal):
+    """The widgets of one line."""
+
+    def __init__(self, line: Line, value: str, glyphs: GlyphSet) -> None:
+        super().__init__(classes="form-line")
+        self.line = line
+        self._problem = ""
+        self._glyphs: GlyphSet = glyphs
+        self.answer: AnswerLine | Pick
+        if line.choices:
+            self.answer = Pick(value, line.choices, glyphs)
+        else:
+            self.answer = AnswerLine(value, classes="answer")
+        self._message = Static(classes="form-message")
+
+    def compose(self) -> ComposeResult:
+        yield Static(Content(self.line.label), classes="form-label")
+        yield self.answer
+        yield self._message
+
+    def show_problem(self, problem: str) -> None:
+        if problem != self._problem:
+            self._problem = problem
+            words = f"{sign('problem', self._glyphs)} {one_line(problem, 200)}" if problem else ""
+            self._message.update(Content(words))
+
+
+class Form(VerticalScroll, can_focus=False):
+    """Shows questions with their answers as text."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("up", "step(-1)", "previous", show=False),
+        Binding("down", "step(1)", "next", show=False),
+    ]
+
+    class Changed(Message):
+        """An answer changed."""
+
+    class Finished(Message):
+        """Enter was pressed on the last line."""
+
+    class Entered(Message):
+        """Another line has the focus."""
+
+        def __init__(self, line: Line) -> None:
+            """Name the line."""
+            super().__init__()
+            self.line = line
+
+    def __init__(self, lines: Iterable[Line], answers: Mapping[str, str], glyphs: GlyphSet) -> None:
+        """Ask ``lines``, with ``answers`` to begin with."""
+        super().__init__(id="form")
+        self._lines = [_FormLine(line, answers.get(line.key, ""), glyphs) for line in lines]
+
+    def compose(self) -> ComposeResult:
+        """Lay out the lines under their headings."""
+        for line in self._lines:
+            if line.line.heading:
+                yield Static(Content(line.line.heading), classes="form-heading")
+            yield line
+
+    @property
+    def keys(self) -> tuple[str, ...]:
+        """The keys of the lines, in order."""
+        return tuple(line.line.key for line in self._lines)
+
+    @property
+    def answers(self) -> dict[str, str]:
+        """The answers as they stand, by key."""
+        return {line.line.key: line.answer.value for line in self._lines}
+
+    def show_problems(self, problems: Mapping[str, str]) -> None:
+        """Show a message beside each line that has one; none beside the others."""
+        for line in self._lines:
+            line.show_problem(problems.get(line.line.key, ""))
+
+    def go_to(self, key: str) -> None:
+        """Put the focus on a line."""
+        for line in self._lines:
+            if line.line.key == key:
+                line.answer.focus()
+
+    def action_step(self, step: int) -> None:
+        """Go to the next or the previous line."""
+        at = self._at()
+        if 0 <= at + step < len(self._lines):
+            self._lines[at + step].answer.focus()
+
+    def _at(self) -> int:
+        focused = self.screen.focused
+        return next((n for n, line in enumerate(self._lines) if line.answer is focused), 0)
+
+    @on(Input.Submitted)
+    @on(Pick.Submitted)
+    def _next(self, event: Message) -> None:
+        event.stop()
+        if self._at() == len(self._lines) - 1:
+            self.post_message(self.Finished())
+        else:
+            self.action_step(1)
+
+    @on(Input.Changed)
+    @on(Pick.Changed)
+    def _changed(self, event: Message) -> None:
+        event.stop()
+        self.post_message(self.Changed())
+
+    def on_descendant_focus(self, event: events.DescendantFocus) -> None:
+        """Tell which line has the focus."""
+        self.post_message(self.Entered(self._lines[self._at()].line))

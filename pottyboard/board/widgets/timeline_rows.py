@@ -1,0 +1,107 @@
+"""The day's timeline as rows of text: the plan beside the log, and a line at now."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Final, Literal, NamedTuple
+
+from rich.cells import cell_len
+
+from pottyboard.board.text.glyphs import GlyphSet, kind_glyph, sign
+from pottyboard.board.text.safe_text import one_line, padded
+from pottyboard.board.text.words import describe
+from pottyboard.core.view.situation import Situation, Slot
+
+BOTH_COLUMNS_FROM: Final = 40
+"""From this width on, the planned time stands beside the logged one."""
+
+
+RowLook = Literal["logged", "accident", "planned", "due", "missed", "chosen", "now"]
+
+
+class Row(NamedTuple):
+    """One row of ``text``, its ``look`` and the id of the entry that it shows, if any."""
+
+    text: str
+    look: RowLook
+    event_id: str = ""
+
+
+def heading(width: int, situation: Situation) -> str:
+    """Return the heading of the columns."""
+    day = situation.date
+    what = f"{day:%a} {day.day} {day:%b}" if situation.is_past else "today"
+    words = f" time     {what}" if width < BOTH_COLUMNS_FROM else f" plan   done     {what}"
+    return f"{words:{width}}"[:width]
+
+
+def rows(situation: Situation, width: int, chosen: str = "") -> tuple[Row, ...]:
+    """Return the rows of today for ``width`` cells; ``chosen`` is the id of the selected entry.
+
+    A day of the past has no line at now.
+    """
+    return tuple(_rows(situation, width, chosen))
+
+
+def _rows(situation: Situation, width: int, chosen: str) -> Iterator[Row]:
+    glyphs = situation.settings.board.glyphs
+    now_shown = situation.is_past
+    for slot in situation.timeline:
+        if not now_shown and slot.event is None and slot.at >= situation.now:
+            now_shown = True
+            yield _now_line(situation, width, glyphs)
+        yield _row(slot, situation, width, chosen, glyphs)
+    if not now_shown:
+        yield _now_line(situation, width, glyphs)
+
+
+def _now_line(situation: Situation, width: int, glyphs: GlyphSet) -> Row:
+    line, text = sign("line", glyphs), situation.settings.clock(situation.now)
+    start = f"{line}{text}{line}" if width < BOTH_COLUMNS_FROM else f"{line * 8}{text}{line}"
+    return Row((start + line * width)[:width], "now")
+
+
+def _row(slot: Slot, situation: Situation, width: int, chosen: str, glyphs: GlyphSet) -> Row:
+    settings, event = situation.settings, slot.event
+    wide = width >= BOTH_COLUMNS_FROM
+    planned = "" if slot.planned is None else settings.clock(slot.planned)
+    if event is None:
+        done, mark, words = "", sign(slot.status, glyphs), _planned_words(slot)
+    else:
+        done, mark = settings.clock(event.at), kind_glyph(event.row, glyphs)
+        told = slot.kind in ("break", "visit") or event.row.is_accident
+        asides = [slot.words if told and wide else ""]
+        asides.append("late" if slot.status == "late" else "")
+        aside = ", ".join(filter(None, asides))
+        words = describe(event, settings) + (f" ({aside})" if aside else "")
+    times = f"{planned:5}  {done:5}" if wide else f"{done or planned:5}"
+    is_chosen = event is not None and event.id != "" and event.id == chosen
+    pointer = sign("chosen", glyphs) if is_chosen else " "
+    before = f"{pointer}{times}  {mark} "
+    text = before + padded(words, width - cell_len(before), sign("cut", glyphs))
+    return Row(text, "chosen" if is_chosen else _look(slot), event.id if event else "")
+
+
+def _planned_words(slot: Slot) -> str:
+    if slot.kind in ("break", "night"):
+        name = "break" if slot.kind == "break" else "night break"
+        return f"{name} ({slot.words})" if slot.words and slot.words != slot.kind else name
+    return f"{slot.words}, not logged" if slot.status == "missed" else slot.words
+
+
+def _look(slot: Slot) -> RowLook:
+    if slot.event is not None:
+        return "accident" if slot.event.row.is_accident else "logged"
+    if slot.status in ("due", "missed"):
+        return slot.status
+    return "planned"
+
+
+def first_day(situation: Situation, width: int) -> list[str]:
+    """Return the plan of a day on which nothing is logged yet, one line for each row."""
+    settings = situation.settings
+    cut = sign("cut", settings.board.glyphs)
+    return [
+        f"{settings.clock(slot.at)}  {one_line(_planned_words(slot), width - 7, cut)}"
+        for slot in situation.timeline
+    ]

@@ -1,0 +1,206 @@
+"""The commands that bring the log out and in: ``export`` and ``import``."""
+
+from __future__ import annotations
+
+import gc
+import sys
+from argparse import Namespace
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date, datetime, time, timedelta
+from pathlib import Path
+from typing import Final, TypeVar
+
+from pottyboard.cli.output.files import file_named, write_private
+from pottyboard.cli.output.progress import tracked
+from pottyboard.core.model.events import Event
+from pottyboard.core.model.localtime import at_clock, count_words
+from pottyboard.core.model.settings import Settings
+from pottyboard.core.transfer.columns import is_own, read_own
+from pottyboard.core.transfer.duplicates import addition
+from pottyboard.core.transfer.incoming import CellError, Problem, Reading, Row
+from pottyboard.core.transfer.kind_words import own_words
+from pottyboard.core.transfer.mapping import override, propose
+from pottyboard.core.transfer.paper_log import Way, missing_in, order_in, read_paper_log, span_of
+from pottyboard.core.transfer.table import decoded, rows_of, separator_of
+from pottyboard.papers import PaperError
+from pottyboard.papers.incoming import (
+    head_text,
+    imported_text,
+    problems_by_line,
+    rows_text,
+    skipped_words,
+    way_text,
+)
+from pottyboard.papers.tables import csv_lines, is_json_lines, json_lines, read_json_lines
+from pottyboard.store import Record, StoreError
+
+T = TypeVar("T")
+Warn = Callable[[str], None]
+"""Says something beside what the command prints."""
+
+
+# --- Out ------------------------------------------------------------------------------------------
+
+
+def export(args: Namespace, record: Record, now: datetime, first: date | None, warn: Warn) -> bool:
+    """Write the log, or some days of it, as a table or as JSON Lines."""
+    gc.disable()  # a short life with very many values, none of which is garbage
+    settings = record.settings
+    events = _of_days(record.events, settings, first, args.days)
+    name = args.jsonl if args.jsonl is not None else args.csv
+    shown = tracked(events, "Writing", quiet=name is None and sys.stdout.isatty())
+    lines = json_lines(shown) if args.jsonl is not None else csv_lines(shown, settings.zone)
+    if name is None or name == "-":
+        sys.stdout.flush()
+        out = getattr(sys.stdout, "buffer", None)
+        for line in lines:
+            _ = sys.stdout.write(line) if out is None else out.write(line.encode())
+        return True
+    path = file_named(name)
+    write_private(path, "".join(lines).encode())
+    print(f"{count_words(len(events), 'entry', 'entries')} in it", file=sys.stderr)
+    return True
+
+
+def _of_days(
+    events: Sequence[Event], settings: Settings, first: date | None, days: int | None
+) -> Sequence[Event]:
+    """Return the entries of the local dates that were asked for, all of them by default."""
+    if days is not None and not 1 <= days <= 36_500:
+        raise PaperError("--days goes from 1 to 36500.")
+    if first is None and days is None:
+        return events
+    begin = settings.first_date if first is None else first
+    try:
+        end = date.max if days is None else begin + timedelta(days=days)
+    except OverflowError:
+        end = date.max
+    start = at_clock(begin, time(0), settings.zone)
+    stop = float("inf") if end == date.max else at_clock(end, time(0), settings.zone)
+    return [event for event in events if start <= event.t < stop]
+
+
+# --- In -------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class _Incoming:
+    """A file as it is read: what it holds, and the words that say how it was understood."""
+
+    reading: Reading
+    rows: int
+    form: str
+    words: str = ""
+
+
+def import_(args: Namespace, record: Record, now: datetime, day: date | None, warn: Warn) -> bool:
+    """Show what a file holds, then save all of it or nothing."""
+    gc.disable()
+    settings = record.settings
+    try:
+        incoming = _read(_text_of(args.file), args, settings, now, day)
+    except CellError as error:
+        raise PaperError(f"{args.file}: {error}.") from None
+    added = addition(incoming.reading.lines, record.events)
+    problems = sorted((*incoming.reading.problems, *added.problems), key=lambda each: each.line)
+    print(head_text(args.file, incoming.form, incoming.rows))
+    print(
+        "", *filter(None, (incoming.words, rows_text(incoming.reading.lines, settings))), sep="\n"
+    )
+    if skipped_words(added.skipped):
+        print("", skipped_words(added.skipped), sep="\n")
+    if problems:
+        sys.stdout.flush()
+        print("", problems_by_line(problems), sep="\n", file=sys.stderr)
+        return False
+    if not added.events:
+        print("", "Nothing to add.", sep="\n")
+        return True
+    if not (args.yes or _agrees(len(added.events), settings.dog.name)):
+        print("", "Nothing was saved. To save it: the same once more with --yes", sep="\n")
+        return True
+    saved = record.add_all(tracked(added.events, "Saving"), now)
+    print("", imported_text(len(saved), 0, settings.dog.name, args.dog), sep="\n")
+    return True
+
+
+def _text_of(name: str) -> str:
+    if name == "-":
+        source = getattr(sys.stdin, "buffer", None)
+        return sys.stdin.read() if source is None else decoded(source.read())
+    path = Path(name).expanduser()
+    if not path.is_file():
+        raise StoreError(f"{path} is no file: name one to read.")
+    return decoded(path.read_bytes())
+
+
+def _read(
+    text: str, args: Namespace, settings: Settings, now: datetime, day: date | None
+) -> _Incoming:
+    if not text.strip("\ufeff \t\r\n"):
+        raise CellError("it is empty")
+    if is_json_lines(text):
+        lines = text.split("\n")
+        reading = read_json_lines(tracked([*enumerate(lines, 1)], "Reading"), settings, now)
+        return _Incoming(reading, sum(map(bool, lines)), "JSON Lines")
+    text, skipped = _without_hint(text)
+    separator = separator_of(text)
+    rows = [row._replace(line=row.line + skipped) for row in rows_of(text, separator)]
+    if is_own(rows[0].cells):
+        body = rows[1:]
+        reading = read_own(rows[0].cells, tracked(body, "Reading"), settings, now)
+        return _Incoming(reading, len(body), "a log of this program")
+    return _read_paper(rows, separator, args, settings, now, day)
+
+
+def _without_hint(text: str) -> tuple[str, int]:
+    """Return the table without the line in which some spreadsheets name the separator."""
+    first, newline, rest = text.lstrip("\ufeff").partition("\n")
+    is_hint = first.strip().lower().startswith("sep=") and len(first.strip()) <= len("sep=;")
+    return (rest, 1) if newline and is_hint else (text.lstrip("\ufeff"), 0)
+
+
+def _read_paper(
+    rows: list[Row],
+    separator: str,
+    args: Namespace,
+    settings: Settings,
+    now: datetime,
+    day: date | None,
+) -> _Incoming:
+    """Read a household's own table by the mapping that is proposed, or asked for."""
+    own = own_words(args.words)
+    columns, headed = propose(rows, own)
+    way = Way(override(columns, args.map), day=day, by=args.by.strip(), own=own)
+    body = rows[1:] if headed else rows
+    form = "a table" if headed else "a table without headings"
+    lacking = missing_in(way)
+    if lacking:
+        problem = Problem(0, "", "", lacking)
+        return _Incoming(Reading((), (problem,)), len(body), form, way_text(way, separator))
+    if args.order is not None:
+        way = replace(way, order=args.order, order_words="--order")
+    else:
+        order, words = order_in(way, body, span_of(settings, now))
+        way = replace(way, order=order, order_words=words)
+    reading = read_paper_log(tracked(body, "Reading"), way, settings, now)
+    return _Incoming(reading, len(body), form, way_text(way, separator))
+
+
+def _agrees(count: int, dog: str) -> bool:
+    """Ask on a terminal whether to save; elsewhere nobody agrees."""
+    if not (sys.stdin.isatty() and sys.stdout.isatty()):
+        return False
+    from pottyboard.papers.printable import printable
+
+    entries = count_words(count, "entry", "entries")
+    answer = input(f"\nSave {entries} in {printable(dog)}’s log? [y/N] ")
+    return answer.strip().casefold() in ("y", "yes")
+
+
+DO: Final[Mapping[str, Callable[[Namespace, Record, datetime, date | None, Warn], bool]]] = {
+    "export": export,
+    "import": import_,
+}
+"""The commands; each returns whether it was done, and prints why if not."""

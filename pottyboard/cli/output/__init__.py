@@ -1,0 +1,1 @@
+"""What a command shows beside its answer: files that it writes, and how far it is."""

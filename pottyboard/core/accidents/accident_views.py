@@ -1,0 +1,49 @@
+"""The shape of what the views show of accidents and places; nothing here computes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from pottyboard.core.model.events import Event
+
+
+@dataclass(frozen=True, slots=True)
+class Offer:
+    """One change of the routine that an accident suggests for tomorrow.
+
+    ``measure`` is a code of ``events.MEASURES``, empty where the words are all and the plan stays;
+    ``minutes`` how much, where that is a length; ``taken`` whether the household has taken it.
+    """
+
+    measure: str
+    words: str
+    minutes: float | None = None
+    taken: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Account:
+    """One accident: the facts, why it likely happened, and what may be changed.
+
+    ``cause`` is a code of ``events.CAUSES``, ``words`` name it in a few words and ``reasoning``
+    says in one sentence what in the log speaks for it; ``said`` is true where the household has set
+    the cause itself. ``facts`` are short lines, such as ``2 h 10 after the last pee``.
+    """
+
+    event: Event
+    cause: str
+    words: str
+    reasoning: str
+    facts: tuple[str, ...]
+    said: bool = False
+    offer: Offer | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class PadPlan:
+    """What to do about the pad today, in words, with its caution; ``ends`` when it is removed."""
+
+    words: str
+    caution: str
+    ends: datetime

@@ -1,0 +1,378 @@
+"""Why an accident likely happened: one table, a row for each cause, read from the log alone.
+
+The first row that speaks gives the cause, in the order of :data:`CAUSES_IN_ORDER`: what is no
+failure of the plan comes first (marking, greeting, asleep), then what the household could see or do
+(a sign, a late break, roaming, a meal, leaving), and last the dog's own limit. What the household
+says counts more than any row. Nothing is read from an instant that nobody knows: an accident found
+with no "last dry", or not yet said to be seen or found, speaks only for causes that need no time.
+
+Sources: small amounts on upright things, a house-soiling handout at docest.com/doc/438813; loss at
+greetings, the same and Lindell DACVB, Clinician's Brief, February 2017; wet while asleep, Idaho
+Mountain Express vet column; soon after leaving and only when alone, urbananimalveterinary.com (all
+published). The minutes are our own choice, in ``figures``.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Final
+
+from pottyboard.core.engine.reasons import RULE_BY_CODE, falls_due_before, first_due
+from pottyboard.core.engine.rule_context import Due, Moment
+from pottyboard.core.log.state import Facts
+from pottyboard.core.model import figures
+from pottyboard.core.model.events import OTHER_CAUSES, Event
+from pottyboard.core.model.localtime import Minutes, clock_words, minutes_of, span_words
+
+
+@dataclass(frozen=True)
+class Circumstances:
+    """What the log said just before an accident; ``moment`` looks at the facts without it."""
+
+    event: Event
+    moment: Moment
+
+    @cached_property
+    def due(self) -> Due:
+        """The break that stood, worked out only when asked for."""
+        return first_due(self.moment)
+
+    @property
+    def facts(self) -> Facts:
+        """The running facts just before it."""
+        return self.moment.facts
+
+    @property
+    def at(self) -> Minutes:
+        """When it was seen or found."""
+        return self.event.t
+
+    @property
+    def earliest(self) -> Minutes | None:
+        """The earliest instant at which it can have happened, None where nobody knows."""
+        return earliest_of(self.event)
+
+    @property
+    def alone_from(self) -> Minutes | None:
+        """Since when the dog was alone, None if somebody was there."""
+        return self.facts.alone_from(self.moment.plan, self.at)
+
+    @property
+    def is_pee(self) -> bool:
+        """Whether it was pee."""
+        return self.event.kind == "pee-inside"
+
+    @property
+    def late_by(self) -> float:
+        """The minutes by which the break was late at the least when it happened, 0 if it was not
+        or nobody knows."""
+        earliest = self.earliest
+        if earliest is None or not falls_due_before(self.moment, earliest - figures.LATE):
+            return 0.0
+        return earliest - self.due.at
+
+    @property
+    def is_inside(self) -> bool:
+        """Whether the interval was not over yet."""
+        pee = self.facts.last_pee
+        return pee is not None and self.at - pee <= self.moment.interval
+
+    @property
+    def is_too_soon(self) -> bool:
+        """Whether the last pee was so short a while before that it is not about holding."""
+        pee = self.facts.last_pee
+        return self.is_pee and pee is not None and self.at - pee < figures.FLOOR_INTERVAL
+
+    def clock(self, at: Minutes) -> str:
+        """Return the local clock time of an instant."""
+        return clock_words(at, self.moment.settings.zone)
+
+    def since(self, entry: Minutes | None, within: float) -> bool:
+        """Whether it surely happened after ``entry``, and no more than ``within`` minutes."""
+        earliest = self.earliest
+        return entry is not None and earliest is not None and earliest >= entry >= self.at - within
+
+
+def earliest_of(event: Event) -> Minutes | None:
+    """Return the earliest instant of an accident: of its sight, or when the floor was last dry.
+
+    None where nobody knows: found with no "last dry", or not yet said to be seen or found.
+    """
+    if event.found is False:
+        return event.t
+    return None if event.dry is None else minutes_of(event.dry)
+
+
+# --- What speaks for each cause -------------------------------------------------------------------
+
+
+def _marking(c: Circumstances) -> str | None:
+    if not (c.is_pee and c.event.upright and c.event.amount == "small"):
+        return None
+    return "A small amount, against something upright."
+
+
+_GREETED: Final = {
+    "back": "somebody came home", "visit": "the visit came", "play": "the play began",
+}  # fmt: skip
+
+
+def _greeting(c: Circumstances) -> str | None:
+    greeted = c.facts.greeted
+    if not c.is_pee or greeted is None or not 0 <= c.at - greeted <= figures.GREETING_WITHIN:
+        return None
+    small = c.event.amount == "small"
+    unsaid = c.event.found is None and c.event.dry is None
+    fits = c.since(greeted, figures.GREETING_WITHIN) or unsaid
+    if not (fits if small else c.event.found is False and not c.event.amount and c.is_inside):
+        return None
+    what = _GREETED[c.facts.greeted_by]
+    how = "a small amount" if small else "and the interval was not over"
+    return f"{span_words(c.at - greeted)} after {what} at {c.clock(greeted)}, {how}."
+
+
+def _leak(c: Circumstances) -> str | None:
+    settled, sleep = c.facts.slept_from, c.moment.sleep
+    if not (c.is_pee and c.facts.sleep and sleep) or c.event.upright or settled is None:
+        return None
+    # Few people log that a dog got up and went to a corner: only a wet bed says that it did not.
+    if c.event.surface != "fabric":
+        return None
+    if sleep == "nap" and not c.since(settled, figures.NAP_ASLEEP_MOST):
+        return None
+    if sleep == "night" and (c.earliest or settled) < settled:
+        return None
+    return f"Settled at {c.clock(settled)}, nobody logged that it got up, and its bed is wet."
+
+
+def _sign(c: Circumstances) -> str | None:
+    sign = c.facts.sign
+    if sign is None or not c.since(sign, figures.SIGN_MISSED_WITHIN):
+        return None
+    shown = RULE_BY_CODE["sign"].words(c.moment, sign)
+    return f"{shown}, and no outing followed in the {span_words(c.at - sign)} until then."
+
+
+def _late(c: Circumstances) -> str | None:
+    if not c.late_by:
+        return None
+    least = "at least " if c.event.found is not False else ""
+    title = RULE_BY_CODE[c.due.code].title
+    return (
+        f"The break due at {c.clock(c.due.at)} ({title}) was {least}{span_words(c.late_by)} late."
+    )
+
+
+def _empty(c: Circumstances) -> str | None:
+    out = c.facts.dry_out
+    if out is None or not c.facts.empties or c.moment.sleep:
+        return None
+    if not c.since(out, figures.EMPTY_WITHIN):
+        return None
+    return f"Nothing came at {c.clock(out)}; {span_words(c.at - out)} later it came indoors."
+
+
+def meal_before(c: Circumstances) -> tuple[Minutes, Minutes] | None:
+    """Return the meal that an accident followed and when its break was still to come, if any.
+
+    That is the first break after a meal for pee and stool, and the second one for stool.
+    """
+    out = c.facts.last_out or 0.0
+    for meal in reversed(c.facts.fed):
+        due = meal + figures.AFTER_MEAL
+        if c.since(meal, due + figures.LATE - meal) and out < due - figures.SERVES_WITHIN:
+            return meal, due
+    if c.is_pee:
+        return None
+    for meal in reversed(c.facts.waiting_meals):
+        due = meal + c.moment.digestion
+        if c.since(meal, due + figures.LATE - meal) and out < due - figures.SERVES_WITHIN:
+            return meal, due
+    return None
+
+
+def _meal(c: Circumstances) -> str | None:
+    found = meal_before(c)
+    if found is None:
+        return None
+    meal, due = found
+    return (
+        f"{span_words(c.at - meal)} after the meal at {c.clock(meal)}; "
+        f"the break for it, due at {c.clock(due)}, had not come yet."
+    )
+
+
+def left_at(c: Circumstances) -> Minutes | None:
+    """Return when the dog was left, if the accident came soon after that while it was alone."""
+    facts, soon = c.facts, figures.ALONE_SOON
+    left, back = facts.last_left, facts.last_back
+    before = (c.earliest or left or 0.0) < (left or 0.0) and not c.event.alone
+    if left is None or c.event.alone is False or before:
+        return None
+    if c.alone_from is not None:
+        return left if c.at - left <= soon else None
+    on_return = back is not None and 0 <= back - left <= soon and c.at - back <= figures.LATE
+    return left if on_return and c.event.found else None
+
+
+def _alone(c: Circumstances) -> str | None:
+    left, back = left_at(c), c.facts.last_back
+    if left is None:
+        return None
+    if c.alone_from is not None or back is None:
+        return f"{span_words(c.at - left)} after it was left alone at {c.clock(left)}."
+    return f"Found after {span_words(back - left)} alone, left at {c.clock(left)}."
+
+
+def _longer(c: Circumstances) -> str | None:
+    pee, earliest = c.facts.last_pee, c.earliest
+    if not c.is_pee or pee is None or earliest is None or earliest <= pee or c.is_too_soon:
+        return None
+    least = "" if c.event.found is False else "At least "
+    held = f"{least}{span_words(earliest - pee)} after the last pee at {c.clock(pee)}"
+    if c.moment.sleep == "night" or pee < c.moment.plan.start:
+        return f"{held}, over the night: longer than it holds asleep so far."
+    awake = earliest - pee - c.facts.asleep_in_hold(c.at)
+    longest = c.facts.longest_hold
+    if longest and awake > longest:
+        return f"{held}; the longest it has held awake so far is {span_words(longest)}."
+    if c.at - pee > c.moment.interval + figures.LATE:
+        return None
+    where = "inside" if c.is_inside else "about"
+    interval = span_words(c.moment.interval)
+    return f"{held}, {where} the interval of {interval}, and nothing else in the log explains it."
+
+
+def _unknown(c: Circumstances) -> str | None:
+    if c.event.found is None and c.event.dry is None:
+        return "Not said yet whether it was seen or found: with that the log can tell more."
+    if c.earliest is None:
+        return "Found, and nobody knows since when the floor was wet."
+    # Seen as it happened it has no span for a break to fall into, and none is worked out.
+    if c.earliest < c.at and c.earliest <= c.due.at + figures.LATE < c.at:
+        due, dry = c.clock(c.due.at), c.clock(c.earliest)
+        return f"Last dry at {dry}: it came before the break due at {due}, or when that was late."
+    pee = c.facts.last_pee
+    if c.is_too_soon and pee is not None:
+        return (
+            f"Only {span_words(c.at - pee)} after the last pee at {c.clock(pee)}: "
+            "too soon to be about holding."
+        )
+    return "Nothing in the log explains it."
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One row of the table: a cause, its name, and what in the log speaks for it, None if not."""
+
+    code: str
+    words: str
+    speaks: Callable[[Circumstances], str | None]
+
+
+CAUSES_IN_ORDER: Final[tuple[Row, ...]] = (
+    Row("marking", "marking", _marking),
+    Row("greeting", "excited at a greeting", _greeting),
+    Row("leak", "in its sleep", _leak),
+    Row("sign", "a sign was missed", _sign),
+    Row("late", "the break was late", _late),
+    Row("empty", "loose after nothing came", _empty),
+    Row("meal", "soon after a meal", _meal),
+    Row("alone", "soon after it was left", _alone),
+    Row("longer", "longer than it can hold yet", _longer),
+    Row("unknown", "not clear", _unknown),
+)
+CAUSE_WORDS: Final = {row.code: row.words for row in CAUSES_IN_ORDER}
+"""How each cause of ``events.CAUSES`` reads."""
+
+
+@dataclass(frozen=True, slots=True)
+class Why:
+    """The cause of an accident with its reasoning; ``said`` if the household has set it."""
+
+    cause: str
+    reasoning: str
+    said: bool = False
+
+    @property
+    def is_other(self) -> bool:
+        """Whether it says nothing about the plan: marking, greeting, asleep."""
+        return self.cause in OTHER_CAUSES
+
+
+def likely(circumstances: Circumstances) -> Why:
+    """Return the cause that the log alone speaks for."""
+    if circumstances.event.unsure:
+        return Why("unknown", "Another dog may have done it.")
+    for row in CAUSES_IN_ORDER:
+        reasoning = row.speaks(circumstances)
+        if reasoning is not None:
+            return Why(row.code, reasoning)
+    raise AssertionError("the last row always speaks")
+
+
+def why(circumstances: Circumstances) -> Why:
+    """Return the cause of an accident: as the household has set it, otherwise the likely one."""
+    said, read = circumstances.event.cause, likely(circumstances)
+    if not said:
+        return read
+    if said == read.cause:
+        return Why(said, f"Set by you. {read.reasoning}", said=True)
+    if read.cause == "unknown":
+        return Why(said, "Set by you.", said=True)
+    words = CAUSE_WORDS[read.cause]
+    return Why(said, f"Set by you. The log alone says “{words}”: {read.reasoning}", said=True)
+
+
+# --- The facts ------------------------------------------------------------------------------------
+
+
+def fact_lines(circumstances: Circumstances) -> tuple[str, ...]:
+    """Return what the log says about an accident in short lines, the most telling first."""
+    return tuple(_lines(circumstances))
+
+
+def _lines(c: Circumstances) -> Iterator[str]:
+    event, facts = c.event, c.facts
+    if event.found is None:
+        yield "seen or found: not said yet"
+    elif event.found is False:
+        yield "seen happening"
+    else:
+        yield "found" + (
+            "" if event.dry is None else f", last dry {c.clock(minutes_of(event.dry))}"
+        )
+    if event.unsure:
+        yield "another dog may have done it"
+    if facts.last_pee is not None:
+        yield f"{span_words(c.at - facts.last_pee)} after the last pee"
+    out = facts.last_out
+    if out is not None and out != facts.last_pee:
+        nothing = ", nothing came" if facts.empties else ""
+        yield f"{span_words(c.at - out)} after the last outing{nothing}"
+    if facts.last_meal is not None:
+        yield f"{span_words(c.at - facts.last_meal)} after the last meal"
+    yield f"break due at {c.clock(c.due.at)} ({RULE_BY_CODE[c.due.code].title})"
+    if c.alone_from is not None:
+        yield f"alone for {span_words(c.at - c.alone_from)}"
+    elif event.alone:
+        yield "alone"
+    if facts.sleep and facts.slept_from is not None:
+        yield f"settled {span_words(c.at - facts.slept_from)} before"
+    how = [
+        *([f"{event.amount} amount"] if event.amount else []),
+        *(["upright"] if event.upright else ["on the floor"] if event.upright is False else []),
+        *([f"on {SURFACE_WORDS[event.surface]}"] if event.surface else []),
+    ]
+    if how:
+        yield ", ".join(how)
+    if event.place:
+        yield event.place
+
+
+SURFACE_WORDS: Final = {
+    "sealed": "tiles or vinyl", "wood": "wood", "carpet": "carpet", "fabric": "fabric or bedding",
+}  # fmt: skip
+"""How each of ``events.SURFACES`` reads after "on"."""

@@ -1,0 +1,155 @@
+"""The days so far, one after the other, kept from call to call.
+
+A day depends only on the day before and its own entries, so :class:`History` keeps the days it has
+worked out and redoes those that an entry touches. A log of a year then costs as little at each new
+entry as a log of two weeks.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_left, insort
+from collections.abc import Iterable, Sequence
+from datetime import date, datetime, timedelta
+from operator import attrgetter
+from typing import ClassVar
+
+from pottyboard.core.engine.days import Day, DayAtWork
+from pottyboard.core.model import figures
+from pottyboard.core.model.events import Event
+from pottyboard.core.model.localtime import Minutes
+from pottyboard.core.model.plan import date_at, plan_for
+from pottyboard.core.model.settings import Settings
+
+_at = attrgetter("t")
+_FEW = 50
+"""So many new entries are put in their places one by one; more are sorted."""
+
+_MOST_KEPT = 6
+"""So many histories are kept: those of the dogs of one home, with and without the estimate."""
+
+
+def _order(event: Event) -> tuple[Minutes, bool, datetime, str, str]:
+    """Return the place of an entry in the log; at one instant, by when it was typed.
+
+    A cleaning or a change of the routine follows its accident in any case.
+    """
+    after = event.kind in ("cleaned", "routine")
+    return event.t, after, event.logged or event.at, event.id, event.kind
+
+
+class History:
+    """The days from the arrival to an instant, for one household and one log."""
+
+    __slots__ = ("days", "events", "learn", "settings")
+
+    def __init__(
+        self,
+        settings: Settings,
+        events: tuple[Event, ...],
+        learn: bool = True,
+        known: Iterable[Day] = (),
+    ) -> None:
+        """Hold the sorted ``events``; ``known`` are the days that are already worked out.
+
+        With ``learn`` false only the rule decides, without the estimate.
+        """
+        self.settings = settings
+        self.events = events
+        self.learn = learn
+        self.days: list[Day] = list(known)
+
+    _last: ClassVar[dict[tuple[Settings, bool], tuple[tuple[Event, ...], History]] | None] = None
+    """The last history of each household, so that a log that only grew costs only what is new."""
+
+    @classmethod
+    def of(
+        cls, settings: Settings, events: Iterable[Event], now: Minutes, learn: bool = True
+    ) -> History:
+        """Return the history of ``events`` up to ``now``, building on the last one where it can."""
+        given = tuple(events)
+        kept, which = cls._last or {}, (settings, learn)
+        before, last = kept.get(which, ((), None))
+        if last is None:
+            last = cls(settings, tuple(sorted(given, key=_order)), learn)
+        elif before != given:
+            in_order = _grown(last.events, before, given)
+            last = cls(settings, in_order, learn, last.untouched_by(in_order))
+        others = {key: known for key, known in kept.items() if key != which}
+        cls._last = {**dict([*others.items()][1 - _MOST_KEPT :]), which: (given, last)}
+        return last.until(now)
+
+    def untouched_by(self, events: tuple[Event, ...]) -> list[Day]:
+        """Return the days worked out here that hold for ``events`` too (sorted)."""
+        same = _common(self.events, events)
+        changed = min((e[same].t for e in (self.events, events) if same < len(e)), default=None)
+        if changed is None:
+            return self.days
+        return [day for day in self.days if day.plan.next_up + figures.UP_LATEST < changed]
+
+    def until(self, now: Minutes) -> History:
+        """Return the history as it stood at ``now``: entries after it are not seen."""
+        events = self.events
+        if events and events[-1].t > now:
+            events = events[: bisect_left(events, now + 1e-6, key=_at)]
+        today = max(date_at(self.settings, now, events), self.settings.first_date)
+        fresh = History(self.settings, events, self.learn, self._settled(now, today))
+        fresh._work_out(today)
+        settled = fresh._settled(now, today)
+        if len(settled) > len(self.days):
+            self.days = settled
+        return fresh
+
+    def _settled(self, now: Minutes, today: date) -> list[Day]:
+        """Return the days before ``today`` that no entry later than ``now`` can touch."""
+        number = bisect_left(self.days, now - figures.UP_LATEST, key=lambda day: day.plan.next_up)
+        return self.days[: min(number, (today - self.settings.first_date).days)]
+
+    @property
+    def today(self) -> Day:
+        """The day that the instant belongs to, still open."""
+        return self.days[-1]
+
+    def _work_out(self, today: date) -> None:
+        """Work out the days that are missing, up to ``today``."""
+        settings = self.settings
+        day = settings.first_date + timedelta(days=len(self.days))
+        plan = plan_for(settings, day, self.events)
+        while day <= today:
+            following = plan_for(settings, day + timedelta(days=1), self.events)
+            end = following.start if day < today else float("inf")
+            low = bisect_left(self.events, plan.start, key=_at) if self.days else 0
+            high = bisect_left(self.events, end, key=_at)
+            before = self.days[-1] if self.days else None
+            self.days.append(
+                DayAtWork(settings, plan, before, self.learn).done(
+                    self.events[low:high], day < today
+                )
+            )
+            day, plan = day + timedelta(days=1), following
+
+
+def _grown(
+    in_order: tuple[Event, ...], before: tuple[Event, ...], given: tuple[Event, ...]
+) -> tuple[Event, ...]:
+    """Return ``given`` sorted; where it is ``before`` and some more, from ``before`` in order."""
+    more = given[len(before) :]
+    if len(more) > _FEW or given[: len(before)] != before:
+        return tuple(sorted(given, key=_order))
+    grown = list(in_order)
+    for event in more:
+        insort(grown, event, key=_order)
+    return tuple(grown)
+
+
+def _common(one: Sequence[Event], other: Sequence[Event]) -> int:
+    """Return the length of the common beginning of two sequences."""
+    low, high = 0, min(len(one), len(other))
+    if one[:high] == other[:high]:
+        return high
+    while low < high:
+        middle = (low + high + 1) // 2
+        if one[low:middle] == other[low:middle]:
+            low = middle
+        else:
+            high = middle - 1
+    return low

@@ -1,0 +1,127 @@
+"""Today's interval: where it starts, how far it may go, and when it grows or shrinks."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from pottyboard.core.model import figures
+from pottyboard.core.model.localtime import Minutes, count_words, span_words
+from pottyboard.core.model.settings import Dog
+
+Cause = Literal["start", "wider", "narrower", "household"]
+
+
+def start_interval(dog: Dog) -> float:
+    """Return the interval of the first days in minutes."""
+    return figures.START_INTERVAL_PRONE if dog.prone else figures.START_INTERVAL
+
+
+def top_interval(dog: Dog) -> float:
+    """Return the widest interval that the rule reaches in the first two weeks, in minutes."""
+    top: float = {
+        "small": figures.TOP_INTERVAL_SMALL,
+        "medium": figures.TOP_INTERVAL_MEDIUM,
+        "large": figures.TOP_INTERVAL_LARGE,
+    }[dog.size]
+    if dog.prone:
+        top = min(top, figures.TOP_INTERVAL_PRONE)
+    return max(start_interval(dog), top - figures.STEP * (dog.age == "senior"))
+
+
+def night_hold(dog: Dog) -> float:
+    """Return how long the dog can be expected to hold asleep, in minutes."""
+    if dog.prone or dog.size == "small":
+        return figures.NIGHT_HOLD_SMALL
+    return figures.NIGHT_HOLD
+
+
+def household_limit(dog: Dog) -> float:
+    """Return the widest interval that the household may set, in minutes."""
+    return figures.MOST_INTERVAL_PRONE if dog.prone else figures.MOST_INTERVAL
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One change of the interval (minutes) at an instant, with its reason in one sentence."""
+
+    at: Minutes
+    before: float
+    after: float
+    cause: Cause
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class Evidence:
+    """What the last clear days show: how many there are, and the awake holds in them (minutes)."""
+
+    clear_days: int
+    holds: tuple[float, ...]
+
+    def near(self, interval: float) -> int:
+        """Return how many holds come within 20 min of ``interval`` or exceed it."""
+        return sum(hold >= interval - figures.HOLD_NEAR_INTERVAL for hold in self.holds)
+
+
+def opening(dog: Dog, at: Minutes) -> Step:
+    """Return the first interval, from the arrival on."""
+    start = start_interval(dog)
+    why = "prone to accidents" if dog.prone else "everyone starts there"
+    return Step(at, start, start, "start", f"{span_words(start)} to begin with: {why}.")
+
+
+def reopened(dog: Dog, interval: float, at: Minutes) -> Step:
+    """Return the interval with which a new round of the programme begins."""
+    start = start_interval(dog)
+    return Step(at, interval, start, "start", f"{span_words(start)} again: a new round.")
+
+
+def widened(dog: Dog, interval: float, evidence: Evidence, at: Minutes) -> Step | None:
+    """Return the wider interval that begins with the day at ``at``, if the evidence carries it."""
+    top = top_interval(dog)
+    if interval >= top or missing(dog, interval, evidence):
+        return None
+    after = min(top, interval + figures.STEP)
+    near = span_words(interval - figures.HOLD_NEAR_INTERVAL)
+    return Step(
+        at,
+        interval,
+        after,
+        "wider",
+        f"{span_words(after - interval)} wider: {evidence.clear_days} clear days in a row, "
+        f"with {evidence.near(interval)} holds of {near} or more.",
+    )
+
+
+def narrowed(interval: float, at: Minutes, words: str) -> Step | None:
+    """Return the narrower interval after an accident in the plan's care; None at the floor."""
+    after = max(figures.FLOOR_INTERVAL, interval - figures.STEP)
+    if after >= interval:
+        return None
+    return Step(
+        at, interval, after, "narrower", f"{span_words(interval - after)} narrower: {words}."
+    )
+
+
+def overruled(dog: Dog, interval: float, wanted: float, by: str, at: Minutes) -> Step:
+    """Return the interval that the household set, kept between the floor and its limit."""
+    after = min(max(wanted, figures.FLOOR_INTERVAL), household_limit(dog))
+    who = by or "the household"
+    kept = "" if after == wanted else f", kept within the limits ({span_words(wanted)} was asked)"
+    return Step(at, interval, after, "household", f"{span_words(after)}: set by {who}{kept}.")
+
+
+def missing(dog: Dog, interval: float, evidence: Evidence) -> tuple[str, ...]:
+    """Return what is still missing before the interval widens; empty at the top or when ready."""
+    if interval >= top_interval(dog):
+        return ()
+    needs = []
+    days = int(figures.CLEAR_DAYS_TO_WIDEN) - evidence.clear_days
+    holds = int(figures.HOLDS_TO_WIDEN) - evidence.near(interval)
+    if days > 0:
+        needs.append(count_words(days, "more clear day"))
+    if holds > 0:
+        near = span_words(interval - figures.HOLD_NEAR_INTERVAL)
+        needs.append(f"{count_words(holds, 'more hold')} of {near} or longer")
+    return tuple(needs)

@@ -1,0 +1,1 @@
+"""What the log has taught: holds, the bowel, and the chance of an accident."""

@@ -1,0 +1,266 @@
+"""What the log has taught about this dog: how long it holds, and when a meal comes out.
+
+Four waiting times are learned, each from what the log can say of it:
+
+* ``hold``: from a pee to the moment it would have gone indoors, awake. A pee outside says "at least
+  this long", an accident seen "exactly", one found "between last dry and found";
+* ``night``: the same over a night;
+* ``ready``: from a meal to the moment at which an outing brings stool. An outing without stool says
+  "not yet", one with stool "by now";
+* ``patience``: from then to the moment it would have come indoors: outside says "at least".
+
+Beside them it counts the meals that brought no stool, and keeps the hours at which stool came.
+
+Marking, greetings, leaks and what went on the pad say nothing about holding and are left out; an
+accident after a late break is the household's fault, but it still tells how long the dog held.
+Older days count less, because the dog is learning.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field, replace
+from functools import cached_property, lru_cache
+
+from pottyboard.core.estimate.bowel import NO_HOURS, Bowel, Hours
+from pottyboard.core.log.waits import Digested, Hold, Stool, Wait
+from pottyboard.core.model import figures
+from pottyboard.core.model.settings import Dog
+from pottyboard.core.statistics.posterior import Belief, Evidence, Outlook, Prior, believe
+from pottyboard.core.statistics.survival import Observed
+
+
+@lru_cache(maxsize=16)
+def hold_prior(dog: Dog) -> Prior:
+    """Return what is believed of a dog's median hold awake before its log speaks."""
+    by_size = {
+        "small": figures.HOLD_MEDIAN_SMALL,
+        "medium": figures.HOLD_MEDIAN_MEDIUM,
+        "large": figures.HOLD_MEDIAN_LARGE,
+    }
+    median = float(by_size[dog.size])
+    median *= figures.HOLD_SHARE_PRONE if dog.prone else 1.0
+    median *= figures.HOLD_SHARE_SENIOR if dog.age == "senior" else 1.0
+    return Prior(median, figures.HOLD_SPREAD, figures.HOLD_SHAPE, figures.SHAPE_SPREAD)
+
+
+@lru_cache(maxsize=16)
+def night_prior(dog: Dog) -> Prior:
+    """Return the same for a night."""
+    awake = hold_prior(dog)
+    return replace(awake, median=awake.median * figures.HOLD_NIGHT_TIMES)
+
+
+@lru_cache(maxsize=16)
+def ready_prior(dog: Dog) -> Prior:
+    """Return what is believed of the minutes from a meal to stool at an outing."""
+    by_size = {
+        "small": figures.DIGESTION_SMALL,
+        "medium": figures.DIGESTION_MEDIUM,
+        "large": figures.DIGESTION_LARGE,
+    }
+    return Prior(by_size[dog.size], figures.READY_SPREAD, figures.READY_SHAPE, figures.SHAPE_SPREAD)
+
+
+@lru_cache(maxsize=16)
+def patience_prior(dog: Dog) -> Prior:
+    """Return what is believed of the minutes for which stool that is ready is held."""
+    return Prior(
+        figures.STOOL_HELD, figures.STOOL_HELD_SPREAD, figures.STOOL_HELD_SHAPE,
+        figures.SHAPE_SPREAD,
+    )  # fmt: skip
+
+
+def hold_minutes(awake: float, asleep: float) -> float:
+    """Return a hold in waking minutes: a minute asleep fills the bladder less."""
+    return awake + figures.SLEEP_SHARE * asleep
+
+
+def observed_hold(hold: Hold) -> Observed:
+    """Return what one hold says about the waiting time, in waking minutes (a night: in all).
+
+    A dry hold by day says no more than "at least 4 h", one over a night no more than "at least
+    10 h": a longer one may be two with a forgotten pee between. For the same reason an accident
+    seen after a gap in the log says only "by then".
+    """
+    high = hold.length if hold.night else hold_minutes(hold.awake, hold.asleep)
+    most = figures.NIGHT_MOST if hold.night else figures.MOST_INTERVAL
+    if hold.how == "out":
+        return Observed(min(high, most))
+    if hold.how == "seen" and not is_gap(hold):
+        return Observed(high, high)
+    low = hold.dry * high / hold.length if hold.length else 0.0
+    return Observed(min(low, high, most), high)
+
+
+NOTHING = Evidence()
+
+
+def is_gap(hold: Hold) -> bool:
+    """Whether a hold by day is too long to be true: a gap in the log, not a hold."""
+    return not hold.night and hold.awake > figures.SILENCE_TOO_LONG
+
+
+def holds_by_day(holds: Iterable[Hold]) -> list[Hold]:
+    """Return the holds awake that say something about holding."""
+    return [hold for hold in holds if hold.tells and not hold.night]
+
+
+def _is_spent(meal: Digested) -> bool:
+    """Whether a meal without stool was outside late enough to say that it brought none."""
+    return not meal.ended and meal.bare >= figures.MEAL_SPENT
+
+
+@dataclass(frozen=True, slots=True)
+class Lessons:
+    """What a stretch of the log has taught: evidence for the four waits, and plain counts.
+
+    ``holds`` and ``accidents`` count the waking holds and the accidents among them, unweighted;
+    ``gaps`` those too long to be true; ``meals`` the meals of which the end is known, ``stools``
+    those that brought one; ``nights`` the holds over a night. ``hours`` are those of the stools.
+    """
+
+    hold: Evidence = NOTHING
+    night: Evidence = NOTHING
+    ready: Evidence = NOTHING
+    patience: Evidence = NOTHING
+    holds: int = 0
+    accidents: int = 0
+    gaps: int = 0
+    stools: int = 0
+    nights: int = 0
+    meals: int = 0
+    hours: Hours = NO_HOURS
+
+    @classmethod
+    def of(cls, waits: Iterable[Wait]) -> Lessons:
+        """Return what these waits teach."""
+        waits = list(waits)
+        holds = [wait for wait in waits if isinstance(wait, Hold)]
+        day = holds_by_day(holds)
+        nights = [hold for hold in holds if hold.tells and hold.night]
+        meals = [w for w in waits if isinstance(w, Digested)]
+        return cls(
+            Evidence.of(map(observed_hold, day)),
+            Evidence.of(map(observed_hold, nights)),
+            Evidence.of(meal.ready for meal in meals if meal.ended or not _is_spent(meal)),
+            Evidence.of(held for meal in meals if (held := meal.patience) is not None),
+            len(day),
+            sum(hold.indoors for hold in day),
+            sum(map(is_gap, day)),
+            sum(meal.ended for meal in meals),
+            len(nights),
+            sum(meal.ended or _is_spent(meal) for meal in meals),
+            Hours(tuple((wait.ready, 1.0) for wait in waits if isinstance(wait, Stool))),
+        )
+
+    def __add__(self, other: Lessons) -> Lessons:
+        """Return both together."""
+        return Lessons(
+            self.hold + other.hold,
+            self.night + other.night,
+            self.ready + other.ready,
+            self.patience + other.patience,
+            self.holds + other.holds,
+            self.accidents + other.accidents,
+            self.gaps + other.gaps,
+            self.stools + other.stools,
+            self.nights + other.nights,
+            self.meals + other.meals,
+            self.hours + other.hours,
+        )
+
+    def a_day_older(self) -> Lessons:
+        """Return the same with its evidence faded by one day; the counts stay."""
+        keep = figures.KEPT_A_DAY
+        return replace(
+            self,
+            hold=self.hold.scaled(keep),
+            night=self.night.scaled(keep),
+            ready=self.ready.scaled(keep),
+            patience=self.patience.scaled(keep),
+            hours=self.hours.a_day_older(keep),
+        )
+
+
+@dataclass(frozen=True)
+class Estimate:
+    """What is believed of one dog at an instant, worked out only when asked for."""
+
+    dog: Dog
+    lessons: Lessons
+    _known: dict[tuple[int, int], float] = field(default_factory=dict, compare=False)
+
+    def pees_by(self, minutes: float, held: float = 0.0) -> float:
+        """Return the chance of a pee indoors by ``minutes`` awake, having held ``held`` of them."""
+        key = (round(held), round(minutes))
+        chance = self._known.get(key)
+        if chance is None:
+            outlook = self.hold.outlook(key[0]) if key[0] else self._fresh_hold
+            chance = self._known[key] = outlook.chance_by(key[1])
+        return chance
+
+    @cached_property
+    def _fresh_hold(self) -> Outlook:
+        return self.hold.outlook()
+
+    @cached_property
+    def bowel(self) -> Bowel:
+        """The bowel: what meals and the dog's hours bring."""
+        sure = figures.MEALS_BEFORE
+        some = (self.lessons.stools + sure * figures.MEALS_WITH_STOOL) / (self.lessons.meals + sure)
+        return Bowel(self.ready, self.patience, some, self.lessons.hours)
+
+    def night_until(self, limit: float) -> float:
+        """Return the minutes of a night by which the chance of a wet one reaches ``limit``."""
+        if limit not in self._nights:
+            self._nights[limit] = self.night.latest(limit)
+        return self._nights[limit]
+
+    @cached_property
+    def _nights(self) -> dict[float, float]:
+        return {}
+
+    @property
+    def speaks(self) -> bool:
+        """Whether there is enough log for the estimate to call a break."""
+        return self.lessons.holds >= figures.HOLDS_TO_SPEAK
+
+    @property
+    def knows_nights(self) -> bool:
+        """Whether the estimate may call a break at night: nobody is woken for a dog that is dry."""
+        return self.lessons.night.accidents >= figures.NIGHT_WET
+
+    @cached_property
+    def hold(self) -> Belief:
+        """The hold awake."""
+        return believe(hold_prior(self.dog), self.lessons.hold)
+
+    @cached_property
+    def night(self) -> Belief:
+        """The hold over a night."""
+        return believe(night_prior(self.dog), self.lessons.night)
+
+    @cached_property
+    def ready(self) -> Belief:
+        """From a meal to stool at an outing."""
+        return believe(ready_prior(self.dog), self.lessons.ready)
+
+    @cached_property
+    def patience(self) -> Belief:
+        """From stool that is ready to stool indoors."""
+        return believe(patience_prior(self.dog), self.lessons.patience)
+
+    @cached_property
+    def digestion(self) -> float:
+        """The dog's own minutes from meal to stool, once the log knows better than the default."""
+        prior = ready_prior(self.dog)
+        if self.lessons.stools < figures.STOOLS_TO_KNOW:
+            return prior.median
+        return min(max(self.ready.median, figures.AFTER_MEAL * 2), figures.DIGESTION_LONGEST)
+
+
+@lru_cache(maxsize=8)
+def estimate_of(dog: Dog, lessons: Lessons) -> Estimate:
+    """Return the estimate after these lessons: the same one until they change."""
+    return Estimate(dog, lessons)

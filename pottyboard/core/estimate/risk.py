@@ -1,0 +1,81 @@
+"""One risk: the chance that something happens indoors, by any instant, if nobody goes out.
+
+Two clocks run at once. The bladder's starts with the last pee; an outing that brought none says
+that it could still wait. The bowel's starts with each meal that no stool has followed, and runs by
+the dog's own hours (:mod:`pottyboard.core.estimate.bowel`).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from pottyboard.core.estimate.learning import Estimate, hold_minutes
+from pottyboard.core.log.state import Facts
+from pottyboard.core.model import figures
+from pottyboard.core.model.localtime import Minutes
+from pottyboard.core.model.settings import Settings
+
+
+def limit_of(settings: Settings) -> float:
+    """Return the household's limit: the chance of an accident that it accepts before a break."""
+    return {
+        "careful": figures.LIMIT_CAREFUL,
+        "balanced": figures.LIMIT_BALANCED,
+        "easy": figures.LIMIT_EASY,
+    }[settings.board.risk]
+
+
+@dataclass(frozen=True, slots=True)
+class Risk:
+    """The two clocks at an instant, for a dog that is awake from then on.
+
+    ``pee`` is the last pee in epoch minutes, moved later by what sleep has saved; ``held`` the
+    waking minutes from there that the dog has proved; ``meals`` each waiting meal with the last
+    outing without stool, ``bare`` that outing, the last stool or the waking, whichever came last,
+    ``stool`` the last stool.
+    """
+
+    estimate: Estimate
+    pee: Minutes | None
+    held: float
+    meals: tuple[tuple[Minutes, Minutes], ...]
+    bare: Minutes
+    stool: Minutes | None
+
+    def chance_by(self, at: Minutes) -> float:
+        """Return the chance that something has happened indoors by ``at``, counted from the last
+        outing."""
+        clear = 1 - self.estimate.bowel.comes_by(self.meals, self.bare, self.stool, at)
+        if self.pee is not None:
+            clear *= 1 - self.estimate.pees_by(at - self.pee, self.held)
+        return 1 - clear
+
+    def latest(self, limit: float, start: Minutes, end: Minutes) -> Minutes | None:
+        """Return the last whole minute from ``start`` to ``end`` that keeps the chance within
+        ``limit``; None where even ``end`` does."""
+        if self.chance_by(end) <= limit:
+            return None
+        low, high = 0, max(1, int(end - start))
+        while low < high:
+            middle = (low + high + 1) // 2
+            if self.chance_by(start + middle) <= limit:
+                low = middle
+            else:
+                high = middle - 1
+        return start + low
+
+
+def risk_now(estimate: Estimate, facts: Facts, now: Minutes) -> Risk:
+    """Return the risk as it stands at ``now``."""
+    pee, held = facts.last_pee, 0.0
+    if pee is not None:
+        asleep = facts.asleep_in_hold(now)
+        saved = asleep - hold_minutes(0, asleep)
+        if facts.dry_out is not None and facts.dry_out > pee:
+            held = max(0.0, facts.dry_out - pee - saved)
+        pee += saved
+    out = facts.bare_out or 0.0
+    meals = tuple((meal, max(meal, out)) for meal in facts.waiting_meals)
+    stool = facts.last_poop
+    bare = max(out, stool or 0.0, facts.woke or 0.0)
+    return Risk(estimate, pee, held, meals, bare, stool)

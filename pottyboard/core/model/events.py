@@ -1,0 +1,316 @@
+"""What can be logged: one frozen value for an entry, one table for the kinds.
+
+The table :data:`KINDS` is the only list of kinds. Logging, the timeline, the papers, import and
+export are made from it, so that a new kind of entry is one new row.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, fields
+from datetime import UTC, datetime
+from typing import Final, Literal
+
+from pottyboard.core.model.localtime import Minutes, minutes_of
+
+Clock = Literal["pee", "poop", "meal", "water", "out", "accident"]
+"""A clock that an entry sets back to zero: "time since the last …"."""
+
+CLOCK_WORDS: Final[dict[Clock, str]] = {
+    "pee": "pee",
+    "poop": "poop",
+    "meal": "meal",
+    "water": "drink",
+    "out": "outing",
+    "accident": "accident",
+}
+"""How each clock reads, in the order in which the views show them."""
+
+Group = Literal["outing", "accident", "food", "sign", "sleep", "company", "care"]
+"""What sort of entry a kind is, for layout and counting."""
+
+
+class EventError(ValueError):
+    """An entry that cannot be accepted, with a message that says what to do instead."""
+
+
+@dataclass(frozen=True, slots=True)
+class Event:
+    """One entry of the log: something that happened at an instant.
+
+    ``kind`` is a code of :data:`KINDS`; ``at`` an aware instant (kept in UTC); ``zone`` the IANA
+    zone of the place where it was logged; ``by`` who logged it; ``logged`` when it was typed. The
+    other fields belong to some kinds only (see :attr:`Kind.carries`): ``place`` a room, a spot or
+    ``pad``; ``found`` whether an accident was found rather than seen happening; ``dry`` when the
+    floor was last seen dry; ``alone`` whether the dog was alone; ``cause`` why it happened, where
+    the household has said so (:data:`CAUSES`); ``amount`` how much came (:data:`AMOUNTS`);
+    ``surface`` what it went on (:data:`SURFACES`); ``upright`` whether against something upright
+    rather than on the floor; ``unsure`` whether another dog may have done it; ``sleep`` a ``nap``
+    or the ``night``; ``sign`` which sign; ``ml`` millilitres drunk, or filled into the bowl;
+    ``rest`` millilitres that were left in the bowl before; ``minutes`` an interval set by the
+    household; ``finding`` what a health note is about (:data:`FINDINGS`); ``measure`` which change
+    of the routine was taken (:data:`MEASURES`); ``about`` what the entry answers: the ``id`` of an
+    accident, or the code of a warning.
+
+    ``t`` is ``at`` in epoch minutes, for arithmetic. Raises :class:`EventError` for an unknown
+    kind and ``TimeError`` for a naive instant.
+    """
+
+    kind: str
+    at: datetime
+    id: str = ""
+    by: str = ""
+    note: str = ""
+    zone: str = ""
+    logged: datetime | None = None
+    place: str = ""
+    found: bool | None = None
+    dry: datetime | None = None
+    alone: bool | None = None
+    cause: str = ""
+    sleep: str = ""
+    sign: str = ""
+    ml: float | None = None
+    rest: float | None = None
+    minutes: float | None = None
+    amount: str = ""
+    surface: str = ""
+    upright: bool | None = None
+    unsure: bool | None = None
+    finding: str = ""
+    measure: str = ""
+    about: str = ""
+    t: Minutes = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        """Bring every instant to UTC and keep the epoch minutes."""
+        if self.kind not in KINDS:
+            kind_named(self.kind)
+        object.__setattr__(self, "t", minutes_of(self.at))
+        for name in INSTANTS:
+            instant = getattr(self, name)
+            if instant is not None and instant.tzinfo is not UTC:
+                minutes_of(instant)
+                object.__setattr__(self, name, instant.astimezone(UTC))
+
+    @property
+    def row(self) -> Kind:
+        """The row of :data:`KINDS` for this entry."""
+        return KINDS[self.kind]
+
+    @property
+    def on_pad(self) -> bool:
+        """Whether it went to the pad: that is neither an accident nor a success outside."""
+        return self.place.casefold() == PAD and self.row.is_outing
+
+    @property
+    def went_out(self) -> bool:
+        """Whether the dog was taken outside; its pad is indoors."""
+        return self.row.is_outing and not self.on_pad
+
+    @property
+    def done(self) -> str:
+        """How it reads as a finished sentence after the dog's name."""
+        return _ON_PAD[self.kind] if self.on_pad else self.row.done
+
+    @property
+    def counts_against_plan(self) -> bool:
+        """Whether this accident can move the interval.
+
+        Marking, greeting and leaks cannot, nor what another dog may have done.
+        """
+        return self.cause not in OTHER_CAUSES and not self.unsure
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """One kind of entry: a row of :data:`KINDS`.
+
+    ``words`` names it in lists; ``done`` reads as a finished sentence after the dog's name;
+    ``resets`` are the clocks it sets back; ``carries`` the fields of :class:`Event` it may hold
+    beside the common ones; ``mark`` and ``plain`` are its single-cell glyphs, the second in ASCII.
+    """
+
+    code: str
+    words: str
+    done: str
+    group: Group
+    resets: frozenset[Clock]
+    carries: tuple[str, ...]
+    mark: str
+    plain: str
+
+    @property
+    def is_outing(self) -> bool:
+        """Whether the dog was taken out, or to its pad (see :attr:`Event.went_out`)."""
+        return self.group == "outing"
+
+    @property
+    def is_accident(self) -> bool:
+        """Whether it went indoors where it should not."""
+        return self.group == "accident"
+
+    @property
+    def is_success(self) -> bool:
+        """Whether the outing brought something."""
+        return self.group == "outing" and self.code != "nothing"
+
+
+PAD: Final = "pad"
+UNKNOWN_DOG: Final = "which dog is not known"
+"""How :attr:`Event.unsure` reads."""
+
+_ON_PAD: Final = {
+    "pee": "peed on the pad",
+    "poop": "pooped on the pad",
+    "both": "peed and pooped on the pad",
+    "nothing": "was at the pad, nothing came",
+}
+SIGNS: Final = ("door", "sniffing", "circling", "pacing", "whining")
+SLEEPS: Final = ("nap", "night")
+OTHER_CAUSES: Final = ("marking", "greeting", "leak")
+"""Causes other than the plan, which do not move the interval: upright and small, at a greeting,
+asleep."""
+CAUSES: Final = (
+    *OTHER_CAUSES, "late", "longer", "meal", "empty", "alone", "sign", "unknown",
+)  # fmt: skip
+"""Why an accident happened: another cause, the break was late, longer than the dog has held, after
+a meal, after nothing came and free roaming, alone soon after leaving, a sign was missed, unknown.
+"""
+AMOUNTS: Final = ("small", "usual", "large")
+SURFACES: Final = ("sealed", "wood", "carpet", "fabric")
+"""What an accident went on: tiles or vinyl, bare wood, carpet or rug, sofa or bedding."""
+FINDINGS: Final = (
+    "straining", "blood", "pain", "small-pees", "vomiting", "loose-stool", "off-food", "listless",
+    "distress", "other",
+)  # fmt: skip
+"""What a health note is about; ``distress`` is that of a dog left alone."""
+MEASURES: Final = ("earlier", "after-meal", "before-leaving", "watch", "block")
+"""Changes of the routine that an accident suggests: a break that much earlier each day, the break
+after meals sooner, one right before leaving, in arm's reach after nothing came, the spot blocked.
+"""
+
+INSTANTS: Final = ("at", "logged", "dry")
+COMMON: Final = ("kind", "at", "id", "by", "note", "zone", "logged")
+_DETAILS: Final = tuple(
+    spec.name for spec in fields(Event) if spec.init and spec.name not in COMMON
+)
+_ACCIDENT: Final = (
+    "place", "found", "dry", "alone", "cause", "amount", "surface", "upright", "unsure",
+)  # fmt: skip
+
+
+def _table(*rows: Kind) -> dict[str, Kind]:
+    return {row.code: row for row in rows}
+
+
+def _row(
+    code: str,
+    words: str,
+    done: str,
+    group: Group,
+    marks: str,
+    resets: tuple[Clock, ...] = (),
+    carries: tuple[str, ...] = (),
+) -> Kind:
+    return Kind(code, words, done, group, frozenset(resets), carries, marks[0], marks[1])
+
+
+KINDS: Final[dict[str, Kind]] = _table(
+    _row("pee", "pee", "peed outside", "outing", "●p", ("pee", "out"),
+         ("place", "amount")),
+    _row("poop", "poop", "pooped outside", "outing", "◆o", ("poop", "out"), ("place",)),
+    _row("both", "pee and poop", "peed and pooped outside", "outing", "◈b",
+         ("pee", "poop", "out"), ("place",)),
+    _row("nothing", "nothing came", "went out, nothing came", "outing", "○n", ("out",),
+         ("place",)),
+    _row("pee-inside", "pee indoors", "peed indoors", "accident", "▲!", ("pee", "accident"),
+         _ACCIDENT),
+    _row("poop-inside", "poop indoors", "pooped indoors", "accident", "▲!",
+         ("poop", "accident"), _ACCIDENT),
+    _row("cleaned", "cleaned up", "spot cleaned", "care", "✓c", (), ("place", "about")),
+    _row("meal", "meal", "ate", "food", "■m", ("meal",)),
+    _row("water", "long drink", "drank", "food", "~w", ("water",), ("ml",)),
+    _row("bowl", "water bowl", "had its bowl filled", "food", "u)", (), ("ml", "rest")),
+    _row("sign", "sign", "showed a sign", "sign", "?s", (), ("sign",)),
+    _row("up", "got up", "got up", "sleep", "△u"),
+    _row("settled", "settled", "settled down", "sleep", "▽z", (), ("sleep",)),
+    _row("play", "play", "played", "sign", "*y"),
+    _row("left", "left alone", "was left alone", "company", "→>"),
+    _row("back", "somebody back", "has company again", "company", "←<"),
+    _row("visit", "visit", "had a visit", "company", "+v"),
+    _row("pad", "pad changed", "pad changed or moved", "care", "▭#", (), ("place",)),
+    _row("duty", "on duty", "change of duty", "care", "@@"),
+    _row("interval", "interval set", "interval set by the household", "care", "↕i", (),
+         ("minutes",)),
+    _row("routine", "routine changed", "has a changed routine", "care", "≡=", (),
+         ("measure", "minutes", "about")),
+    _row("round", "new round", "began a new round", "care", "↻0"),
+    _row("noted", "warning noted", "had a warning noted", "care", "!,", (), ("about",)),
+    _row("vet", "vet check", "seen by the vet", "care", "&x"),
+    _row("health", "health note", "health note", "care", "%h", (), ("finding",)),
+    _row("note", "note", "note", "care", '"t'),
+)  # fmt: skip
+
+
+CHOICES: Final = {
+    "sign": SIGNS, "sleep": SLEEPS, "cause": CAUSES, "amount": AMOUNTS, "surface": SURFACES,
+    "finding": FINDINGS, "measure": MEASURES,
+}  # fmt: skip
+"""The answers that a field allows, by the field."""
+
+
+def kind_named(code: str) -> Kind:
+    """Return the kind with this code; raise :class:`EventError` that suggests the nearest one."""
+    row = KINDS.get(code)
+    if row is not None:
+        return row
+    meant = code.casefold()
+    near = (
+        [meant]
+        if meant in KINDS
+        else [row.code for row in KINDS.values() if meant in (row.group, *row.words.split())]
+    )
+    if not near:
+        import difflib  # only to say what was meant: a start without a slip needs none of it
+
+        near = difflib.get_close_matches(meant, KINDS, n=1, cutoff=0.5)
+    hint = f"Did you mean “{'” or “'.join(near)}”?" if near else f"Kinds: {' '.join(KINDS)}."
+    raise EventError(f"“{code}” is not a kind of entry. {hint}")
+
+
+def check_details(event: Event) -> Event:
+    """Return ``event`` if each detail fits its kind; raise :class:`EventError` otherwise."""
+    row = event.row
+    for name in _DETAILS:
+        if name not in row.carries and getattr(event, name) not in (None, ""):
+            raise EventError(f"“{row.words}” carries no “{name}”: leave it out.")
+    for name, allowed in CHOICES.items():
+        value = getattr(event, name)
+        if value and value not in allowed:
+            raise EventError(f"{name} “{value}” is not known: use one of {', '.join(allowed)}.")
+    if row.is_accident and event.place.casefold() == PAD:
+        raise EventError(
+            "What came on the pad is no accident: log pee or poop with the place “pad”. If it "
+            "missed the pad, write “beside the pad”."
+        )
+    if any(ml is not None and not 0 <= ml <= 10_000 for ml in (event.ml, event.rest)):
+        raise EventError("The amount of water is in millilitres, from 0 to 10000.")
+    if event.minutes is not None and not 1 <= event.minutes <= 24 * 60:
+        raise EventError("The interval is in minutes, from 1 to 1440.")
+    if event.dry is not None and event.dry > event.at:
+        raise EventError("“Last dry” is later than the accident: give an earlier time.")
+    return event
+
+
+def check_time(event: Event, now: datetime, arrived: datetime) -> Event:
+    """Return ``event`` if it happened between the arrival and ``now`` (a minute of grace).
+
+    Raises :class:`EventError` otherwise.
+    """
+    if minutes_of(event.at) > minutes_of(now) + 1:
+        raise EventError("That time is still to come: log it when it has happened.")
+    if event.t < minutes_of(arrived) - 1:
+        raise EventError(
+            "That is before the dog arrived. If the arrival is wrong, correct it in the set-up."
+        )
+    return event

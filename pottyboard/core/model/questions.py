@@ -1,0 +1,332 @@
+"""The questions of the set-up: one table for the form, the command line and the settings file.
+
+An answer is text, as a person writes it. :func:`settings_from` turns answers into
+:class:`~pottyboard.core.model.settings.Settings` and names each field that does not fit;
+:func:`answers_from` turns settings back into the same text.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from datetime import datetime, time
+from typing import Any, Final, Literal
+
+from pottyboard.core.model import figures
+from pottyboard.core.model.localtime import TimeError, read_clock, read_when, zone_named
+from pottyboard.core.model.rota import (
+    days_words,
+    helpers_words,
+    line_reader,
+    other_days_words,
+    own_hours_words,
+    read_date,
+    read_days,
+    read_helpers,
+    read_other_days,
+    read_own_hours,
+)
+from pottyboard.core.model.settings import Board, Dog, Home, Settings, Work
+
+_WEIGHT = re.compile(r"(\d+(?:[.,]\d+)?)\s*(kg|lb|lbs)?", re.IGNORECASE)
+
+Section = Literal["dog", "home", "routine", "board"]
+
+
+class SettingsError(ValueError):
+    """Answers that do not fit: ``problems`` holds a message for each key."""
+
+    def __init__(self, problems: Mapping[str, str]) -> None:
+        """Keep the messages by key."""
+        self.problems = dict(problems)
+        super().__init__("; ".join(f"{key}: {words}" for key, words in problems.items()))
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """One question: its ``key`` (also the option ``--key``), its words and how to read it.
+
+    ``default`` is the answer that Enter accepts; ``choices`` the only answers, where there are
+    few; ``read`` returns the value or raises ``ValueError`` with a message.
+    """
+
+    key: str
+    section: Section
+    label: str
+    help: str
+    default: str
+    read: Callable[[str], Any]
+    choices: tuple[str, ...] = ()
+
+
+# --- Reading one answer ---------------------------------------------------------------------------
+
+
+def _choice(choices: tuple[str, ...]) -> Callable[[str], str]:
+    def read(answer: str) -> str:
+        answer = answer.strip().lower()
+        if answer not in choices:
+            raise ValueError(f"Answer one of: {', '.join(choices)}.")
+        return answer
+
+    return read
+
+
+def _yes(answer: str) -> bool:
+    answer = answer.strip().lower()
+    if answer in ("y", "yes", "true", "1"):
+        return True
+    if answer in ("n", "no", "false", "0", ""):
+        return False
+    raise ValueError("Answer yes or no.")
+
+
+def _weight(answer: str) -> float:
+    found = _WEIGHT.fullmatch(answer.strip())
+    if not found:
+        raise ValueError("Write the weight as a number, such as 8, 8.5 kg or 18 lb.")
+    number = float(found[1].replace(",", "."))
+    kilograms = number * figures.KG_PER_POUND if (found[2] or "kg")[0] in "lL" else number
+    low, high = figures.WEIGHT_LEAST_KG, figures.WEIGHT_MOST_KG
+    if not low <= kilograms <= high:
+        raise ValueError(f"{kilograms:g} kg is no dog's weight: between {low:g} and {high:g} kg.")
+    return round(kilograms, 2)
+
+
+def _zone(answer: str) -> str:
+    return zone_named(answer.strip()).key
+
+
+def _meals(answer: str) -> tuple[time, ...]:
+    meals = tuple(sorted(read_clock(part) for part in answer.split(",") if part.strip()))
+    if not 1 <= len(meals) <= figures.MEALS_MOST:
+        raise ValueError("Write one to six meal times, such as 07:00,17:30.")
+    if len(set(meals)) < len(meals):
+        raise ValueError("Two meals at the same time: remove one.")
+    return meals
+
+
+def _people(answer: str) -> tuple[str, ...]:
+    read = line_reader(30)
+    if ";" in answer:
+        raise ValueError("Separate the names with commas.")
+    names = tuple(dict.fromkeys(name for part in answer.split(",") if (name := read(part))))
+    if len(names) > 9:
+        raise ValueError("At most nine people.")
+    return names
+
+
+def _day_number(answer: str) -> int:
+    if not answer.strip().isdecimal() or not 1 <= int(answer) <= 365:
+        raise ValueError("Write a day number from 1 (the day of arrival) to 365.")
+    return int(answer)
+
+
+# --- The table ------------------------------------------------------------------------------------
+
+
+def _pick(
+    key: str, section: Section, label: str, help_: str, default: str, choices: tuple[str, ...]
+) -> Question:
+    return Question(key, section, label, help_, default, _choice(choices), choices)
+
+
+def _yes_no(key: str, section: Section, label: str, help_: str, default: str) -> Question:
+    return Question(key, section, label, help_, default, _yes, ("yes", "no"))
+
+
+QUESTIONS: Final[tuple[Question, ...]] = (
+    Question("name", "dog", "Name", "what you call the dog", "Dog",
+             line_reader(40, "Give the dog a name.")),
+    Question("weight", "dog", "Weight", "in kg, or in lb such as 18 lb", "12", _weight),
+    _pick("age", "dog", "Age", "young is under 12 months", "adult", ("young", "adult", "senior")),
+    _pick("sex", "dog", "Sex", "", "female", ("female", "male")),
+    _yes_no("neutered", "dog", "Neutered", "", "yes"),
+    _yes_no("prone", "dog", "Prone to accidents", "known for it at the shelter, or by breed", "no"),
+    _pick("history", "dog", "Lived before", "", "unknown",
+          ("unknown", "home", "kennel", "outdoors")),
+    _pick("vet", "dog", "Vet check", "before training, to rule out a medical cause", "not yet",
+          ("not yet", "booked", "done")),
+    Question("arrived", "dog", "Arrives", "date and time of day 1", "", str),
+    Question("zone", "home", "Time zone", "such as Europe/Oslo", "UTC", _zone),
+    Question("people", "home", "People", "who takes turns, with commas", "", _people),
+    Question("spot", "home", "Spot outside", "the one place for every break", "", line_reader(60)),
+    Question("cue", "home", "Cue word", "said quietly at the spot", "", line_reader(30)),
+    _yes_no("pads", "home", "Pads indoors", "a stop-gap: they slow the training outside", "no"),
+    Question("up", "routine", "Getting up", "the first break of the day", "06:30", read_clock),
+    Question("bed", "routine", "Bedtime", "the last break of the day", "22:30", read_clock),
+    Question("meals", "routine", "Meals", "times with commas", "07:00,17:30", _meals),
+    Question("workdays", "routine", "Days away", "such as mon-fri; empty for none", "",
+             read_days),
+    Question("leave", "routine", "Leaving", "on those days", "08:30", read_clock),
+    Question("return", "routine", "Returning", "on those days", "17:00", read_clock),
+    Question("absent-from", "routine", "First day away", "day number; 1 is the arrival", "5",
+             _day_number),
+    Question("own-hours", "routine", "Other hours",
+             "Ben mon,wed 09:00-13:00; Cleo home; empty if all are away together", "",
+             read_own_hours),
+    Question("exceptions", "routine", "Other days",
+             "2026-03-05 home; Ben 2026-03-06 10:00-12:00", "", read_other_days),
+    Question("helpers", "routine", "Helpers",
+             "name hours, then cost, days, length, notice: Mina 11:00-15:00 12.50 mon-fri 20min "
+             "notice 24h", "", read_helpers),
+    Question("arranged", "routine", "Visits arranged to", "the last date helpers were asked for",
+             "", read_date),
+    _pick("visits", "routine", "Plan visits for", "the fewest, or the least money", "fewest",
+          ("fewest", "cheapest")),
+    _yes_no("bell", "board", "Bell", "once when a break is due, once when it is late", "yes"),
+    _pick("glyphs", "board", "Signs", "ascii for plain terminals", "drawn", ("drawn", "ascii")),
+    _pick("risk", "board", "Accident limit", "how early the board calls", "balanced",
+          ("careful", "balanced", "easy")),
+)  # fmt: skip
+
+BY_KEY: Final = {question.key: question for question in QUESTIONS}
+
+
+def default_answers(now: datetime, zone: str) -> dict[str, str]:
+    """Return the answer that Enter accepts for each question, for a first start at ``now``."""
+    answers = {question.key: question.default for question in QUESTIONS}
+    answers["zone"] = zone
+    wall = now.astimezone(zone_named(zone))
+    answers["arrived"] = f"{wall:%Y-%m-%d %H:%M}"
+    try:
+        read_when(answers["arrived"], now, zone_named(zone))
+    except TimeError:  # the hour that happens twice: only its offset says which
+        answers["arrived"] = wall.isoformat(timespec="minutes")
+    return answers
+
+
+def problems_in(answers: Mapping[str, str], now: datetime) -> dict[str, str]:
+    """Return a message for each answer that does not fit; empty if all do."""
+    try:
+        settings_from(answers, now)
+    except SettingsError as error:
+        return error.problems
+    return {}
+
+
+def settings_from(answers: Mapping[str, str], now: datetime) -> Settings:
+    """Return the settings for these answers; raise :class:`SettingsError` naming every problem.
+
+    A missing key takes its default. ``now`` is needed for an arrival written as a clock time.
+    """
+    problems: dict[str, str] = {}
+    value: dict[str, Any] = {}
+    for key in answers:
+        if key not in BY_KEY:
+            problems[key] = "Not a question of the set-up."
+    for question in QUESTIONS:
+        try:
+            value[question.key] = question.read(answers.get(question.key, question.default))
+        except ValueError as error:
+            problems[question.key] = str(error)
+    arrived = answers.get("arrived", "").strip()
+    try:
+        # While the zone is wrong, what is wrong with the time in any zone still shows.
+        zone = zone_named(value.get("zone", "UTC"))
+        at_once = now.replace(second=0, microsecond=0)
+        value["arrived"] = read_when(arrived, now, zone) if arrived else at_once
+        if not -366 * 3 < (value["arrived"] - now).days < 366:
+            raise TimeError("More than a year ahead or three years ago: check the date.")
+    except TimeError as error:
+        problems["arrived"] = str(error)
+    _check_together(value, problems)
+    if problems:
+        raise SettingsError(problems)
+    work = None
+    if value["workdays"] or value["own-hours"]:
+        work = Work(value["workdays"], value["leave"], value["return"], value["absent-from"])
+    return Settings(
+        Dog(
+            name=value["name"],
+            weight_kg=value["weight"],
+            arrived=value["arrived"],
+            age=value["age"],
+            sex=value["sex"],
+            neutered=value["neutered"],
+            prone=value["prone"],
+            history=value["history"],
+            vet=value["vet"],
+        ),
+        Home(
+            zone=value["zone"],
+            up=value["up"],
+            bed=value["bed"],
+            meals=value["meals"],
+            people=value["people"],
+            spot=value["spot"],
+            cue=value["cue"],
+            pads=value["pads"],
+            work=work,
+            helpers=value["helpers"],
+            own_hours=value["own-hours"],
+            other_days=value["exceptions"],
+            arranged=value["arranged"],
+            visits=value["visits"],
+        ),
+        Board(bell=value["bell"], glyphs=value["glyphs"], risk=value["risk"]),
+    )
+
+
+def _check_together(value: Mapping[str, Any], problems: dict[str, str]) -> None:
+    """Add the problems that only two answers together can have."""
+    for key in ("own-hours", "exceptions"):
+        strangers = {entry.person for entry in value.get(key, ())} - {"", *value.get("people", ())}
+        if strangers and "people" not in problems:
+            problems.setdefault(key, f"{min(strangers)} is not among the people: add the name.")
+    if {"up", "bed"} <= problems.keys() or not {"up", "bed"} <= value.keys():
+        return
+    awake = (_minute(value["bed"]) - _minute(value["up"])) % 1440
+    if awake < 8 * 60:
+        problems.setdefault("bed", "Less than 8 h after getting up: check both times.")
+    elif awake > 21 * 60:
+        problems.setdefault("bed", "Leaves a night of less than 3 h: check both times.")
+    elif "meals" in value:
+        for meal in value["meals"]:
+            if (_minute(meal) - _minute(value["up"])) % 1440 >= awake:
+                problems.setdefault("meals", f"{meal:%H:%M} is in the night: feed by day.")
+    if value.get("workdays") and value.get("leave") == value.get("return"):
+        problems.setdefault("return", "The same as leaving: give the time of coming back.")
+
+
+def _minute(clock: time) -> int:
+    return clock.hour * 60 + clock.minute
+
+
+def answers_from(settings: Settings) -> dict[str, str]:
+    """Return the answers that :func:`settings_from` reads back into the same settings."""
+    dog, home, board = settings.dog, settings.home, settings.board
+    work = home.work or Work(frozenset(), time(8, 30), time(17, 0))
+    yes = {True: "yes", False: "no"}
+    return {
+        "name": dog.name,
+        "weight": f"{dog.weight_kg:g}",
+        "age": dog.age,
+        "sex": dog.sex,
+        "neutered": yes[dog.neutered],
+        "prone": yes[dog.prone],
+        "history": dog.history,
+        "vet": dog.vet,
+        "arrived": dog.arrived.astimezone(settings.zone).isoformat(timespec="minutes"),
+        "zone": home.zone,
+        "people": ", ".join(home.people),
+        "spot": home.spot,
+        "cue": home.cue,
+        "pads": yes[home.pads],
+        "up": f"{home.up:%H:%M}",
+        "bed": f"{home.bed:%H:%M}",
+        "meals": ",".join(f"{meal:%H:%M}" for meal in home.meals),
+        "workdays": days_words(work.days),
+        "leave": f"{work.leave:%H:%M}",
+        "return": f"{work.back:%H:%M}",
+        "absent-from": str(work.from_day),
+        "own-hours": own_hours_words(home.own_hours),
+        "exceptions": other_days_words(home.other_days),
+        "helpers": helpers_words(home.helpers),
+        "arranged": "" if home.arranged is None else home.arranged.isoformat(),
+        "visits": home.visits,
+        "bell": yes[board.bell],
+        "glyphs": board.glyphs,
+        "risk": board.risk,
+    }

@@ -1,0 +1,282 @@
+"""The rota as people write it: days of the week, who is away when, and who can come.
+
+Each text fits one line of the set-up. The readers raise ``ValueError`` with a message that says
+what to write; the writers return text that reads back into the same values.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Callable, Iterable
+from datetime import date, time
+from typing import Final
+
+from pottyboard.core.model import figures
+from pottyboard.core.model.localtime import Minutes, read_clock
+from pottyboard.core.model.settings import EVERY_DAY, Helper, OtherDays, OwnHours
+
+WEEKDAYS: Final = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
+HOME: Final = "home"
+
+_DAY = (
+    "(?:mon(?:day)?|tue(?:s|sday)?|wed(?:nesday)?|thu(?:rs|rsday)?|fri(?:day)?|sat(?:urday)?|"
+    "sun(?:day)?)"
+)
+_DAYS = re.compile(rf"{_DAY}(?:[-,]{_DAY})*", re.IGNORECASE)
+_HOURS = re.compile(r"(\d[\d:.h]*)-(\d[\d:.h]*)")
+_DATES = re.compile(r"(\d{4}-\d{2}-\d{2})(?:\.\.(\d{4}-\d{2}-\d{2}))?")
+_LOOSE_DASH = re.compile(r"(?<=\d)\s*[-–]\s*(?=\d)")
+_LOOSE_COMMA = re.compile(r"\s*,\s*")
+_AMOUNT = r"(\d+(?:[.,]\d+)?)"
+_UNIT = r"(m|min|minutes?|h|hours?|d|days?)"
+_NOTICE = re.compile(rf"notice {_AMOUNT}\s*{_UNIT}", re.IGNORECASE)
+_LENGTH = re.compile(rf"{_AMOUNT}\s*{_UNIT}", re.IGNORECASE)
+_COST = re.compile(_AMOUNT)
+
+_HELPER_FORM = "Write helpers such as: Mina 11:00-15:00 12.50 mon-fri 20min notice 24h; Otto 9-18."
+_OWN_FORM = "Write who differs, such as: Ben mon,wed 09:00-13:00; Cleo home."
+_OTHER_FORM = "Write dates such as: 2026-03-05 home; Ben 2026-03-06..2026-03-08 10:00-12:00."
+
+
+def line_reader(most: int, needed: str = "") -> Callable[[str], str]:
+    """Return a reader of one line of plain text of at most ``most`` characters.
+
+    ``needed`` is the message for an empty line; without one, empty is fine.
+    """
+
+    def read(answer: str) -> str:
+        answer = " ".join(answer.split())
+        if needed and not answer:
+            raise ValueError(needed)
+        if len(answer) > most:
+            raise ValueError(f"Too long: at most {most} characters.")
+        if any(unicodedata.category(letter) in ("Cc", "Cf", "Cs") for letter in answer):
+            raise ValueError("Contains a control character: type it again by hand.")
+        return answer
+
+    return read
+
+
+read_name: Final = line_reader(30, "A name is missing.")
+
+
+def _parts(answer: str) -> list[str]:
+    """Return the entries between semicolons, with loose spaces around dashes and commas gone."""
+    tidy = _LOOSE_COMMA.sub(",", _LOOSE_DASH.sub("-", answer))
+    return [" ".join(part.split()) for part in tidy.split(";") if part.strip()]
+
+
+# --- Days and hours -------------------------------------------------------------------------------
+
+
+def read_days(answer: str) -> frozenset[int]:
+    """Read days of the week such as ``mon-fri`` or ``mon,wed`` as ISO numbers (1 = Monday)."""
+    days: set[int] = set()
+    for part in answer.lower().split(","):
+        if not part.strip():
+            continue
+        ends = [end.strip() for end in part.split("-")]
+        if len(ends) > 2 or not all(end.isalpha() and end[:3] in WEEKDAYS for end in ends):
+            raise ValueError("Write working days such as mon-fri or mon,wed,fri.")
+        first, last = WEEKDAYS.index(ends[0][:3]), WEEKDAYS.index(ends[-1][:3])
+        days.update((first + step) % 7 + 1 for step in range((last - first) % 7 + 1))
+    return frozenset(days)
+
+
+def days_words(days: Iterable[int]) -> str:
+    """Return days of the week as text, ``mon-fri`` for a run of three or more."""
+    runs: list[list[int]] = []
+    for day in sorted(days):
+        if runs and day == runs[-1][-1] + 1:
+            runs[-1].append(day)
+        else:
+            runs.append([day])
+    words = []
+    for run in runs:
+        names = [WEEKDAYS[day - 1] for day in run]
+        words.append(f"{names[0]}-{names[-1]}" if len(run) > 2 else ",".join(names))
+    return ",".join(words)
+
+
+def _read_hours(text: str, who: str) -> tuple[time, time]:
+    found = _HOURS.fullmatch(text)
+    if not found:
+        raise ValueError(f"“{text}” is not a span of hours: write one such as 08:30-17:00.")
+    start, end = (read_clock(part if len(part) > 2 else f"{part}:00") for part in found.groups())
+    if start == end:
+        raise ValueError(f"{who}: the same time twice in {text}.")
+    return start, end
+
+
+def hours_words(start: time, end: time) -> str:
+    """Return a span of local clock times, as ``08:30-17:00``."""
+    return f"{start:%H:%M}-{end:%H:%M}"
+
+
+# --- Who is away when -----------------------------------------------------------------------------
+
+
+def read_own_hours(answer: str) -> tuple[OwnHours, ...]:
+    """Read who is away at other times than the household: ``Ben mon,wed 09:00-13:00; Cleo home``.
+
+    Days left out mean every day; ``home`` means never away.
+    """
+    own: list[OwnHours] = []
+    for part in _parts(answer):
+        *before, last = part.split(" ")
+        if last.lower() == HOME:
+            own.append(OwnHours(read_name(" ".join(before)), frozenset(), time(0), time(0)))
+            continue
+        if not before or not _HOURS.fullmatch(last):
+            raise ValueError(f"“{part}” is not understood. {_OWN_FORM}")
+        days = EVERY_DAY
+        if len(before) > 1 and _DAYS.fullmatch(before[-1]):
+            days = read_days(before.pop())
+        name = read_name(" ".join(before))
+        own.append(OwnHours(name, days, *_read_hours(last, name)))
+    never = {hours.person for hours in own if not hours.days}
+    for hours in own:
+        if hours.days and hours.person in never:
+            raise ValueError(f"{hours.person} is both home and away: keep one of the two.")
+    return tuple(dict.fromkeys(own))
+
+
+def own_hours_words(own: Iterable[OwnHours]) -> str:
+    """Return own hours as the text that :func:`read_own_hours` reads."""
+    words = []
+    for hours in own:
+        if not hours.days:
+            words.append(f"{hours.person} {HOME}")
+            continue
+        # A name that ends like a day must not be read as one.
+        plain = hours.days == EVERY_DAY and not _DAYS.fullmatch(hours.person.split(" ")[-1])
+        days = "" if plain else f" {days_words(hours.days)}"
+        words.append(f"{hours.person}{days} {hours_words(hours.leave, hours.back)}")
+    return "; ".join(words)
+
+
+def read_other_days(answer: str) -> tuple[OtherDays, ...]:
+    """Read exceptions by date: ``2026-03-05 home; Ben 2026-03-06..2026-03-08 10:00-12:00``.
+
+    Without a name they hold for everybody.
+    """
+    others: list[OtherDays] = []
+    for part in _parts(answer):
+        words = part.split(" ")
+        dates = _DATES.fullmatch(words[-2]) if len(words) > 1 else None
+        if dates is None:
+            raise ValueError(f"“{part}” is not understood. {_OTHER_FORM}")
+        try:
+            first = date.fromisoformat(dates[1])
+            last = date.fromisoformat(dates[2] or dates[1])
+        except ValueError:
+            raise ValueError(f"“{words[-2]}” is not a date: write one as 2026-03-05.") from None
+        if last < first:
+            raise ValueError(f"{words[-2]} ends before it begins.")
+        person = read_name(" ".join(words[:-2])) if len(words) > 2 else ""
+        if words[-1].lower() == HOME:
+            others.append(OtherDays(first, last, person))
+        else:
+            hours = _read_hours(words[-1], person or dates[1])
+            others.append(OtherDays(first, last, person, *hours))
+    return tuple(dict.fromkeys(others))
+
+
+def other_days_words(others: Iterable[OtherDays]) -> str:
+    """Return exceptions as the text that :func:`read_other_days` reads."""
+    words = []
+    for other in others:
+        who = f"{other.person} " if other.person else ""
+        until = f"..{other.last}" if other.last > other.first else ""
+        hours = HOME
+        if other.leave is not None and other.back is not None:
+            hours = hours_words(other.leave, other.back)
+        words.append(f"{who}{other.first}{until} {hours}")
+    return "; ".join(words)
+
+
+def read_date(answer: str) -> date | None:
+    """Read a date such as ``2026-03-05``; None if empty."""
+    if not answer.strip():
+        return None
+    try:
+        return date.fromisoformat(answer.strip())
+    except ValueError:
+        raise ValueError("Write a date such as 2026-03-05, or leave it empty.") from None
+
+
+# --- Who can come ---------------------------------------------------------------------------------
+
+
+def read_helpers(answer: str) -> tuple[Helper, ...]:
+    """Read who can visit: a name and hours, then in any order what else there is to say.
+
+    That is the cost of a visit, the days, how long a visit lasts and the least notice:
+    ``Mina 11:00-15:00 12.50 mon-fri 20min notice 24h; Otto 9:00-18:00``.
+    """
+    return tuple(dict.fromkeys(_read_helper(part) for part in _parts(answer)))
+
+
+def _read_helper(part: str) -> Helper:
+    words = part.split(" ")
+    at = next((n for n, word in enumerate(words) if _HOURS.fullmatch(word)), 0)
+    if at == 0:
+        raise ValueError(f"“{part}” is not understood. {_HELPER_FORM}")
+    name = read_name(" ".join(words[:at]))
+    start, end = _read_hours(words[at], name)
+    if end <= start:
+        raise ValueError(f"{name}: the hours end before they begin.")
+    cost, days = 0.0, EVERY_DAY
+    lasts, notice = float(figures.VISIT_LASTS), 0.0
+    rest = " ".join(words[at + 1 :])
+    while rest:
+        for pattern in (_NOTICE, _LENGTH, _COST, _DAYS):
+            found = re.match(rf"(?:{pattern.pattern})(?= |$)", rest, re.IGNORECASE)
+            if found:
+                break
+        else:
+            raise ValueError(f"{name}: “{rest}” is not understood. {_HELPER_FORM}")
+        rest = rest[found.end() :].lstrip()
+        if pattern is _NOTICE:
+            notice = _minutes(found[1], found[2])
+        elif pattern is _LENGTH:
+            lasts = _minutes(found[1], found[2])
+        elif pattern is _COST:
+            cost = round(float(found[1].replace(",", ".")), 2)
+        else:
+            days = read_days(found[0])
+    span = (end.hour - start.hour) * 60 + end.minute - start.minute
+    if not figures.VISIT_GRID <= lasts <= span:
+        raise ValueError(f"{name}: a visit lasts 5 min or more, and fits within the hours.")
+    if cost > figures.COST_MOST:
+        raise ValueError(f"{name}: a visit costs {figures.COST_MOST:g} at most.")
+    if notice > figures.NOTICE_MOST:
+        raise ValueError(f"{name}: 14 days of notice at most.")
+    return Helper(name, start, end, cost, notice, lasts, days)
+
+
+def _minutes(amount: str, unit: str) -> Minutes:
+    each = {"m": 1, "h": 60, "d": 1440}[unit[0].lower()]
+    return round(float(amount.replace(",", ".")) * each)
+
+
+def helpers_words(helpers: Iterable[Helper]) -> str:
+    """Return helpers as the text that :func:`read_helpers` reads; what is usual is left out."""
+    words = []
+    for helper in helpers:
+        text = f"{helper.name} {hours_words(helper.start, helper.end)} {helper.cost:g}"
+        if helper.days != EVERY_DAY:
+            text += f" {days_words(helper.days)}"
+        if helper.lasts != figures.VISIT_LASTS:
+            text += f" {helper.lasts:g}min"
+        if helper.notice:
+            text += f" notice {_notice_words(helper.notice)}"
+        words.append(text)
+    return "; ".join(words)
+
+
+def _notice_words(notice: Minutes) -> str:
+    if notice % 1440 == 0:
+        return f"{notice / 1440:g}days" if notice > 1440 else "24h"
+    return f"{notice / 60:g}h" if notice % 60 == 0 else f"{notice:g}min"

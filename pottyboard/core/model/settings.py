@@ -1,0 +1,183 @@
+"""What is known before day 1: the dog, the home and how the board should behave."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import date, datetime, time, timedelta
+from typing import Final, Literal
+
+from pendulum import Timezone
+
+from pottyboard.core.model import figures
+from pottyboard.core.model.localtime import Minutes, at_clock, minutes_of, zone_named
+
+Size = Literal["small", "medium", "large"]
+Age = Literal["young", "adult", "senior"]
+Risk = Literal["careful", "balanced", "easy"]
+
+EVERY_DAY: Final = frozenset(range(1, 8))
+"""All ISO weekdays, 1 = Monday."""
+
+
+@dataclass(frozen=True, slots=True)
+class Dog:
+    """The dog: weight in kilograms, ``arrived`` a UTC instant (the start of day 1)."""
+
+    name: str
+    weight_kg: float
+    arrived: datetime
+    age: Age = "adult"
+    sex: Literal["female", "male"] = "female"
+    neutered: bool = True
+    prone: bool = False
+    history: Literal["unknown", "home", "kennel", "outdoors"] = "unknown"
+    vet: Literal["not yet", "booked", "done"] = "not yet"
+
+    @property
+    def size(self) -> Size:
+        """Small under 10 kg, large from 20 kg (our own choice)."""
+        if self.weight_kg < figures.SMALL_BELOW_KG:
+            return "small"
+        return "large" if self.weight_kg >= figures.LARGE_FROM_KG else "medium"
+
+
+@dataclass(frozen=True, slots=True)
+class Work:
+    """When the household is away: ISO weekdays (1 = Monday), local clock times.
+
+    It holds for everybody who has no :class:`OwnHours`. ``from_day`` is the day number (arrival =
+    1) from which absences begin, those of own hours too.
+    """
+
+    days: frozenset[int]
+    leave: time
+    back: time
+    from_day: int = 5
+
+
+@dataclass(frozen=True, slots=True)
+class OwnHours:
+    """When one person is away, where that differs from the household: ISO weekdays, local times.
+
+    A person may have several; no days at all means never away.
+    """
+
+    person: str
+    days: frozenset[int]
+    leave: time
+    back: time
+
+
+@dataclass(frozen=True, slots=True)
+class OtherDays:
+    """An exception for the dates from ``first`` to ``last``: away at other times, or not at all.
+
+    Without ``leave`` and ``back`` they are home. ``person`` empty means everybody.
+    """
+
+    first: date
+    last: date
+    person: str = ""
+    leave: time | None = None
+    back: time | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Helper:
+    """Somebody who can visit, between local clock times, visits whole within them.
+
+    ``cost`` of one visit in any currency; ``notice`` the least notice and ``lasts`` the length of a
+    visit, in minutes; ``days`` the ISO weekdays. One name may stand for several rows of hours.
+    """
+
+    name: str
+    start: time
+    end: time
+    cost: float = 0.0
+    notice: Minutes = 0.0
+    lasts: Minutes = float(figures.VISIT_LASTS)
+    days: frozenset[int] = EVERY_DAY
+
+
+@dataclass(frozen=True, slots=True)
+class Home:
+    """The home and its routine, in local clock times of the IANA zone ``zone``.
+
+    ``arranged`` is the last date for which the helpers have been asked, so that their notice no
+    longer matters; ``visits`` whether a plan has the fewest visits or the least money first.
+    """
+
+    zone: str
+    up: time = time(6, 30)
+    bed: time = time(22, 30)
+    meals: tuple[time, ...] = (time(7, 0), time(17, 30))
+    people: tuple[str, ...] = ()
+    spot: str = ""
+    cue: str = ""
+    pads: bool = False
+    work: Work | None = None
+    helpers: tuple[Helper, ...] = ()
+    own_hours: tuple[OwnHours, ...] = ()
+    other_days: tuple[OtherDays, ...] = ()
+    arranged: date | None = None
+    visits: Literal["fewest", "cheapest"] = "fewest"
+
+
+@dataclass(frozen=True, slots=True)
+class Board:
+    """How the board behaves: the bell, the glyphs and the household's limit of risk."""
+
+    bell: bool = True
+    glyphs: Literal["drawn", "ascii"] = "drawn"
+    risk: Risk = "balanced"
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """Everything that is known before day 1, and the local days that follow from it."""
+
+    dog: Dog
+    home: Home
+    board: Board = field(default_factory=Board)
+
+    @property
+    def zone(self) -> Timezone:
+        """The household's time zone."""
+        return zone_named(self.home.zone)
+
+    def clock(self, at: datetime) -> str:
+        """Return the local clock time of an instant, such as ``07:05``."""
+        return f"{at.astimezone(self.zone):%H:%M}"
+
+    @property
+    def arrived(self) -> Minutes:
+        """The arrival in epoch minutes."""
+        return minutes_of(self.dog.arrived)
+
+    @property
+    def first_date(self) -> date:
+        """The local date of day 1."""
+        return self.dog.arrived.astimezone(self.zone).date()
+
+    def day_number(self, day: date) -> int:
+        """Return the number of a local date: 1 for the day of arrival."""
+        return (day - self.first_date).days + 1
+
+    def up_on(self, day: date) -> Minutes:
+        """Return the planned instant of getting up on ``day``."""
+        return at_clock(day, self.home.up, self.zone)
+
+    def bed_on(self, day: date) -> Minutes:
+        """Return the planned bedtime that ends ``day`` (after midnight where it is before up)."""
+        later = timedelta(days=self.home.bed <= self.home.up)
+        return at_clock(day + later, self.home.bed, self.zone)
+
+    def meals_on(self, day: date) -> tuple[Minutes, ...]:
+        """Return the planned meals of ``day`` in order (a clock before up is past midnight)."""
+        home = self.home
+        return tuple(
+            sorted(
+                at_clock(day + timedelta(days=clock < home.up), clock, self.zone)
+                for clock in home.meals
+            )
+        )

@@ -1,0 +1,148 @@
+"""The shape of the health diary; nothing here computes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from pottyboard.core.health.health_views import Warning
+from pottyboard.core.health.water import Drunk
+from pottyboard.core.model.settings import Settings
+
+
+@dataclass(frozen=True, slots=True)
+class Mishap:
+    """One accident: ``what`` came, why as far as known, and what was noted of it.
+
+    ``cause`` is in words; ``said`` whether the household set it; ``own`` is false where another
+    dog may have done it. ``details`` are short words, such as ``found`` or ``small``.
+    """
+
+    at: datetime
+    what: str
+    cause: str
+    said: bool
+    details: tuple[str, ...]
+    note: str = ""
+    own: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One health note: what was noticed (empty for a note in the household's words alone)."""
+
+    at: datetime
+    what: str
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class Night:
+    """The night that began on a day: asleep from and to, breaks in it, and its accidents.
+
+    ``logged`` tells whether somebody wrote down that the dog settled; otherwise the times are
+    taken from the routine. ``to`` is None while it lasts.
+    """
+
+    asleep: datetime
+    to: datetime | None
+    breaks: int
+    accidents: int
+    logged: bool
+
+
+@dataclass(frozen=True, slots=True)
+class DiaryDay:
+    """One day, from getting up to the next getting up.
+
+    ``pees`` and ``stools`` are all that came, wherever; ``pees_inside``, ``stools_inside`` and
+    ``on_pad`` those among them that went there. Entries within 10 min count once. ``small`` and
+    ``large`` are pees noted so; ``nothing`` the outings that brought nothing. ``too_little`` says
+    why the day cannot be counted on, empty where it can; ``longest`` is its longest time between
+    two pees by day in minutes, None where no two are known.
+    """
+
+    date: date
+    number: int
+    entries: int
+    too_little: str
+    pees: int
+    pees_inside: int
+    stools: int
+    stools_inside: int
+    on_pad: int
+    small: int
+    large: int
+    nothing: int
+    longest: int | None
+    water: Drunk | None
+    meals: tuple[datetime, ...]
+    accidents: tuple[Mishap, ...]
+    findings: tuple[Finding, ...]
+    night: Night | None
+
+    @property
+    def whole(self) -> bool:
+        """Whether the day is over and has enough entries to count on."""
+        return not self.too_little
+
+
+@dataclass(frozen=True, slots=True)
+class Spread:
+    """So many times in minutes: the one in the middle, the least and the most."""
+
+    number: int
+    middle: int
+    least: int
+    most: int
+
+
+@dataclass(frozen=True, slots=True)
+class Unusual:
+    """What was out of the ordinary on a day, against the dog's own other days."""
+
+    date: date
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class Raised:
+    """A warning that stood in the period, with what the household noted of it."""
+
+    warning: Warning
+    noted: tuple[tuple[datetime, str], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Diary:
+    """The diary of the days from ``first`` to ``last``, seen at ``now``.
+
+    ``between`` are the times between two pees by day, ``at_night`` those over a night, None where
+    there is none; ``gaps`` counts those by day that are too long to be true and left out.
+    ``compared`` are the whole days that ``unusual`` is held against.
+    """
+
+    settings: Settings
+    now: datetime
+    days: tuple[DiaryDay, ...]
+    between: Spread | None
+    at_night: Spread | None
+    gaps: int
+    unusual: tuple[Unusual, ...]
+    compared: int
+    warnings: tuple[Raised, ...]
+
+    @property
+    def first(self) -> date:
+        """The first day."""
+        return self.days[0].date
+
+    @property
+    def last(self) -> date:
+        """The last day."""
+        return self.days[-1].date
+
+    @property
+    def whole(self) -> tuple[DiaryDay, ...]:
+        """The days with enough entries."""
+        return tuple(day for day in self.days if day.whole)

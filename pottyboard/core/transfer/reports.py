@@ -1,0 +1,194 @@
+"""Visit reports: a helper's message as it comes, turned into entries with the helper as author.
+
+    12:10 pee, 12:14 poop, water 200 ml, all calm
+
+Commas, semicolons, new lines, full stops and "then" part it into bits. A bit is a time (which holds
+for what follows), a kind of entry, and what else there is to say; a bit that is neither is kept as
+a note in its own words. What cannot be read is named in place, and then there is no entry at all:
+nothing is half saved.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+from typing import Final
+
+from pottyboard.core.model import figures
+from pottyboard.core.model.events import Event, EventError, check_details
+from pottyboard.core.model.localtime import TimeError, read_when
+from pottyboard.core.model.settings import Settings
+from pottyboard.core.transfer.report_words import KINDS_SHORT, Named, ReportError, named_in, note_of
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """A bit of the text that cannot be read: where (from 1), which, and what to write instead."""
+
+    line: int
+    column: int
+    text: str
+    words: str
+
+    def __str__(self) -> str:
+        """Return the message with its place."""
+        shown = f"“{self.text}”: " if self.text else ""
+        return f"line {self.line}, column {self.column}: {shown}{self.words}"
+
+
+@dataclass(frozen=True, slots=True)
+class Report:
+    """What a message says: entries in its order, or the problems that keep all of it out."""
+
+    entries: tuple[Event, ...] = ()
+    problems: tuple[Problem, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class _Bit:
+    """A part of the message between separators, and where it begins (both from 0)."""
+
+    text: str
+    line: int
+    column: int
+
+
+_SEPARATOR: Final = re.compile(r"(?<!\d),|,(?!\d)|[;\n\r\u2028\u2029]|\.\s|\bthen\b", re.IGNORECASE)
+"""A comma between two digits is a decimal one."""
+_LEADING: Final = " \t\u00a0•*-–—."
+_WHEN: Final = re.compile(
+    r"(?:at\s+)?((?:(?:today|yesterday|\d{4}-\d{2}-\d{2})\s+)?"
+    r"(?:\d{1,2}[:.h]\d{2}|\d{4}))(?!\d|[:.,]\d)",
+    re.IGNORECASE,
+)
+_TWELVE: Final = re.compile(r"(?:at\s+)?(\d{1,2})(?:[:.](\d{2}))?\s*([ap])\.?m\b\.?", re.IGNORECASE)
+_LIKE_A_TIME: Final = re.compile(r"\d{1,2}\s*(?:[:.h]\s*\d|[-–]|o['’]?clock)|\d", re.IGNORECASE)
+_UNTIL: Final = re.compile(r"\s*(?:[-–]|to|until)\s*\d", re.IGNORECASE)
+_DATED: Final = re.compile(r"today|yesterday|\d{4}-", re.IGNORECASE)
+
+
+def read_report(
+    text: str,
+    by: str,
+    settings: Settings,
+    now: datetime,
+    *,
+    day: date | None = None,
+    at: datetime | None = None,
+) -> Report:
+    """Return what a helper's message says; ``now`` is aware.
+
+    ``by`` becomes the author. ``day`` is the local date that clock times are of (by default the
+    last 24 hours); ``at`` the time of what comes before any time in the text, such as the planned
+    visit's. Never raises for any text.
+    """
+    reader = _Reader(by, settings, now, day, at)
+    entries: list[Event] = []
+    problems: list[Problem] = []
+    for bit in _bits(text):
+        try:
+            entries.extend(reader.read(bit.text))
+        except (ReportError, EventError, TimeError) as error:
+            shown = _clean(bit.text)
+            problems.append(Problem(bit.line + 1, bit.column + 1, shown, _sentence(error)))
+    if not entries and not problems:
+        problems.append(Problem(1, 1, "", "nothing to read: write such as 12:10 pee, 12:14 poop"))
+    return Report((), tuple(problems)) if problems else Report(tuple(entries))
+
+
+def _bits(text: str) -> Iterator[_Bit]:
+    """Yield the parts of the message that hold anything, each from its first visible character."""
+    line, line_start, start = 0, 0, 0
+    cuts = [(found.start(), found.end()) for found in _SEPARATOR.finditer(text)]
+    for cut, following in (*cuts, (len(text), len(text))):
+        begin = start
+        while begin < cut and (text[begin] in _LEADING or not _visible(text[begin])):
+            begin += 1
+        if begin < cut:
+            yield _Bit(text[begin:cut], line, begin - line_start)
+        for index in range(cut, following):
+            pair = text[index : index + 2] == "\r\n"
+            if text[index] in "\n\r\u2028\u2029" and not pair:
+                line, line_start = line + 1, index + 1
+        start = following
+
+
+def _visible(character: str) -> bool:
+    """Whether a character shows: blanks, control and direction marks do not."""
+    return not character.isspace() and unicodedata.category(character)[0] != "C"
+
+
+def _clean(text: str) -> str:
+    """Return text in one line, without characters that do not show."""
+    kept = (c if _visible(c) else " " if c.isspace() else "" for c in text)
+    return " ".join("".join(kept).split())
+
+
+def _sentence(error: ValueError) -> str:
+    """Return a message without the text that its place already shows."""
+    return str(error).rpartition("”: ")[2] or str(error)
+
+
+class _Reader:
+    """Reads bit after bit; the last time stays in force for what follows."""
+
+    def __init__(
+        self, by: str, settings: Settings, now: datetime, day: date | None, at: datetime | None
+    ) -> None:
+        self.by, self.settings, self.now, self.day, self.at = by, settings, now, day, at
+
+    def read(self, text: str) -> list[Event]:
+        """Return the entries of one bit; raise the errors that say what is wrong with it."""
+        text = _clean(text)
+        rest = self._take_time(text)
+        timed = rest != text
+        words = rest.strip(" .!-–—")
+        if not words:
+            if timed:
+                return []
+            raise ReportError(f"cannot be read: write a time and {KINDS_SHORT}")
+        named = named_in(words) or (note_of(words, timed=timed),)
+        return [self._entry(each) for each in named]
+
+    def _take_time(self, text: str) -> str:
+        """Take a leading time in, and return what follows it."""
+        twelve = _TWELVE.match(text)
+        if twelve:
+            hour = int(twelve[1]) % 12 + 12 * (twelve[3] in "pP")
+            raise ReportError(f"write the time by the 24-hour clock: {hour:02}:{twelve[2] or '00'}")
+        found = _WHEN.match(text)
+        if found is None:
+            if _LIKE_A_TIME.match(text):
+                raise ReportError("write the time as hours and minutes, such as 12:10")
+            return text
+        when, rest = found[1], text[found.end() :]
+        if _UNTIL.match(rest):
+            raise ReportError("write one time for each thing, not from and to")
+        if self.day is not None and not _DATED.match(when):
+            when = f"{self.day} {_colon(when)}"
+        at = read_when(when, self.now, self.settings.zone)
+        if at > self.now + timedelta(minutes=1):
+            raise ReportError("that time is still to come")
+        if at < self.settings.dog.arrived - timedelta(minutes=1):
+            raise ReportError("that is before the dog arrived")
+        self.at = at
+        return rest.lstrip(" :-–—")
+
+    def _entry(self, named: Named) -> Event:
+        if self.at is None:
+            raise ReportError("when was that? Begin with a time, such as 12:10")
+        if len(named.details.get("note", "")) > figures.REPORT_NOTE_MOST:
+            most = f"{figures.REPORT_NOTE_MOST:g}"
+            raise ReportError(f"too long for one note: at most {most} characters")
+        zone = self.settings.home.zone
+        event = Event(named.kind.code, self.at, by=self.by, zone=zone, **named.details)
+        return check_details(event)
+
+
+def _colon(clock: str) -> str:
+    """Return a clock time with a colon, which a date beside it needs."""
+    digits = re.sub(r"\D", ":", clock)
+    return digits if ":" in digits else f"{digits[:2]}:{digits[2:]}"

@@ -1,0 +1,1 @@
+"""The roof: the one situation that every view shows, and its parts."""

@@ -1,0 +1,169 @@
+"""What the estimate says, for the board: the hold, the risk of the next hours, and how sure.
+
+The numbers come from :mod:`pottyboard.core.estimate`; here they are put into values and words that
+a view shows as they are.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from datetime import datetime
+
+from pottyboard.core.engine.days import Day
+from pottyboard.core.engine.history import History
+from pottyboard.core.engine.rule_context import Moment
+from pottyboard.core.estimate.learning import (
+    Estimate,
+    estimate_of,
+    hold_prior,
+    holds_by_day,
+    observed_hold,
+)
+from pottyboard.core.estimate.risk import limit_of, risk_now
+from pottyboard.core.model import figures
+from pottyboard.core.model.events import Event
+from pottyboard.core.model.localtime import (
+    Minutes,
+    count_words,
+    instant_of,
+    minutes_of,
+    percent_words,
+    span_words,
+)
+from pottyboard.core.model.settings import Settings
+from pottyboard.core.statistics.posterior import believe
+from pottyboard.core.statistics.proportion import bound_after_none
+from pottyboard.core.statistics.survival import turnbull
+from pottyboard.core.view.situation_views import HoldDay, HoldEstimate, HoldStudy, RiskEstimate
+
+CURVE_AHEAD = 240
+CURVE_STEP = 10
+_PROOF_DAYS = 28
+_STUDY_DAYS = 56
+"""Days of the belief, the newest: eight weeks are longer than any retraining."""
+_STUDY_STEP = 10
+_STUDY_MOST = 960
+
+
+def hold_estimate(history: History, estimate: Estimate) -> HoldEstimate:
+    """Return what the log has taught about the hold awake, in minutes and in words."""
+    belief, lessons = estimate.hold, estimate.lessons
+    low, high = belief.range80
+    likely = f"likely holds {rounded_words(low)} to {rounded_words(high)}"
+    if estimate.speaks:
+        words = f"after {count_words(lessons.holds, 'hold')}: {likely}"
+    else:
+        enough = int(figures.HOLDS_TO_SPEAK)
+        words = f"{lessons.holds} of {enough} holds: it does not know this dog yet"
+    if lessons.gaps:
+        words += f"; {count_words(lessons.gaps, 'gap')} in the log counted low"
+    return HoldEstimate(
+        median_minutes=round(belief.median),
+        range80=(round(low), round(high)),
+        holds=lessons.holds,
+        accidents=lessons.accidents,
+        knows=estimate.speaks,
+        words=words,
+        proof=_proof(history),
+        night=_night_words(estimate),
+    )
+
+
+def _night_words(estimate: Estimate) -> str:
+    nights = estimate.lessons.nights
+    if nights < figures.NIGHTS_TO_SPEAK:
+        return ""
+    low, high = (min(time, figures.NIGHT_MOST) for time in estimate.night.range80)
+    said = rounded_words(low)
+    if rounded_words(high) != said:
+        said += f" to {rounded_words(high)}"
+    most = " or more" if high == figures.NIGHT_MOST else ""
+    # Two in one night, where the dog went out in between: they are holds, not nights.
+    return f"Over a night, after {count_words(nights, 'hold')}: likely holds {said}{most}"
+
+
+def _proof(history: History) -> str:
+    """Return how far the holds near the interval without an accident carry, in words."""
+    near = history.today.interval - figures.HOLD_NEAR_INTERVAL
+    number = 0
+    for day in history.days[: -_PROOF_DAYS - 1 : -1]:
+        for hold in reversed(day.holds):
+            if hold.indoors and hold.tells:
+                return _proof_words(number, near, "since the last accident that counts")
+            number += hold.how == "out" and not hold.night and hold.awake >= near
+    return _proof_words(number, near, "without an accident")
+
+
+def _proof_words(number: int, near: float, since: str) -> str:
+    if number == 0:
+        return ""
+    bound = bound_after_none(number)
+    return (
+        f"{count_words(number, 'hold')} of {span_words(near)} or longer {since}: "
+        f"the true rate could still be up to {bound:.0%}"
+    )
+
+
+def hold_study(settings: Settings, events: Iterable[Event], now: datetime) -> HoldStudy:
+    """Return the hold awake as curves, from all ``events`` up to ``now`` (aware)."""
+    history = History.of(settings, events, minutes_of(now))
+    estimate = estimate_of(settings.dog, history.today.lessons)
+    holds = holds_by_day(hold for day in history.days for hold in day.holds)
+    seen = [observed_hold(hold) for hold in holds]
+    curve = turnbull(seen) if seen else None
+    reach = max((one.high if one.ended else one.low for one in seen), default=0.0)
+    belief, prior = estimate.hold, believe(hold_prior(settings.dog))
+    longest = max(2 * belief.median, *belief.range80, reach)
+    last = min(_STUDY_MOST, _STUDY_STEP * math.ceil(longest / _STUDY_STEP))
+    minutes = tuple(range(0, last + 1, _STUDY_STEP))
+    dry = sorted((hold.awake for hold in holds if hold.how == "out"), reverse=True)
+    return HoldStudy(
+        minutes=minutes,
+        log=tuple(curve.survival(t) if curve and t <= reach else None for t in minutes),
+        belief=tuple(belief.survival(t) for t in minutes),
+        prior=tuple(prior.survival(t) for t in minutes),
+        accidents=tuple(round(hold.awake) for hold in holds if hold.indoors),
+        longest=tuple(round(hold) for hold in dry[:3]),
+        days=tuple(_hold_day(settings, day) for day in history.days[-_STUDY_DAYS:]),
+        estimate=hold_estimate(history, estimate),
+        limit=limit_of(settings),
+    )
+
+
+def _hold_day(settings: Settings, day: Day) -> HoldDay:
+    belief = estimate_of(settings.dog, day.lessons).hold
+    low, high = belief.range80
+    return HoldDay(day.plan.number, round(belief.median), (round(low), round(high)))
+
+
+def risk_estimate(moment: Moment, due: Minutes) -> RiskEstimate | None:
+    """Return the risk now, at the next break ``due`` and over the next four hours."""
+    pee = moment.facts.last_pee
+    over_night = moment.sleep == "night" or pee is None or pee < moment.awake_since
+    if moment.estimate is None or pee is None or over_night:
+        return None
+    risk = risk_now(moment.estimate, moment.facts, moment.now)
+    # The curve's instants stand still while the clock moves, so that nothing is worked out twice.
+    first = pee + CURVE_STEP * ((moment.now - pee) // CURVE_STEP)
+    instants = [first + CURVE_STEP * step for step in range(CURVE_AHEAD // CURVE_STEP + 1)]
+    return RiskEstimate(
+        now=risk.chance_by(moment.now),
+        at_due=risk.chance_by(max(due, moment.now)),
+        limit=limit_of(moment.settings),
+        curve=tuple((instant_of(at), risk.chance_by(at)) for at in instants),
+    )
+
+
+def confidence(hold: HoldEstimate, risk: RiskEstimate | None, interval: float) -> str:
+    """Return in one line what the board believes, from how much, and how sure it is."""
+    if not hold.knows:
+        return f"By the rule, {span_words(interval)} today; {hold.words}"
+    if risk is None:
+        return hold.words[0].upper() + hold.words[1:]
+    return f"Risk by the break {risk.at_due:.0%}, limit {percent_words(risk.limit)}; {hold.words}"
+
+
+def rounded_words(minutes: float) -> str:
+    """Return an estimated length to the nearest ten minutes: more would feign precision."""
+    return span_words(round(minutes / 10) * 10)

@@ -1,0 +1,54 @@
+"""Open jobs: what stays on the board until somebody ticks it off."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from pottyboard.core.log.cleaning import cleaning_steps
+from pottyboard.core.log.places import repeat_of
+from pottyboard.core.log.state import Facts
+from pottyboard.core.model import figures
+from pottyboard.core.model.events import Event
+from pottyboard.core.model.localtime import clock_words, date_words, instant_of, local
+from pottyboard.core.model.settings import Settings
+from pottyboard.core.view.situation_views import Job
+
+
+def open_jobs(settings: Settings, facts: Facts, today: date) -> tuple[Job, ...]:
+    """Return the open jobs on the local date ``today``: spots to clean, the vet check, the age."""
+    dog = settings.dog
+    jobs = [_cleaning(settings, facts, accident, today) for accident in facts.dirty]
+    if dog.vet != "done" and not facts.seen_by_vet:
+        jobs.append(_vet_check(settings))
+    if dog.age == "young":
+        months = f"{figures.ADULT_FROM_MONTHS:g} months"
+        words = f"under {months}: these rules are for adults, ask your vet or a trainer"
+        jobs.append(Job("young", words, dog.arrived))
+    return tuple(jobs)
+
+
+def _vet_check(settings: Settings) -> Job:
+    """Return the check that comes before training: it stays until it is logged or said to be done.
+
+    Source: veterinary guidance as quoted on worksmartdogtraining.com (read in that second source),
+    and the common practice of rescues.
+    """
+    words = "book a vet check: rule out a medical cause before training"
+    if settings.dog.vet == "booked":
+        words = "vet check booked to rule out a medical cause: log it when done"
+    steps = (
+        "Pain, drinking a lot or a frequent urge are no matter of training: a vet looks first.",
+        "Log the vet check when it is done, or say so in the set-up.",
+        "Source: veterinary guidance, as quoted on worksmartdogtraining.com; rescue practice.",
+    )
+    return Job("vet", words, settings.dog.arrived, steps=steps)
+
+
+def _cleaning(settings: Settings, facts: Facts, accident: Event, today: date) -> Job:
+    where = accident.place or "where it happened"
+    day, clock = local(accident.t, settings.zone).date(), clock_words(accident.t, settings.zone)
+    when = clock if day == today else f"{date_words(day, day)} {clock}"
+    words = f"clean {where} ({accident.row.words}, {when}): enzyme cleaner, no ammonia"
+    nth, at_spot = repeat_of(accident, facts.mishaps)
+    steps = cleaning_steps(accident.surface, accident.kind, nth, at_spot=at_spot)
+    return Job("clean", words, instant_of(accident.t), accident.id, steps, f"{when} {where}")

@@ -1,0 +1,263 @@
+"""The shape of what a view shows: one frozen value, the situation, and its parts.
+
+:func:`pottyboard.core.view.situation.situation` makes it; nothing here computes.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Literal
+
+from pottyboard.core.accidents.accident_views import Account, PadPlan
+from pottyboard.core.away.alone import Watch
+from pottyboard.core.engine.day_summary import DaySummary
+from pottyboard.core.engine.rule_context import Code
+from pottyboard.core.health.health_views import Warning
+from pottyboard.core.log.places import Spot
+from pottyboard.core.model import figures
+from pottyboard.core.model.events import Clock, Event
+from pottyboard.core.model.localtime import minutes_of
+from pottyboard.core.model.settings import Settings
+
+State = Literal["rest", "soon", "due", "late", "asleep", "alone"]
+"""*rest* over 15 min to go, *soon* 15 or less, *due* 0 to 15 late, *late* over 15 late; *asleep*
+for the night or a nap, *alone* while nobody is home (both give way to *due* and *late*)."""
+
+SlotKind = Literal["break", "meal", "up", "bedtime", "night", "leaving", "back", "visit", "entry"]
+SlotStatus = Literal["done", "late", "due", "planned", "missed", "logged"]
+
+
+@dataclass(frozen=True, slots=True)
+class Reason:
+    """One reason for a break: due ``at`` (UTC), in words for people.
+
+    A lone dog waits for a *visit*, or for the *return* of the household.
+    """
+
+    code: Code | Literal["visit", "return"]
+    at: datetime
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class NextBreak:
+    """The next break: ``minutes`` to go (negative when late) and why.
+
+    ``reasons`` are those that this break serves, the one that calls it first; ``later`` those that
+    come after. A lone dog's next break is the visit that it waits for.
+    """
+
+    at: datetime
+    minutes: int
+    state: State
+    reasons: tuple[Reason, ...]
+    later: tuple[Reason, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """A change of the interval (minutes) with its reason in one sentence."""
+
+    at: datetime
+    before: int
+    after: int
+    cause: Literal["start", "wider", "narrower", "household"]
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class Interval:
+    """Today's interval in minutes, its range, how it came about and what is missing to widen it.
+
+    ``missing`` is empty when nothing is missing: then it widens at the start of the next day, or
+    stands at the ``top`` (``at_top``).
+    """
+
+    minutes: int
+    start: int
+    top: int
+    changes: tuple[Change, ...]
+    missing: tuple[str, ...]
+    at_top: bool
+
+    @property
+    def last_change(self) -> Change:
+        """The change that set the present interval (the start, if none followed)."""
+        return self.changes[-1]
+
+
+@dataclass(frozen=True, slots=True)
+class Slot:
+    """One row of the day's timeline: what was planned beside what was logged.
+
+    ``at`` places the row; ``planned`` is the planned instant, if any; ``event`` the entry, if any.
+    ``words`` say why a break was or is planned. ``status`` is *done*, *late* (done, over 15 min
+    after its time), *due* (the next break), *planned* (still to come), *missed* (planned, never
+    logged) or *logged* (unplanned).
+    """
+
+    at: datetime
+    kind: SlotKind
+    words: str
+    status: SlotStatus
+    planned: datetime | None = None
+    event: Event | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """Something open that stays on the board until it is ticked off.
+
+    ``about`` is the ``id`` of the entry that it comes from, if any; ``steps`` what to do, in order;
+    ``name`` tells a spot from the others where there is little room.
+    """
+
+    code: Literal["clean", "vet", "young"]
+    words: str
+    since: datetime
+    about: str = ""
+    steps: tuple[str, ...] = ()
+    name: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class HoldEstimate:
+    """What the log has taught about the hold awake, in minutes.
+
+    ``range80`` holds the dog's median hold with a chance of 80 %. ``holds`` and ``accidents`` count
+    what stands behind it; ``knows`` is false while that is too little to act on. ``words`` say it
+    in one line, ``proof`` how far the holds without an accident carry and ``night`` what it likely
+    holds asleep (both empty where the log says nothing).
+    """
+
+    median_minutes: int
+    range80: tuple[int, int]
+    holds: int
+    accidents: int
+    knows: bool
+    words: str
+    proof: str
+    night: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class RiskEstimate:
+    """The chance that something happens indoors if nobody goes out, counted from the last outing.
+
+    ``now``, ``at_due`` (the next break) and ``limit`` (the household's) are chances from 0 to 1;
+    ``curve`` the chance by each of the coming instants.
+    """
+
+    now: float
+    at_due: float
+    limit: float
+    curve: tuple[tuple[datetime, float], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class HoldDay:
+    """What was believed of the hold at the end of one day, in minutes (see HoldEstimate)."""
+
+    number: int
+    median_minutes: int
+    range80: tuple[int, int]
+
+
+@dataclass(frozen=True, slots=True)
+class HoldStudy:
+    """The hold awake, drawn: each curve gives the share of holds that last past ``minutes``.
+
+    ``log`` is the curve from the log alone, with no model (Turnbull's, which is Kaplan and Meier's
+    where no accident was only found); None past the last of its data. ``belief`` is the estimate,
+    ``prior`` what was believed before day 1. ``accidents`` and ``longest`` are waking minutes: the
+    holds that ended indoors, and the longest that did not. ``limit`` is the chance of an accident
+    that the household accepts.
+    """
+
+    minutes: tuple[int, ...]
+    log: tuple[float | None, ...]
+    belief: tuple[float, ...]
+    prior: tuple[float, ...]
+    accidents: tuple[int, ...]
+    longest: tuple[int, ...]
+    days: tuple[HoldDay, ...]
+    estimate: HoldEstimate
+    limit: float
+
+
+@dataclass(frozen=True, slots=True)
+class Situation:
+    """Everything that a view shows, at ``now``.
+
+    ``since`` holds minutes since the last of each clock, None where unknown. ``timeline`` is today
+    in order; ``recent`` the last entries, newest first. ``advice`` are short sentences for right
+    now. ``confidence`` says in words how sure the board is. ``days`` are the days so far. ``hold``
+    is what the log has taught; ``risk`` is None at night, before the first pee, and where only the
+    rule is asked. ``watch`` is what a dog left alone waits for, None while somebody is home.
+    ``accidents`` are those of the last two weeks, newest first; ``spots`` the rooms and spots that
+    had one; ``warnings`` those that stand, the gravest first; ``pad`` the plan for the pad.
+    ``round_day`` is the number of the day within the present round of the programme; ``reminder``
+    what may be read once a day.
+    """
+
+    now: datetime
+    date: date
+    day: int
+    settings: Settings
+    next_break: NextBreak
+    since: Mapping[Clock, int | None]
+    timeline: tuple[Slot, ...]
+    interval: Interval
+    streak_days: int
+    days: tuple[DaySummary, ...]
+    open_jobs: tuple[Job, ...]
+    recent: tuple[Event, ...]
+    advice: tuple[str, ...]
+    confidence: str
+    hold: HoldEstimate
+    risk: RiskEstimate | None
+    on_duty: str
+    asleep: Literal["", "nap", "night"]
+    alone_since: datetime | None
+    watch: Watch | None = None
+    accidents: tuple[Account, ...] = ()
+    spots: tuple[Spot, ...] = ()
+    warnings: tuple[Warning, ...] = ()
+    pad: PadPlan | None = None
+    round_day: int = 1
+    reminder: str = ""
+
+    @property
+    def is_past(self) -> bool:
+        """Whether this is a day of the past as it ended: the days known go on after it."""
+        return bool(self.days) and self.days[-1].date > self.date
+
+    @property
+    def is_evening(self) -> bool:
+        """Whether it is time for the last thing, or later."""
+        bed = self.settings.bed_on(self.date)
+        return minutes_of(self.now) >= bed - figures.LAST_THING_FROM
+
+    @property
+    def break_after(self) -> Slot | None:
+        """The break, night break or visit planned after the next one; None if today has no more."""
+        return next(
+            (
+                slot
+                for slot in self.timeline
+                if slot.status == "planned"
+                and slot.kind in ("break", "night", "visit")
+                and slot.at > self.next_break.at
+            ),
+            None,
+        )
+
+    @property
+    def then(self) -> str:
+        """The break after the next one, such as ``13:00 (hold)``; past the last of the day, why."""
+        after, later = self.break_after, self.next_break.later
+        if after is not None:
+            return f"{self.settings.clock(after.at)} ({after.words})"
+        return f"{self.settings.clock(later[0].at)}: {later[0].words}" if later else ""

@@ -1,0 +1,245 @@
+"""The day's timeline: what was planned beside what was logged, and what is still to come."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+from datetime import UTC, datetime
+from itertools import takewhile, zip_longest
+from typing import TYPE_CHECKING
+
+from pottyboard.core.away.alone import alone_since, minutes_alone, reports
+from pottyboard.core.away.today import ALL_HOME, AwayToday
+from pottyboard.core.engine.days import Day
+from pottyboard.core.engine.reasons import RULE_BY_CODE, dues
+from pottyboard.core.engine.rule_context import Code, Due, Moment
+from pottyboard.core.log.state import Facts
+from pottyboard.core.model import figures
+from pottyboard.core.model.events import Event
+from pottyboard.core.model.localtime import Minutes, instant_of, minutes_of, span_words
+from pottyboard.core.model.plan import DayPlan
+from pottyboard.core.view.situation_views import Slot, SlotKind
+
+if TYPE_CHECKING:
+    from pottyboard.core.away.schedule import Away, Visit
+
+_MOST_AHEAD = 60
+"""More breaks than this in one day would be a mistake of ours: a guard against looping."""
+
+NOBODY_HOME = "nobody home"
+"""How a break begins that falls due while the dog is alone and no visit is planned."""
+
+
+@dataclass(frozen=True, slots=True)
+class Ahead:
+    """Something that the plan expects: a break with its reasons, or a piece of the routine."""
+
+    at: Minutes
+    kind: SlotKind
+    words: str
+
+
+def look_ahead(moment: Moment, away: AwayToday = ALL_HOME) -> Iterator[Ahead]:
+    """Yield what the plan expects from ``moment`` to the end of the day, in order.
+
+    Every break and visit is taken to bring pee and, where a meal asks for it, stool; meals, leaving
+    and returning are taken to happen as planned. While the dog is alone and visits are planned,
+    they are its breaks.
+    """
+    facts, plan, now = moment.facts.copy(), moment.plan, moment.now
+    routine = sorted(_routine_ahead(moment, away), key=lambda ahead: ahead.at)
+    visited = away.now_away is not None and bool(away.visits_in(away.now_away))
+    for _ in range(_MOST_AHEAD):
+        at_moment = replace(moment, facts=facts, now=now)
+        standing = sorted(dues(at_moment), key=lambda due: due.at)
+        next_at = max(standing[0].at, now)
+        coming = routine and (routine[0].at, routine[0].kind == "bedtime") <= (next_at, False)
+        if coming or (visited and any(ahead.kind == "back" for ahead in routine)):
+            ahead = routine.pop(0)
+            now = max(now, ahead.at)
+            if ahead.kind == "meal":
+                facts.last_meal, facts.fed = now, (*facts.fed, now)
+                facts.meals = (*facts.meals, now)
+            elif ahead.kind == "leaving":
+                facts.left = now
+                visited = any(later.kind == "visit" for later in _until_back(routine))
+            elif ahead.kind == "back":
+                facts.left, facts.back, visited = None, (now,), False
+            elif ahead.kind == "visit":
+                _bring(facts, now, (due.code for due in standing if due.at <= now))
+            yield ahead
+            continue
+        now = next_at
+        codes = [due.code for due in standing if due.at <= now + figures.SERVES_WITHIN]
+        kind: SlotKind = "night" if codes[0] == "night" else "break"
+        if now >= plan.next_up:
+            return
+        words = break_words(standing, now)
+        yield Ahead(now, kind, words if facts.left is None else f"{NOBODY_HOME}, {words}")
+        to_bed = "bedtime" in codes or now >= plan.bed or at_moment.sleep == "night"
+        facts.sleep, facts.slept_from = ("night", now) if to_bed else ("", None)
+        _bring(facts, now, codes)
+
+
+def _bring(facts: Facts, at: Minutes, codes: Iterable[Code]) -> None:
+    """Let an outing at ``at``, for the reasons ``codes``, bring what they ask for."""
+    facts.last_out = facts.last_success = facts.last_pee = facts.last_active = at
+    facts.dry_out, facts.sign, facts.empties = None, None, 0
+    if "digestion" in codes:
+        facts.meals, facts.last_poop = (), at
+    else:
+        facts.bare_out = at
+
+
+def _until_back(routine: list[Ahead]) -> Iterator[Ahead]:
+    return takewhile(lambda ahead: ahead.kind != "back", routine)
+
+
+def break_words(standing: list[Due], at: Minutes) -> str:
+    """Return the titles of the reasons that a break at ``at`` serves."""
+    codes = [due.code for due in standing if due.at <= at + figures.SERVES_WITHIN]
+    return ", ".join(RULE_BY_CODE[code].title for code in codes)
+
+
+def _routine_ahead(moment: Moment, away: AwayToday) -> Iterator[Ahead]:
+    plan, now, facts = moment.plan, moment.now, moment.facts
+    for meal, words in _meals(plan, away):
+        fed = facts.last_meal is not None and meal - facts.last_meal <= figures.MEAL_MATCH
+        if meal > now and not fed:
+            yield Ahead(meal, "meal", words)
+    for span in away.alone:
+        leave, back = minutes_of(span.start), minutes_of(span.end)
+        if leave > now and span is not away.now_away:
+            yield Ahead(leave, "leaving", "leaving")
+        elif back <= now or span is not away.now_away:
+            continue  # over, or they stayed
+        yield from _visits_ahead(moment, away, span)
+        yield Ahead(back, "back", "back home")
+    if plan.bed > now:
+        yield Ahead(plan.bed, "bedtime", "bedtime")
+
+
+def _visits_ahead(moment: Moment, away: AwayToday, span: Away) -> Iterator[Ahead]:
+    """Yield the visits of a time alone that are to come, and the one that is waited for."""
+    for visit in away.visits_in(span):
+        awaited = away.watch is not None and away.watch.visit == visit
+        at = minutes_of(visit.at)
+        if awaited or at > moment.now:
+            yield Ahead(max(at, moment.now), "visit", _visit_words(visit))
+
+
+def _visit_words(visit: Visit) -> str:
+    return f"visit by {visit.helper}"
+
+
+def _meals(plan: DayPlan, away: AwayToday) -> tuple[tuple[Minutes, str], ...]:
+    """Return today's meals, moved where an absence asks for it, each with its words."""
+    if not away.meals:
+        return tuple((meal, "meal") for meal in plan.meals)
+    return tuple(
+        (minutes_of(meal.at), f"meal, {meal.words}" if meal.words else "meal")
+        for meal in away.meals
+    )
+
+
+# --- The rows -------------------------------------------------------------------------------------
+
+
+def timeline(today: Day, moment: Moment, away: AwayToday = ALL_HOME) -> tuple[Slot, ...]:
+    """Return the rows of today in order: logged entries, missed plans, and what is to come.
+
+    ``away`` holds the visits that are planned for today.
+    """
+    rows = [
+        *_logged(today, away),
+        *_missed(today, moment.now, away),
+        *_coming(moment, away),
+    ]
+    return tuple(sorted(rows, key=lambda row: row.at))
+
+
+def _logged(today: Day, away: AwayToday) -> Iterator[Slot]:
+    planned_break = {id(outing.events[0]): outing.due for outing in today.outings}
+    meals = _matched_meals(today, away)
+    visits = {id(event): visit for visit, event in _reported_visits(today, away)}
+    first_up = next((e for e in today.events if e.kind == "up"), None)
+    for event in today.events:
+        due, visit = planned_break.get(id(event)), visits.get(id(event))
+        if visit is not None:
+            yield _beside(event, "visit", minutes_of(visit.at), _visit_words(visit))
+        elif due is not None:
+            yield _beside(event, "break", due.at, RULE_BY_CODE[due.code].title)
+        elif event in meals:
+            yield _beside(event, "meal", meals[event], "meal")
+        elif event is first_up and event.t == today.plan.start:
+            yield Slot(event.at, "up", "got up", "done", None, event)
+        else:
+            yield Slot(event.at, "entry", _entry_words(today, event), "logged", None, event)
+
+
+def _entry_words(today: Day, event: Event) -> str:
+    """Return how long after leaving an accident happened, nothing for other entries."""
+    alone = minutes_alone(today.events, event) if event.row.is_accident else None
+    return "" if alone is None else f"{span_words(alone)} after leaving"
+
+
+def _beside(event: Event, kind: SlotKind, planned: Minutes, words: str) -> Slot:
+    """Return the row of an entry beside the time that it was planned for."""
+    late = event.t > planned + figures.LATE
+    return Slot(event.at, kind, words, "late" if late else "done", _utc(planned), event)
+
+
+def _matched_meals(today: Day, away: AwayToday) -> dict[Event, Minutes]:
+    """Return each logged meal that is a planned one, with its planned instant."""
+    left = [meal for meal, _ in _meals(today.plan, away)]
+    found: dict[Event, Minutes] = {}
+    for event in today.events:
+        if event.kind != "meal" or not left:
+            continue
+        nearest = min(left, key=lambda at, t=event.t: abs(at - t))  # type: ignore[misc]
+        if abs(nearest - event.t) <= figures.MEAL_MATCH:
+            found[event] = nearest
+            left.remove(nearest)
+    return found
+
+
+def _reported_visits(today: Day, away: AwayToday) -> Iterator[tuple[Visit, Event]]:
+    """Yield each planned visit with the first entry that reports it, if any does."""
+    reported: set[int] = set()
+    for visit, following in zip_longest(away.visits, away.visits[1:]):
+        for event in today.events:
+            if id(event) in reported or not reports(event, visit):
+                continue
+            if following is not None and reports(event, following):
+                break
+            if event.by == visit.helper or alone_since(today.events, event.at) is not None:
+                reported.add(id(event))
+                yield visit, event
+                break
+
+
+def _missed(today: Day, now: Minutes, away: AwayToday) -> Iterator[Slot]:
+    taken = set(_matched_meals(today, away).values())
+    for meal, words in _meals(today.plan, away):
+        if today.plan.start <= meal <= now and meal not in taken:
+            yield Slot(_utc(meal), "meal", words, "missed", _utc(meal))
+    reported = {visit for visit, _ in _reported_visits(today, away)}
+    for visit in away.visits:
+        awaited = away.watch is not None and away.watch.visit == visit
+        if visit in reported or awaited or minutes_of(visit.at) > now:
+            continue
+        if alone_since(today.events, visit.at) is not None:
+            yield Slot(visit.at, "visit", _visit_words(visit), "missed", visit.at)
+
+
+def _coming(moment: Moment, away: AwayToday) -> Iterator[Slot]:
+    first = True
+    for ahead in look_ahead(moment, away):
+        at = _utc(ahead.at)
+        is_break = ahead.kind in ("break", "night", "visit")
+        yield Slot(at, ahead.kind, ahead.words, "due" if first and is_break else "planned", at)
+        first = first and not is_break
+
+
+def _utc(at: Minutes) -> datetime:
+    return instant_of(at).astimezone(UTC)

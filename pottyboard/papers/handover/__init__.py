@@ -1,0 +1,1 @@
+"""What the people who stand in get: the visits, the sheet, the calendar."""

@@ -1,0 +1,207 @@
+"""The handover sheet for a walker or sitter: one page that says when, how and whom to call.
+
+:func:`sheet` gathers what it says, :func:`sheet_text` prints it at 80 columns, and
+:func:`~pottyboard.papers.handover.sheet_page.sheet_page` as a page. It tells when the home is
+empty: only the days asked for are in it, and no address.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from itertools import groupby
+from typing import Final
+
+from pottyboard.core.away.schedule import AwayDay, AwayPlan
+from pottyboard.core.model import figures
+from pottyboard.core.model.localtime import date_words, span_words
+from pottyboard.core.model.settings import Settings
+from pottyboard.papers import PaperError
+from pottyboard.papers.columns import columns, wrapped
+from pottyboard.papers.printable import printable
+
+BLANKS: Final = ("Household", "Vet", "Vet at night and weekends", "Who else has a key")
+"""What the household fills in by hand."""
+MOST_LINES: Final = 66
+"""Lines of one printed page."""
+_LABEL: Final = 25
+"""Columns of a date or of the label of a blank."""
+
+
+class SheetError(PaperError):
+    """A sheet that would not fit one page; the message says what to ask for instead."""
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One line of the times: the date or dates, and what happens on them."""
+
+    when: str
+    what: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """One part of the sheet; with ``ticks`` its lines are steps to tick off."""
+
+    title: str
+    lines: tuple[str, ...]
+    ticks: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """What the sheet says, in the order of the page."""
+
+    title: str
+    about: str
+    warning: str
+    rows: tuple[Row, ...]
+    sections: tuple[Section, ...]
+    blanks: tuple[str, ...]
+    made: str
+
+
+def sheet(settings: Settings, plan: AwayPlan, now: datetime, *, helper: str = "") -> Sheet:
+    """Return the sheet for the days of ``plan``; with ``helper`` for that helper's visits alone.
+
+    Raises :class:`SheetError` for more than a week, or more visits than fit the page.
+    """
+    most = int(figures.SHEET_DAYS)
+    if len(plan.days) > most:
+        raise SheetError(f"A sheet holds {most} days: ask for fewer, or make one for each week.")
+    dog, name = settings.dog, printable(settings.dog.name)
+    made = now.astimezone(settings.zone)
+    for_whom = f", for {printable(helper)}" if helper else ""
+    limit = min((day.limit for day in plan.days), default=int(figures.ALONE_MOST))
+    page = Sheet(
+        title=f"{name}: handover sheet{for_whom}",
+        about=(
+            f"{dog.weight_kg:g} kg, {dog.age}, new in this home and not house-trained yet. Awake, "
+            f"{name} needs a break at least every {span_words(limit)}."
+        ),
+        warning=(
+            "This sheet tells when the home is empty: hand it over yourself, do not post or "
+            "photograph it. No address belongs on it."
+        ),
+        rows=tuple(_rows(settings, plan.days, helper)),
+        sections=tuple(_sections(settings, name)),
+        blanks=BLANKS,
+        made=f"made {made:%a} {made.day} {made:%b %Y %H:%M}",
+    )
+    if sheet_text(page).count("\n") > MOST_LINES:
+        raise SheetError("Too much for one page: ask for fewer days, or for one helper alone.")
+    return page
+
+
+# --- What it says ---------------------------------------------------------------------------------
+
+
+def _rows(settings: Settings, days: Sequence[AwayDay], helper: str) -> Iterator[Row]:
+    """Yield the times, days in a row that are alike as one, then the meals."""
+    for said, run in groupby(days, lambda day: _visits(settings, day, helper)):
+        alike = list(run)
+        yield Row(date_words(alike[0].date, alike[-1].date), said)
+    for meals, run in groupby(days, lambda day: _meals(settings, day)):
+        alike = list(run)
+        whole = len(alike) == len(days)
+        when = "Fed by us" if whole else date_words(alike[0].date, alike[-1].date)
+        yield Row(when, (meals if whole else f"fed {meals}",))
+
+
+def _visits(settings: Settings, day: AwayDay, helper: str) -> tuple[str, ...]:
+    """Return who comes when, and when the household is back."""
+    wanted = [visit for visit in day.visits if not helper or visit.helper == helper]
+    said = []
+    for name, visits in groupby(wanted, lambda visit: visit.helper):
+        times = ", ".join(settings.clock(visit.at) for visit in visits)
+        said.append(times if helper else f"{printable(name)} {times}")
+    if not said:
+        return ("no visit",)
+    return (*said, f"we are back at {settings.clock(day.alone[-1].end)}")
+
+
+def _meals(settings: Settings, day: AwayDay) -> str:
+    return ", ".join(settings.clock(meal.at) for meal in day.meals)
+
+
+def _sections(settings: Settings, name: str) -> Iterator[Section]:
+    home = settings.home
+    spot = f", always the same: {printable(home.spot)}" if home.spot else ", always the same one"
+    cue = f'Say "{printable(home.cue)}" once, then' if home.cue else "Then"
+    retry, tries = span_words(figures.AFTER_NOTHING), f"{figures.RETRIES:g}"
+    yield Section(
+        "On arrival",
+        (
+            f"Straight out to the spot{spot}. No greeting before that.",
+            f"{cue} stand still for up to {span_words(figures.TRY_LASTS)}, on the lead.",
+            "When it comes: praise at once, out there. Then stay out a little.",
+            "Back in: fresh water, a look at the floor in every room.",
+            f"Just before you go: out once more if {name} ate, drank a lot or played.",
+        ),
+        ticks=True,
+    )
+    yield Section(
+        "Watch for",
+        ("Going to the door, sniffing about, circling, pacing, whining: out at once.",),
+    )
+    yield Section(
+        "Nothing came",
+        (
+            f"Keep {name} on the lead or in arm's reach, and try again after {retry}, up to "
+            f"{tries} times. Still nothing: tell us before you leave.",
+        ),
+    )
+    yield Section(
+        "An accident",
+        (
+            "Seen: one clap, calmly out, praise if the rest comes there. Found: no scolding, it "
+            "teaches nothing.",
+            "Enzyme cleaner, never ammonia; soak it up first. Note the place.",
+            *(("On the pad: no accident and no fuss, a fresh one where it lay.",) * home.pads),
+        ),
+    )
+    yield Section(
+        "Send us, one message",
+        (
+            "12:10 pee, 12:14 poop, water, all calm",
+            "Words: pee, poop, pee and poop, nothing came, water, found pee indoors, found poop "
+            "indoors. The time first; anything else after a comma.",
+        ),
+    )
+    yield Section(
+        "Call",
+        (
+            "The vet now: straining or crying with little or no pee, or collapse.",
+            "The vet today, and us: blood, pain, many tiny pees, vomiting, diarrhoea, no pee for "
+            "a day, much more drinking than usual.",
+            f"Us: {name} is distressed when left, you cannot come, or anything seems odd. No "
+            "punishment, no medicine and never less water.",
+        ),
+    )
+
+
+# --- As text --------------------------------------------------------------------------------------
+
+
+def sheet_text(page: Sheet) -> str:
+    """Return the sheet as plain text of at most 80 columns."""
+    lines = [page.title.upper() if page.title.isascii() else page.title, ""]
+    lines += wrapped(page.about)
+    lines += ["", *wrapped(f"! {page.warning}", "  "), "", "WHEN"]
+    for row in page.rows:
+        lines += wrapped(f"{_padded(row.when)} {'; '.join(row.what)}", " " * (_LABEL + 3), "  ")
+    for section in page.sections:
+        lines += ["", section.title.upper()]
+        for line in section.lines:
+            mark = "  [ ] " if section.ticks else "  "
+            lines += wrapped(line, " " * len(mark), mark)
+    lines += ["", "PHONE NUMBERS (by hand)"]
+    lines += [f"  {_padded(blank)} {'_' * 40}" for blank in page.blanks]
+    lines += ["", page.made]
+    return "\n".join(lines) + "\n"
+
+
+def _padded(text: str) -> str:
+    return text + " " * (_LABEL - columns(text))

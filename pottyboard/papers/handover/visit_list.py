@@ -1,0 +1,65 @@
+"""The plan for the days away as plain text, for the command line and for a message."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterator
+
+from pottyboard.core.away.outlook import AwayOutlook
+from pottyboard.core.away.schedule import AwayDay, AwayPlan, money_words
+from pottyboard.core.model.localtime import count_words, span_words
+from pottyboard.core.model.settings import Settings
+from pottyboard.papers.printable import printable
+
+
+def visit_list(settings: Settings, plan: AwayPlan) -> str:
+    """Return the visits day by day, what cannot be covered, and what would cover it."""
+    lines = [
+        part
+        for day in plan.days
+        for line in _day(settings, day)
+        for part in textwrap.wrap(line, 80, subsequent_indent=" " * 7)
+    ]
+    return "\n".join([*lines, "", f"In all: {plan.words}"])
+
+
+def outlook_list(outlook: AwayOutlook) -> str:
+    """Return the visits and their cost day by day as the interval moves, with the totals."""
+    lines = ["Day  date        no accident           one accident a week"]
+    for clear, slips in zip(outlook.clear.days, outlook.slips.days, strict=True):
+        lines.append(
+            f"{clear.number:>3}  {clear.date:%a %d %b}  "
+            + "  ".join(
+                f"{span_words(day.interval):>6} {day.visits:>2} {money_words(day.cost):>9}"
+                f"{'!' if not day.covered else ' '}{'*' if day.slip else ' '}"
+                for day in (clear, slips)
+            ).rstrip()
+        )
+    marks = "! a gap that cannot be kept   * an accident that evening"
+    return "\n".join([*lines, marks, outlook.clear.words, outlook.slips.words])
+
+
+def _day(settings: Settings, day: AwayDay) -> Iterator[str]:
+    clock = settings.clock
+    head = f"{day.date:%a %d %b}, day {day.number}"
+    if not day.alone:
+        yield f"{head}: somebody is home"
+        return
+    alone = ", ".join(f"{clock(away.start)} to {clock(away.end)}" for away in day.alone)
+    number = count_words(len(day.visits), "visit")
+    yield f"{head}: alone {alone}, {number}, {money_words(day.cost)}"
+    for planned in day.breaks:
+        if planned.kind != "visit":
+            yield f"  {clock(planned.at)}  break {planned.words}"
+            continue
+        visit = next(visit for visit in day.visits if visit.at == planned.at)
+        price = money_words(visit.cost)
+        yield f"  {clock(visit.at)}  {printable(visit.helper)}, {price}: {visit.why}"
+    for meal in day.meals:
+        if meal.words:
+            yield f"  {clock(meal.at)}  meal, not {clock(meal.usual)}: {meal.words}"
+    for shortfall in day.shortfalls:
+        yield f"  ! {shortfall.words}"
+    for remedy in day.remedies:
+        more = f" ({money_words(remedy.cost)} more)" if remedy.cost and remedy.cost > 0 else ""
+        yield f"    or {remedy.words}{more}"

@@ -1,0 +1,1 @@
+"""What looks back over many days: the health diary and the review."""

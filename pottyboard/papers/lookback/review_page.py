@@ -1,0 +1,75 @@
+"""The review as one self-contained HTML page, with drawings and the data behind them as tables."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Final
+
+from pottyboard.core.review.report import Review
+from pottyboard.papers import page as frame
+from pottyboard.papers.lookback import plots
+from pottyboard.papers.lookback.review import PRIVATE, Drawing, about, made, parts, title
+from pottyboard.papers.page import Html
+
+_STYLE: Final = (
+    plots.STYLE
+    + """
+.wide th[scope="row"] { white-space: nowrap; }
+.wide caption, .wide thead { break-after: avoid; }
+.wide tbody tr:first-child, .wide tbody tr:nth-child(2) { break-before: avoid; }
+ul.said { padding-left: 5mm; } ul.said li { margin: .8mm 0; }
+@media screen { h2 { margin-top: 3mm; } .wide td:last-child:not(.number) { min-width: 38mm; } }
+"""
+)
+_CAPTIONS: Final[dict[Drawing, str]] = {
+    "rows": "Each row is a day, each sign one entry at its clock time.",
+    "interval": "The interval between breaks; each triangle on the floor is an accident.",
+    "hold": "Of all holds, the share that lasts past a time; dotted what was believed before.",
+    "clock": "Every accident at its clock time, midnight at the top, the night shaded; hollow "
+    "ones were found, the line before them is the time in which they happened.",
+}
+
+
+def review_page(review: Review) -> str:
+    """Return the review as HTML: no scripts, nothing loaded from elsewhere, all text escaped."""
+    return frame.page(title(review), _lines(review), style=_STYLE)
+
+
+def _lines(review: Review) -> Iterator[Html]:
+    yield frame.tag("h1", frame.text(title(review)))
+    yield frame.paragraph(about(review))
+    yield frame.paragraph(PRIVATE, "faint")
+    for part in parts(review):
+        yield frame.section(
+            part.title,
+            (
+                *((_drawn(review, part.drawing),) if part.drawing else ()),
+                *((frame.bullets(part.sentences, "said"),) if part.sentences else ()),
+                *(
+                    frame.table(
+                        table.caption,
+                        table.heads,
+                        table.rows,
+                        numbers=table.numbers,
+                    )
+                    for table in part.tables
+                ),
+            ),
+        )
+    yield frame.tag("footer", frame.text(made(review)))
+
+
+def _drawn(review: Review, drawing: Drawing) -> Html:
+    settings = review.settings
+    if drawing == "rows":
+        drawn = plots.fortnight_plot(review.fortnight)
+    elif drawing == "interval":
+        drawn = plots.interval_plot(
+            review.changes, review.days, review.situation.interval.top, settings,
+            review.accidents, review.now,
+        )  # fmt: skip
+    elif drawing == "hold":
+        drawn = plots.hold_plot(review.hold, review.situation.interval.minutes)
+    else:
+        drawn = plots.accident_clock(review.accidents, settings)
+    return frame.figure(drawn, _CAPTIONS[drawing])

@@ -1,0 +1,371 @@
+"""One dog's record: its settings and its log, in one folder.
+
+``settings.json`` holds the answers of the set-up, ``events-YYYY-MM.json`` the entries of a month
+(by their UTC instant). Every change is made under a lock, on what is on disk at that moment, and
+what was there before stays in the month's trail.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterable, Iterator, Mapping
+from contextlib import contextmanager
+from dataclasses import dataclass, replace
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Any, Final
+
+from pendulum import Timezone
+
+from pottyboard.core.model.events import Event, EventError, check_details, check_time
+from pottyboard.core.model.localtime import clock_words, count_words
+from pottyboard.core.model.questions import BY_KEY, SettingsError, answers_from, settings_from
+from pottyboard.core.model.settings import Settings
+from pottyboard.store.damage import Row, Tables, change_of
+from pottyboard.store.disk import make_folder, remove_unfinished, signature_of
+from pottyboard.store.documents import FIELDS, document_of, event_of
+from pottyboard.store.errors import StoreError, unsaved
+from pottyboard.store.json_file import Book, document
+from pottyboard.store.lock import Turn
+from pottyboard.store.month_files import Months
+from pottyboard.store.undo_history import Action, Change, Standing, added_in, last_standing
+
+_EDITABLE: Final = FIELDS - {"id", "logged"}
+
+
+@dataclass(frozen=True, slots=True)
+class Undone:
+    """What an undo took back: the kind of change, the entry concerned, and words for people."""
+
+    action: Action
+    event: Event
+    words: str
+
+
+class Record:
+    """The settings and the log of one dog. Several processes may hold the same record."""
+
+    def __init__(self, folder: Path) -> None:
+        """Take the folder of one dog; nothing is read or made yet."""
+        self.folder = folder
+        self._turn = Turn(folder)
+        self._setup = Book(
+            folder / "settings.json", _answers_in, "answers", self._turn, mirror=True
+        )
+        self._months = Months(folder, self._turn)
+        self._settings: tuple[dict[str, str], Settings] | None = None
+        self._swept = False
+
+    # --- Settings ---------------------------------------------------------------------------------
+
+    @property
+    def answers(self) -> dict[str, str]:
+        """The answers of the set-up; raises :class:`StoreError` if there are none."""
+        return dict(self._answers())
+
+    def _answers(self) -> dict[str, str]:
+        self._setup.look(signature_of(self._setup.path))
+        answers = self._setup.values.get("all")
+        if answers is None:
+            kept = "".join(f" {notice}" for notice in self._setup.notices)
+            raise StoreError(
+                f"{self.folder} holds no settings: run “pottyboard setup”. The log there stays as "
+                f"it is.{kept}"
+            )
+        return answers
+
+    @property
+    def settings(self) -> Settings:
+        """The settings, read again when the file changed.
+
+        Raises :class:`StoreError` if there are none or they do not fit.
+        """
+        answers = self._answers()
+        if self._settings is None or self._settings[0] is not answers:
+            known = {key: answer for key, answer in answers.items() if key in BY_KEY}
+            try:
+                settings = settings_from(known, _written_at(answers))
+            except SettingsError as error:
+                raise StoreError(
+                    f"The settings in {self._setup.path} do not fit ({error}). Run “pottyboard "
+                    f"setup” with the right answers; the log stays as it is."
+                ) from error
+            self._settings = (answers, settings)
+        return self._settings[1]
+
+    def save_answers(self, answers: Mapping[str, str], now: datetime) -> Settings:
+        """Check and save the answers of the set-up; return the settings once they are on disk.
+
+        Raises ``SettingsError`` naming every problem, :class:`StoreError` if they cannot be saved.
+        """
+        settings = settings_from(answers, now)
+        make_folder(self.folder)
+        with self._turn, self._setup.writing():
+            table = self._setup.table("answers")
+            table.remove(doc_ids=["all"])  # type: ignore[list-item]
+            table.insert(document("all", answers_from(settings)))
+        return settings
+
+    # --- Reading ----------------------------------------------------------------------------------
+
+    @property
+    def events(self) -> tuple[Event, ...]:
+        """Every entry in order of time and id; the same tuple until something changed on disk.
+
+        Only the months that changed are read again. Raises :class:`StoreError` if the folder
+        cannot be read; what is wrong with single files is among the :attr:`notices`.
+        """
+        return self._months.events
+
+    def find(self, event_id: str) -> Event | None:
+        """Return the entry with this id, None if there is none."""
+        self._months.look()
+        return self._months.event(event_id)
+
+    def changed(self) -> bool:
+        """Whether the files are others than when :attr:`events` and :attr:`settings` were read."""
+        setup = self._setup
+        other_setup = self._settings is not None and setup.signature != signature_of(setup.path)
+        return other_setup or self._months.is_stale()
+
+    @property
+    def notices(self) -> tuple[str, ...]:
+        """What was found damaged, foreign or newer, where it was kept aside, what bars saving."""
+        self._look()
+        closed = f"{self.folder} cannot be written: the log is shown, but nothing can be saved."
+        said = (*self._setup.notices, *self._months.notices)
+        return (*said, closed) if self._is_closed() else said
+
+    @property
+    def kept(self) -> tuple[str, ...]:
+        """What was said of files that are still kept aside, also by another process long ago."""
+        self._look()
+        return (*self._setup.kept, *self._months.kept)
+
+    @property
+    def read_only(self) -> bool:
+        """Whether nothing can be saved: a newer program wrote here, or the disk is read-only."""
+        self._look()
+        return self._setup.read_only or self._months.read_only or self._is_closed()
+
+    def _is_closed(self) -> bool:
+        return self.folder.exists() and not os.access(self.folder, os.W_OK)
+
+    def _look(self) -> None:
+        self._setup.look(signature_of(self._setup.path))
+        self._months.look()
+
+    # --- Changing ---------------------------------------------------------------------------------
+
+    def add(self, event: Event, now: datetime) -> Event:
+        """Save a new entry; return it as it is on disk, with its id, zone and time of logging.
+
+        An event with an id that is saved already, and is the same, is saved again. Raises
+        ``EventError`` if it does not fit, :class:`StoreError` if it cannot be saved.
+        """
+        return self.add_all((event,), now)[0]
+
+    def add_all(self, events: Iterable[Event], now: datetime) -> tuple[Event, ...]:
+        """Save several entries as one change, which one undo takes back."""
+        settings = self.settings
+        ready = tuple(_ready(event, settings, now) for event in events)
+        if len({event.id for event in ready}) < len(ready):
+            raise EventError("Two of the entries have the same id.")
+        with self._changing(now) as change:
+            return tuple(self._add(event, change) for event in ready)
+
+    def _add(self, event: Event, change: Change) -> Event:
+        month, present = self._months.place(event.id), self._months.event(event.id)
+        if month is None or present is None:
+            change.add(event)
+            return event
+        if replace(event, logged=present.logged) != present:
+            raise EventError(f"There is an entry {event.id} already: correct that one.")
+        change.again(month, self._months.row(month, event.id))
+        return present
+
+    def edit(
+        self,
+        event_id: str,
+        changes: Mapping[str, object],
+        now: datetime,
+        by: str = "",
+        *,
+        joined: bool = False,
+    ) -> Event:
+        """Save a correction and return the corrected entry; what was there stays in the trail.
+
+        With ``joined`` it becomes part of the change that last wrote the entry, if nothing has
+        changed since: one undo then takes back both. Raises ``EventError`` if it does not fit or
+        the entry is gone, :class:`StoreError` if it cannot be saved.
+        """
+        settings = self.settings
+        unknown = sorted(changes.keys() - _EDITABLE)
+        if unknown:
+            raise EventError(f"An entry has no “{unknown[0]}” to correct.")
+        with self._changing(now, by) as change:
+            place, before = self._find(event_id)
+            after = check_details(_as_stored(replace(before, **changes)))  # type: ignore[arg-type]
+            if after.at != before.at:
+                check_time(after, now, settings.dog.arrived)
+            if joined and after.at == before.at and self._is_last(place[1]):
+                change.refine(*place, after)
+            elif after != before:
+                change.correct("edit", event_id, place, after, added=added_in(place[1]))
+        return after
+
+    def _is_last(self, row: Row) -> bool:
+        """Whether a row was written by the last change that still stands."""
+        last = last_standing(self._months.tables)
+        return last is not None and last.number == change_of(row)
+
+    def delete(self, event_id: str, now: datetime, by: str = "") -> Event:
+        """Delete an entry and return it; the trail keeps it.
+
+        Raises ``EventError`` if the entry is gone, :class:`StoreError` if the disk refuses.
+        """
+        with self._changing(now, by) as change:
+            place, before = self._find(event_id)
+            change.correct("delete", event_id, place, None)
+        return before
+
+    def undo(self, now: datetime, by: str = "") -> Undone:
+        """Take back the last change that was not taken back yet, whoever made it and when.
+
+        Raises :class:`StoreError` if there is none or the disk refuses.
+        """
+        zone = self.settings.zone
+        with self._changing(now, by) as change:
+            last = last_standing(self._months.tables)
+            if last is None:
+                raise StoreError("There is nothing to take back.")
+            events = self._take_back(last, change)
+        return Undone(last.action, events[-1], _undone_words(last.action, events, zone))
+
+    def _take_back(self, last: Standing, change: Change) -> list[Event]:
+        """Reverse a change; return the entries that went or came back."""
+        if last.note is None:
+            for month, row in last.entries:
+                change.correct("undo", row["id"], (month, row), None, of=last.number)
+            return sorted((event_of(row) for _, row in last.entries), key=lambda event: event.at)
+        before = last.note["before"]
+        event = event_of(before)
+        place = self._months.place(event.id)
+        present = None if place is None else (place, self._months.row(place, event.id))
+        change.correct("undo", event.id, present, event, added=added_in(before), of=last.number)
+        return [event]
+
+    def _find(self, event_id: str) -> tuple[tuple[str, Row], Event]:
+        """Return an entry with its month and row."""
+        month, event = self._months.place(event_id), self._months.event(event_id)
+        if month is None or event is None:
+            raise EventError("That entry is no longer there: somebody else may have deleted it.")
+        return (month, self._months.row(month, event_id)), event
+
+    # --- Writing ----------------------------------------------------------------------------------
+
+    @contextmanager
+    def _changing(self, now: datetime, by: str = "") -> Iterator[Change]:
+        """Collect a change under the lock, on what is on disk now, and write it at the end."""
+        with self._turn:
+            if not self._swept:
+                remove_unfinished(self.folder)
+                self._swept = True
+            self._months.look()
+            if self._months.read_only:
+                raise StoreError(
+                    f"Not saved: a newer version of this program wrote in {self.folder}. Update "
+                    f"the program; until then the log can only be read."
+                )
+            change = Change(self._months.last_change + 1, now, by)
+            if leftovers := self._months.leftovers():
+                for month, ids in leftovers.items():
+                    change.take_away(month, ids)
+                self._write(change)
+                self._months.look()
+                change = Change(change.number, now, by)
+            yield change
+            self._write(change)
+
+    def _write(self, change: Change) -> None:
+        """Write the months of a change one after the other; if one fails, put back the others."""
+        done: list[tuple[Book[Event], Tables]] = []
+        for month in change.months():
+            book = self._months.book(month)
+            before = book.tables
+            try:
+                with book.writing():
+                    _rewrite(book, change, month)
+            except StoreError as error:
+                try:
+                    for earlier, tables in reversed(done):
+                        earlier.put(tables)
+                except StoreError as again:
+                    raise unsaved(book.path, "a part is in another month", perhaps=True) from again
+                raise error
+            done.append((book, before))
+
+
+def _rewrite(book: Book[Event], change: Change, month: str) -> None:
+    """Make a month's part of a change in the tables of its file."""
+    entries, rows = book.table("entries"), change.entries.get(month, {})
+    old = [i for i in (*rows, *change.gone.get(month, ())) if i in book.tables["entries"]]
+    if old:
+        entries.remove(doc_ids=old)
+    if rows:
+        entries.insert_multiple(document(row_id, row) for row_id, row in rows.items())
+    if notes := change.notes.get(month):
+        book.table("trail").insert_multiple(document(row_id, row) for row_id, row in notes.items())
+
+
+def _undone_words(action: Action, events: list[Event], zone: Timezone) -> str:
+    what = f"{events[-1].row.words}, {clock_words(events[-1].t, zone)}"
+    if len(events) > 1:
+        what = count_words(len(events), "entry", "entries")
+    return {
+        "add": f"Taken back: {what}",
+        "edit": f"Correction taken back: {what}",
+        "delete": f"Back again: {what}",
+    }[action]
+
+
+def _ready(event: Event, settings: Settings, now: datetime) -> Event:
+    """Return an event as it is saved; raise ``EventError`` if it does not fit."""
+    ready = replace(
+        event,
+        id=event.id or new_id(event),
+        zone=event.zone or settings.home.zone,
+        logged=event.logged or now,
+    )
+    return check_time(check_details(_as_stored(ready)), now, settings.dog.arrived)
+
+
+def _as_stored(event: Event) -> Event:
+    """Return an event as it will be read back; raise ``EventError`` if that is not possible."""
+    try:
+        return event_of(document_of(event))
+    except EventError:
+        raise
+    except ValueError as error:
+        check_details(event)  # which says it better where a number is out of range
+        raise EventError(f"This cannot be saved: {error}.") from error
+
+
+def _answers_in(row: Row) -> dict[str, str]:
+    if "name" not in row or not all(isinstance(value, str) for value in row.values()):
+        raise ValueError("not the answers of a set-up")
+    return row
+
+
+def _written_at(answers: Mapping[str, Any]) -> datetime:
+    """Return an instant near which the answers were given: that of the arrival, if it is one."""
+    try:
+        arrived = datetime.fromisoformat(answers.get("arrived", ""))
+    except ValueError:
+        return datetime.now(UTC)
+    return arrived if arrived.tzinfo else arrived.replace(tzinfo=UTC)
+
+
+def new_id(event: Event) -> str:
+    """Return a new id: the minute for people, and enough chance that two never meet."""
+    return f"{event.at:%Y%m%d-%H%M}-{os.urandom(5).hex()}"

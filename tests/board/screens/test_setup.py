@@ -1,0 +1,158 @@
+"""The set-up form: Enter alone, wrong answers, the first day, and changing answers later."""
+
+from __future__ import annotations
+
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
+from pathlib import Path
+
+import pytest
+
+from pottyboard.board.app import BoardApp
+from pottyboard.board.screens.day import DayScreen
+from pottyboard.core.model.questions import QUESTIONS
+from pottyboard.store import Household
+from tests.board.kitchen import ZONE, Board, Kitchen, instant
+
+
+@asynccontextmanager
+async def first_start(folder: Path, width: int = 120, height: int = 40) -> AsyncIterator[Board]:
+    """Start the board in an empty home, at 09:00 of day 1 in Oslo."""
+    now = instant("09:00").astimezone(ZONE)
+    app = BoardApp(Household(folder), None, lambda: now, {})
+    async with app.run_test(size=(width, height), notifications=True) as pilot:
+        await pilot.pause()
+        yield Board(app, pilot)
+
+
+async def test_enter_alone_ends_on_the_board(tmp_path: Path) -> None:
+    async with first_start(tmp_path) as board:
+        assert "A new dog: press enter to accept each answer" in board.text
+        await board.press(*["enter"] * len(QUESTIONS))
+        assert isinstance(board.app.screen, DayScreen)
+        assert "Dog · day 1 of 14 · Mon 2 Mar" in board.text
+    record = Household(tmp_path).record()
+    assert record.settings.home.zone == "Europe/Oslo"
+    assert record.settings.dog.arrived == instant("09:00")
+
+
+async def test_typing_replaces_the_default(tmp_path: Path) -> None:
+    async with first_start(tmp_path) as board:
+        await board.type("Moss")
+        await board.press("enter")
+        await board.type("31")
+        await board.press("enter", "right")
+        await board.press("ctrl+s")
+    dog = Household(tmp_path).record().settings.dog
+    assert (dog.name, dog.weight_kg, dog.age) == ("Moss", 31, "senior")
+
+
+async def test_the_first_day_follows_the_answers(tmp_path: Path) -> None:
+    async with first_start(tmp_path) as board:
+        assert "11:00  break (hold)" in board.text
+        await board.press("down", "down", "down", "down", "down", "right")
+        assert "‹ yes ›" in board.text  # prone to accidents: an hour and a half to begin with
+        assert "10:30  break (hold)" in board.text
+        assert "11:00  break (hold)" not in board.text
+
+
+@pytest.mark.parametrize(
+    ("steps", "answer", "message"),
+    [
+        (0, "", "Give the dog a name."),
+        (1, "900", "900 kg is no dog's weight"),
+        (1, "heavy", "Write the weight as a number"),
+        (8, "2026-03-29 02:30", "does not exist"),
+        (9, "Europe/Oslow", "Did you mean Europe/Oslo"),
+    ],
+)
+async def test_a_wrong_answer_has_a_message_beside_it(
+    tmp_path: Path, steps: int, answer: str, message: str
+) -> None:
+    async with first_start(tmp_path, 200, 60) as board:
+        await board.press(*["down"] * steps, "end", *["backspace"] * 30)
+        await board.type(answer)
+        line = next(row for row in board.lines if QUESTIONS[steps].label in row)
+        assert "▲" in line
+        assert message in board.text
+        await board.press("ctrl+s")
+        assert board.app.screen.id == "setup"
+    assert Household(tmp_path).dogs() == ()
+
+
+@pytest.mark.parametrize("size", [(60, 20), (80, 24), (120, 40)])
+async def test_a_long_message_can_be_read_in_full(tmp_path: Path, size: tuple[int, int]) -> None:
+    async with first_start(tmp_path, *size) as board:
+        await board.press("down")
+        await board.type("heavy")
+        whole = "▲ Write the weight as a number, such as 8, 8.5 kg or 18 lb."
+        assert whole in " ".join(" ".join(board.lines[-3:-1]).split())
+
+
+async def test_only_a_letter_that_begins_a_choice_changes_it(tmp_path: Path) -> None:
+    async with first_start(tmp_path) as board:
+        await board.press(*["down"] * 7)
+        await board.type("not yet")
+        assert board.app.screen.focused.value == "not yet"  # type: ignore[union-attr]
+        await board.type("xz")
+        assert board.app.screen.focused.value == "not yet"  # type: ignore[union-attr]
+        await board.type("done")
+        assert board.app.screen.focused.value == "done"  # type: ignore[union-attr]
+        await board.press("up")
+        await board.type("outdoors")
+        assert board.app.screen.focused.value == "outdoors"  # type: ignore[union-attr]
+        await board.press("space")
+        assert board.app.screen.focused.value == "unknown"  # type: ignore[union-attr]
+
+
+async def test_a_wrong_zone_hides_no_message_about_the_arrival(tmp_path: Path) -> None:
+    async with first_start(tmp_path, 200, 60) as board:
+        for steps, answer in ((8, "soonish"), (1, "Europe/Oslow")):
+            await board.press(*["down"] * steps, "end", *["backspace"] * 30)
+            await board.type(answer)
+        for label in ("Arrives", "Time zone"):
+            assert "▲" in next(row for row in board.lines if label in row)
+
+
+async def test_saving_goes_to_the_first_answer_that_does_not_fit(tmp_path: Path) -> None:
+    async with first_start(tmp_path) as board:
+        await board.press("down", "x", *["down"] * 10, "ctrl+s")
+        assert board.app.screen.focused.value == "x"  # type: ignore[union-attr]
+
+
+async def test_escape_on_a_first_start_leaves_nothing(tmp_path: Path) -> None:
+    async with first_start(tmp_path) as board:
+        await board.pilot.press("escape")
+    assert board.app.return_code == 0
+    assert Household(tmp_path).dogs() == ()
+
+
+@pytest.mark.parametrize("size", [(60, 20), (80, 24), (200, 60)])
+async def test_the_line_with_the_focus_is_always_in_view(
+    tmp_path: Path, size: tuple[int, int]
+) -> None:
+    async with first_start(tmp_path, *size) as board:
+        for question in QUESTIONS[:-1]:
+            assert any(question.label in line for line in board.lines[1:-3]), question.key
+            await board.press("down")
+
+
+async def test_it_can_be_reopened_and_the_board_follows(tmp_path: Path) -> None:
+    kitchen = Kitchen(tmp_path).wrote("09:05 pee").at("10:00")
+    async with kitchen.board() as board:
+        assert "break at 11:05" in board.text
+        await board.press("S")
+        assert "Set-up" in board.text
+        assert "Mina, Otto" in board.text
+        shown = await board.press(*["down"] * 5, "right", "ctrl+s")
+        assert isinstance(board.app.screen, DayScreen)
+        assert "break at 10:35, in 35 min" in shown
+
+
+async def test_escape_from_a_reopened_set_up_changes_nothing(tmp_path: Path) -> None:
+    kitchen = Kitchen(tmp_path).wrote("09:05 pee").at("10:00")
+    async with kitchen.board() as board:
+        await board.press("S", *["down"] * 5, "right", "escape")
+        assert isinstance(board.app.screen, DayScreen)
+        assert "break at 11:05" in board.text
+    assert not kitchen.record.settings.dog.prone

@@ -1,0 +1,140 @@
+"""When stool comes indoors: ready after a meal or at the dog's hours, then held for a while."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import timedelta
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from pottyboard.core.estimate.bowel import NO_HOURS, Bowel, Hours
+from pottyboard.core.estimate.learning import Estimate, Lessons
+from pottyboard.core.log.waits import Digested, Stool, Wait
+from pottyboard.core.model import figures
+from tests.core.diary import MORNING, Diary, diary
+
+NOON = 1440.0 * 20_000 + 720
+"""Some noon, in epoch minutes."""
+
+
+def bowel(*waits: Wait, days: int = 0) -> Bowel:
+    """Return the bowel of a medium dog after these waits, so many days ago."""
+    lessons = Lessons.of(waits)
+    for _ in range(days):
+        lessons = lessons.a_day_older()
+    return Estimate(diary().settings.dog, lessons).bowel
+
+
+def at_four(days: int) -> tuple[Stool, ...]:
+    """Return a stool at 16:00 on each of the days before."""
+    return tuple(Stool(NOON + 240 - 1440 * day) for day in range(1, days + 1))
+
+
+# --- After a meal ---------------------------------------------------------------------------------
+
+
+def test_right_after_an_outing_without_stool_there_is_no_risk() -> None:
+    own = bowel()
+    assert own.after_meal(60, 60) == 0
+    assert own.after_meal(60, 70) < 0.01 < own.after_meal(60, 120)
+
+
+def test_a_meal_that_brought_nothing_for_hours_brings_nothing() -> None:
+    own = bowel()
+    within_an_hour = [own.after_meal(bare, bare + 60) for bare in (60, 120, 240, 420)]
+    assert within_an_hour == sorted(within_an_hour, reverse=True)
+    assert within_an_hour[-1] < within_an_hour[0] / 10
+
+
+def test_the_share_of_meals_with_stool_is_learnt() -> None:
+    with_stool = bowel(*(Digested(30, 60) for _ in range(10)))
+    without = bowel(*(Digested(300) for _ in range(10)))
+    assert without.some < bowel().some < with_stool.some
+    assert without.after_meal(0, 120) < with_stool.after_meal(0, 120)
+
+
+def test_an_accident_soon_after_a_bare_outing_shortens_the_patience() -> None:
+    held = bowel(Digested(40, 90))
+    slipped = bowel(Digested(40, 90, indoors=True))
+    assert slipped.after_meal(0, 90) > held.after_meal(0, 90)
+
+
+@given(st.floats(0, 900), st.floats(0, 900), st.floats(0, 300))
+def test_a_chance_never_falls_as_time_goes_by(bare: float, by: float, more: float) -> None:
+    own = bowel(Digested(20, 80), Digested(300), *at_four(3))
+    assert 0 <= own.after_meal(bare, by) <= own.after_meal(bare, by + more) + 1e-9 <= 1 + 1e-9
+    since, at = NOON + bare, NOON + by
+    assert 0 <= own.by_hours(since, None, at) < 1
+    meals = [(NOON, NOON + min(bare, by))]
+    assert 0 <= own.comes_by(meals, NOON, None, at) <= 1
+
+
+# --- By its hours ---------------------------------------------------------------------------------
+
+
+def test_the_hours_of_earlier_days_count() -> None:
+    own = bowel(*at_four(4), days=4)
+    at_its_hour = own.by_hours(NOON + 210, None, NOON + 300)
+    assert at_its_hour > 5 * own.by_hours(NOON - 60, None, NOON + 30)
+    assert own.comes_by((), NOON + 210, None, NOON + 300) > 0
+
+
+def test_soon_after_a_stool_there_is_little_for_the_next() -> None:
+    own = bowel(*at_four(4), days=4)
+    just_been = own.by_hours(NOON + 210, NOON + 205, NOON + 300)
+    assert 0 < just_been < own.by_hours(NOON + 210, NOON - 300, NOON + 300) / 2
+
+
+def test_the_more_days_the_more_they_count() -> None:
+    few, many = (
+        bowel(*at_four(days), days=days).comes_by((), NOON + 210, None, NOON + 300)
+        for days in (1, 6)
+    )
+    assert 0 < few < many
+
+
+def test_without_earlier_days_only_meals_count() -> None:
+    own = bowel()
+    assert own.hours == NO_HOURS
+    assert own.comes_by((), NOON, None, NOON + 400) == 0
+    meals = [(NOON, NOON)]
+    assert own.comes_by(meals, NOON, None, NOON + 90) == pytest.approx(own.after_meal(0, 90))
+
+
+def test_hours_fade_and_are_forgotten() -> None:
+    hours = Hours(((NOON, 1.0),))
+    for _ in range(40):
+        hours = hours.a_day_older(figures.KEPT_A_DAY)
+    assert hours.seen == ()
+    assert hours.days < 1 / (1 - figures.KEPT_A_DAY)
+
+
+# --- A wet night ----------------------------------------------------------------------------------
+
+
+def nights(wet_at: str = "") -> Diary:
+    """Return three nights of a large dog, the last one perhaps wet, and the evening after them."""
+    page = replace(diary(30, bed="22:00"), learn=True)
+    for day in (1, 2, 3):
+        page = page.on(day).all_at(*MORNING, "21:50 pee", "22:00 settled")
+    page = page.on(4)
+    if wet_at:
+        page = page.at(wet_at, "pee-inside").at("03:30", "settled")
+    return page.all_at(*MORNING, "21:50 pee", "22:00 settled").on(5)
+
+
+def test_nobody_is_woken_sooner_for_a_dry_dog() -> None:
+    assert nights().dues("01:00") == replace(nights(), learn=False).dues("01:00")
+
+
+def test_a_wet_night_brings_the_break_forward() -> None:
+    page = nights("03:00")
+    by_rule = replace(page, learn=False).dues("01:00")["night"]
+    due = page.dues("01:00")["night"]
+    assert "02:00" < due < "04:30" < by_rule == "05:50"
+    shown = page.read("01:00").next_break
+    assert shown.reasons[0].code == "night"
+    assert "from its own nights" in shown.reasons[0].words
+    assert shown.at - page.on(4).instant("21:50") >= timedelta(minutes=figures.NIGHT_LEAST)

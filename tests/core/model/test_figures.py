@@ -1,0 +1,66 @@
+"""The numbers of the trade: each with its unit, its source and how well that is established."""
+
+from __future__ import annotations
+
+import copy
+import pickle
+import typing
+
+import pytest
+
+from pottyboard.core.model import figures
+from pottyboard.core.model.figures import Figure, Status, all_figures
+
+FIGURES = sorted(all_figures().items())
+
+
+@pytest.mark.parametrize(("name", "figure"), FIGURES, ids=[name for name, _ in FIGURES])
+def test_every_figure_says_where_it_comes_from(name: str, figure: Figure) -> None:
+    assert name.isupper()
+    assert figure > 0
+    assert figure.unit
+    assert figure.status in typing.get_args(Status)
+    assert figure.source.startswith("our own choice: ") == (figure.status == "own choice")
+    assert figure.source.startswith("common practice, no source: ") == (
+        figure.status == "common practice"
+    )
+
+
+def test_a_figure_is_a_number() -> None:
+    assert figures.START_INTERVAL == 120
+    assert figures.START_INTERVAL + 30 == 150
+    assert f"{figures.STEP:g}" == "30"
+    assert figures.START_INTERVAL.unit == "min"
+
+
+@pytest.mark.parametrize(
+    "again", [copy.copy, copy.deepcopy, lambda f: pickle.loads(pickle.dumps(f))]
+)
+def test_a_figure_can_be_copied(again: typing.Callable[[Figure], Figure]) -> None:
+    same = again(figures.START_INTERVAL)
+    assert (same, same.unit, same.source) == (
+        figures.START_INTERVAL,
+        figures.START_INTERVAL.unit,
+        figures.START_INTERVAL.source,
+    )
+
+
+def test_no_step_is_called_published() -> None:
+    """No authority gives a number for widening or narrowing, so ours must not claim one."""
+    assert figures.STEP.status == "own choice"
+    assert figures.CLEAR_DAYS_TO_WIDEN.status == "own choice"
+    assert figures.HOLDS_TO_WIDEN.status == "own choice"
+
+
+def test_figures_that_depend_on_each_other() -> None:
+    small, medium, large = (
+        figures.TOP_INTERVAL_SMALL,
+        figures.TOP_INTERVAL_MEDIUM,
+        figures.TOP_INTERVAL_LARGE,
+    )
+    assert medium == (small + large) / 2
+    assert figures.DIGESTION_MEDIUM == (figures.DIGESTION_SMALL + figures.DIGESTION_LARGE) / 2
+    assert figures.FLOOR_INTERVAL < figures.START_INTERVAL_PRONE < figures.START_INTERVAL < small
+    assert large == figures.MOST_INTERVAL
+    assert figures.TOP_INTERVAL_PRONE < figures.MOST_INTERVAL_PRONE < small
+    assert figures.REST_AFTER_SUCCESS <= figures.SERVES_WITHIN < figures.AFTER_MEAL

@@ -1,0 +1,226 @@
+"""Reading and writing times, and what happens where the clocks change."""
+
+from __future__ import annotations
+
+from datetime import UTC, date, datetime, time, timedelta, timezone
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from pottyboard.core.model.localtime import (
+    TimeError,
+    at_clock,
+    clock_words,
+    count_words,
+    instant_of,
+    local,
+    minutes_of,
+    read_clock,
+    read_span,
+    read_when,
+    span_words,
+    zone_named,
+)
+
+OSLO = zone_named("Europe/Oslo")
+NOON = datetime(2026, 3, 2, 11, 0, tzinfo=UTC)
+"""12:00 in Oslo on Monday 2 March 2026."""
+
+
+# --- Clock times ----------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("text", "clock"),
+    [
+        ("7:05", time(7, 5)), ("07:05", time(7, 5)), ("07.05", time(7, 5)), ("7h05", time(7, 5)),
+        ("0705", time(7, 5)), (" 06:30 ", time(6, 30)), ("0:00", time(0)), ("24:00", time(0)),
+        ("23:59", time(23, 59)),
+    ],
+)  # fmt: skip
+def test_clock_times_are_read(text: str, clock: time) -> None:
+    assert read_clock(text) == clock
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "",
+        "7",
+        "7:5",
+        "705",
+        "25:00",
+        "24:01",
+        "12:60",
+        "noon",
+        "7:05 pm",
+        "-1:00",
+        "7:05:00",
+        "7;05",
+    ],
+)
+def test_other_clock_times_are_refused_with_an_example(text: str) -> None:
+    with pytest.raises(TimeError, match="06:30"):
+        read_clock(text)
+
+
+@pytest.mark.parametrize(
+    ("text", "minutes"),
+    [
+        ("20", 20), ("45 min", 45), ("45min", 45), ("5 minutes", 5), ("1 minute", 1),
+        ("2h", 120), ("2 h", 120), ("1h30", 90), ("1 h 30", 90), ("1h 30m", 90), ("0", 0),
+        ("90", 90), ("3H", 180),
+    ],
+)  # fmt: skip
+def test_lengths_of_time_are_read(text: str, minutes: int) -> None:
+    assert read_span(text) == minutes
+
+
+@pytest.mark.parametrize(
+    "text", ["", " ", "h", "min", "-5", "1.5", "1.5h", "2h30h", "20 hours ago", "∞"]
+)
+def test_other_lengths_of_time_are_refused(text: str) -> None:
+    with pytest.raises(TimeError, match="length of time"):
+        read_span(text)
+
+
+@given(st.integers(0, 47 * 60))
+def test_a_length_of_time_reads_back(minutes: int) -> None:
+    assert read_span(span_words(minutes)) == minutes
+
+
+@pytest.mark.parametrize(
+    ("minutes", "words"),
+    [
+        (0, "0 min"), (1, "1 min"), (59.9, "59 min"), (60, "1 h"), (61, "1 h 01"), (90, "1 h 30"),
+        (120, "2 h"), (-75, "1 h 15"), (47 * 60 + 59, "47 h 59"), (48 * 60, "2 days"),
+        (80 * 60, "3 days"),
+    ],
+)  # fmt: skip
+def test_lengths_of_time_in_words(minutes: float, words: str) -> None:
+    assert span_words(minutes) == words
+
+
+def test_counts_in_words() -> None:
+    assert [count_words(number, "day") for number in (0, 1, 2)] == ["0 days", "1 day", "2 days"]
+    assert count_words(2, "more hold of it", "more of them") == "2 more of them"
+
+
+# --- When something happened ----------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("text", "instant"),
+    [
+        ("10:05", "2026-03-02T09:05+00:00"),
+        ("today 10:05", "2026-03-02T09:05+00:00"),
+        ("yesterday 22:30", "2026-03-01T21:30+00:00"),
+        ("Yesterday 22:30", "2026-03-01T21:30+00:00"),
+        ("2026-03-01 07:00", "2026-03-01T06:00+00:00"),
+        ("2026-03-01T07:00", "2026-03-01T06:00+00:00"),
+        ("2026-03-01T07:00:30", "2026-03-01T06:00+00:00"),
+        ("2026-03-01T07:00Z", "2026-03-01T07:00+00:00"),
+        ("2026-03-01 07:00+01:00", "2026-03-01T06:00+00:00"),
+        ("2026-03-01T07:00-05:00", "2026-03-01T12:00+00:00"),
+        ("2026-07-01 07:00", "2026-07-01T05:00+00:00"),
+    ],
+)
+def test_times_are_read_as_people_write_them(text: str, instant: str) -> None:
+    assert read_when(text, NOON, OSLO) == datetime.fromisoformat(instant)
+
+
+def test_a_clock_time_means_the_nearest_one_past() -> None:
+    past_midnight = datetime(2026, 3, 2, 23, 20, tzinfo=UTC)  # 00:20 on 3 March in Oslo
+    assert read_when("23:50", past_midnight, OSLO) == datetime(2026, 3, 2, 22, 50, tzinfo=UTC)
+    assert read_when("00:10", past_midnight, OSLO) == datetime(2026, 3, 2, 23, 10, tzinfo=UTC)
+    assert read_when("12:30", NOON, OSLO) > NOON, "a little ahead is refused later, not moved"
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "", "now", "soon", "20261", "2026-03", "2026-13-01 10:00", "2026-02-30 10:00",
+        "2026-03-01 25:00", "2026-03-01", "10:05Z", "yesterday", "yesterday noon", "tomorrow 10:00",
+        "2026-03-01T10:00+99:00", "7:5",
+    ],
+)  # fmt: skip
+def test_other_times_are_refused(text: str) -> None:
+    with pytest.raises(TimeError):
+        read_when(text, NOON, OSLO)
+
+
+def test_a_skipped_time_is_refused_with_the_reason() -> None:
+    now = datetime(2026, 3, 29, 10, 0, tzinfo=UTC)
+    with pytest.raises(TimeError, match="does not exist in Europe/Oslo: the clocks go forward"):
+        read_when("2026-03-29 02:30", now, OSLO)
+    with pytest.raises(TimeError, match="does not exist"):
+        read_when("02:30", now, OSLO)
+
+
+def test_a_repeated_time_is_refused_with_both_readings() -> None:
+    now = datetime(2026, 10, 25, 10, 0, tzinfo=UTC)
+    with pytest.raises(TimeError, match="happens twice in Europe/Oslo") as refused:
+        read_when("2026-10-25 02:30", now, OSLO)
+    readings = [word for word in str(refused.value).split() if word.startswith("2026-10-25T")]
+    assert readings == ["2026-10-25T02:30+02:00", "2026-10-25T02:30+01:00"]
+    first, second = (read_when(text, now, OSLO) for text in readings)
+    assert second - first == timedelta(hours=1)
+
+
+# --- Instants -------------------------------------------------------------------------------------
+
+
+def test_a_naive_time_is_refused() -> None:
+    with pytest.raises(TimeError, match="no time zone"):
+        minutes_of(datetime(2026, 3, 2, 10, 0))
+
+
+@given(
+    st.datetimes(datetime(2000, 1, 1), datetime(2100, 1, 1)),
+    st.sampled_from([UTC, OSLO, zone_named("America/New_York"), timezone(timedelta(hours=5.5))]),
+)
+def test_instants_survive_the_round_trip(wall: datetime, zone: timezone) -> None:
+    instant = wall.replace(tzinfo=zone)
+    assert abs(instant_of(minutes_of(instant)) - instant.astimezone(UTC)) < timedelta(
+        milliseconds=1
+    )
+
+
+def test_the_local_view_of_an_instant() -> None:
+    winter, summer = (minutes_of(datetime(2026, month, 2, 11, 0, tzinfo=UTC)) for month in (3, 7))
+    assert local(winter, OSLO).isoformat() == "2026-03-02T12:00:00+01:00"
+    assert (clock_words(winter, OSLO), clock_words(summer, OSLO)) == ("12:00", "13:00")
+
+
+def test_a_clock_time_on_a_day() -> None:
+    assert instant_of(at_clock(date(2026, 3, 2), time(6, 30), OSLO)) == datetime(
+        2026, 3, 2, 5, 30, tzinfo=UTC
+    )
+    later = at_clock(date(2026, 3, 29), time(6, 30), OSLO)
+    earlier = at_clock(date(2026, 3, 28), time(6, 30), OSLO)
+    assert later - earlier == 23 * 60
+
+
+# --- Zones ----------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    "name", ["Europe/Oslo", "UTC", "America/Argentina/Ushuaia", "Asia/Kolkata"]
+)
+def test_zones_have_their_own_names(name: str) -> None:
+    assert zone_named(name).key == name
+
+
+@pytest.mark.parametrize(
+    "name",
+    ["", "Oslo", "Europe", "europe/oslo", "local", "../etc/passwd", "/etc/localtime", "a\0b"],
+)
+def test_other_zones_are_refused(name: str) -> None:
+    with pytest.raises(TimeError, match="is not a time zone"):
+        zone_named(name)
+
+
+def test_the_nearest_zone_is_suggested() -> None:
+    with pytest.raises(TimeError, match=r"Did you mean Europe/Oslo"):
+        zone_named("Europe/Olso")
