@@ -30,11 +30,11 @@ ORDER = (
 """The folders from the floor to the roof: a module imports from its own folder or one before it."""
 
 HOUSES: Mapping[str, tuple[str, str]] = {
-    "core": ("core", "pendulum"),
-    "store": ("core store", "tinydb filelock platformdirs pendulum"),
-    "papers": ("core store papers", "icalendar pendulum rich"),
-    "board": ("core store board", "textual rich pendulum"),
-    "cli": ("core store papers board cli", "rich pendulum"),
+    "core": ("core", "pendulum msgspec"),
+    "store": ("core store", "tinydb filelock platformdirs pendulum msgspec"),
+    "papers": ("core store papers", "icalendar pendulum rich msgspec"),
+    "board": ("core store board", "textual rich pendulum msgspec"),
+    "cli": ("core store papers board cli", "rich pendulum msgspec"),
     "": ("cli", ""),
 }
 """For each folder at the top: which of them, and which libraries, it may import."""

@@ -7,8 +7,9 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import Any, Final
+
+from msgspec import Struct
 
 from pottyboard.cli.commands.log_options import WHEN, log_options
 from pottyboard.cli.commands.transfer_options import export_options, import_options
@@ -17,8 +18,7 @@ from pottyboard.core.model.questions import QUESTIONS
 _HOME: Final = "where the logs are (default: POTTYBOARD_HOME, else the user's folder for data)"
 
 
-@dataclass(frozen=True, slots=True)
-class Command:
+class Command(Struct, frozen=True):
     """One command: its ``name``, what ``follows`` it, its ``words``, its options and examples."""
 
     name: str

@@ -8,8 +8,9 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
 from typing import Any, Final
+
+from msgspec import Struct
 
 SCHEMA: Final = 1
 
@@ -117,8 +118,7 @@ def _take(rows: dict[str, Any], row_id: str, row: Row) -> None:
         rows[row_id] = row
 
 
-@dataclass(frozen=True, slots=True)
-class Mended:
+class Mended(Struct, frozen=True):
     """What takes the place of an unusable file, and how many rows came from where."""
 
     tables: Tables

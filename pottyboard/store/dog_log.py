@@ -10,11 +10,12 @@ from __future__ import annotations
 import os
 from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any, Final
 
+from msgspec import Struct
 from pendulum import Timezone
 
 from pottyboard.core.model.events import Event, EventError, check_details, check_time
@@ -33,8 +34,7 @@ from pottyboard.store.undo_history import Action, Change, Standing, added_in, la
 _EDITABLE: Final = FIELDS - {"id", "logged"}
 
 
-@dataclass(frozen=True, slots=True)
-class Undone:
+class Undone(Struct, frozen=True):
     """What an undo took back: the kind of change, the entry concerned, and words for people."""
 
     action: Action

@@ -6,10 +6,11 @@ import os
 import re
 from collections.abc import Mapping
 from contextlib import AbstractContextManager
-from dataclasses import dataclass
 from itertools import chain, pairwise
 from pathlib import Path
 from typing import Final
+
+from msgspec import Struct
 
 from pottyboard.core.model.events import Event
 from pottyboard.store.damage import Row, Tables, change_of
@@ -26,8 +27,7 @@ def _order(event: Event) -> tuple[object, str]:
     return event.at, event.id
 
 
-@dataclass(frozen=True, slots=True)
-class _Line:
+class _Line(Struct, frozen=True):
     """The entries of one month in order, and what they were made of."""
 
     values: Mapping[str, Event]

@@ -8,10 +8,11 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
 from datetime import date, datetime, time, timedelta
 from pathlib import Path
 from typing import Any, Final
+
+from msgspec import Struct, structs
 
 from pottyboard.core.model.events import INSTANTS, Event
 from pottyboard.core.model.localtime import at_clock, instant_of, local, minutes_of, zone_named
@@ -37,8 +38,7 @@ _STILL_FRESH: Final = timedelta(hours=1)
 _SHORTLY: Final = timedelta(minutes=5)
 
 
-@dataclass(frozen=True)
-class Sample:
+class Sample(Struct, frozen=True, dict=True):
     """A sample log as it was written: name, settings, entries in order, and the tables by file."""
 
     name: str
@@ -52,8 +52,7 @@ class Sample:
         return date_at(self.settings, self.events[-1].t, self.events)
 
 
-@dataclass(frozen=True, slots=True)
-class Demo:
+class Demo(Struct, frozen=True):
     """A copied sample: its home, its record, and the instant (UTC) at which to open it."""
 
     household: Household
@@ -144,8 +143,7 @@ def _known_by(
                 yield name, row_id, row
 
 
-@dataclass(frozen=True, slots=True)
-class _Move:
+class _Move(Struct, frozen=True):
     """A move by whole days, from one zone's clock to another's."""
 
     source: str
@@ -181,21 +179,21 @@ class _Move:
     def settings(self, settings: Settings) -> Settings:
         """Return the settings with the arrival, every date and every weekday moved."""
         home = settings.home
-        work = home.work and replace(home.work, days=self.weekdays(home.work.days))
-        moved_home = replace(
+        work = home.work and structs.replace(home.work, days=self.weekdays(home.work.days))
+        moved_home = structs.replace(
             home,
             zone=self.target,
             work=work,
-            own_hours=tuple(replace(h, days=self.weekdays(h.days)) for h in home.own_hours),
-            helpers=tuple(replace(h, days=self.weekdays(h.days)) for h in home.helpers),
+            own_hours=tuple(structs.replace(h, days=self.weekdays(h.days)) for h in home.own_hours),
+            helpers=tuple(structs.replace(h, days=self.weekdays(h.days)) for h in home.helpers),
             other_days=tuple(
-                replace(d, first=self.date(d.first), last=self.date(d.last))
+                structs.replace(d, first=self.date(d.first), last=self.date(d.last))
                 for d in home.other_days
             ),
             arranged=None if home.arranged is None else self.date(home.arranged),
         )
-        moved_dog = replace(settings.dog, arrived=self.instant(settings.dog.arrived))
-        return replace(settings, dog=moved_dog, home=moved_home)
+        moved_dog = structs.replace(settings.dog, arrived=self.instant(settings.dog.arrived))
+        return structs.replace(settings, dog=moved_dog, home=moved_home)
 
 
 def _date(at: datetime, zone: str) -> date:

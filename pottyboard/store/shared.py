@@ -8,9 +8,11 @@ and the others go.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import datetime
 from typing import Final
+
+from msgspec import Struct
 
 from pottyboard.core.model.events import Event, EventError
 from pottyboard.core.model.localtime import minutes_of
@@ -23,8 +25,7 @@ _OWN: Final = frozenset({"id", "logged", "unsure", "cause"})
 """What each copy has for itself."""
 
 
-@dataclass(frozen=True, slots=True)
-class Unsettled:
+class Unsettled(Struct, frozen=True):
     """An accident and the folder names of the dogs that may have done it."""
 
     event: Event

@@ -10,9 +10,10 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from datetime import UTC, datetime
 from typing import Final, Literal
+
+from msgspec import Struct
 
 from pottyboard.core.model.events import Event
 from pottyboard.store.damage import Row, Tables, change_of, notes_in
@@ -106,8 +107,7 @@ class Change:
         self.notes[month][f"{self.number}-{entry_id}"] = note
 
 
-@dataclass(frozen=True, slots=True)
-class Standing:
+class Standing(Struct, frozen=True):
     """The last change that nobody took back: for an ``add`` its entries, else the trail's line."""
 
     number: int

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
+from msgspec.structs import replace
 
 from pottyboard.board.control.alerts import Alerts
 from pottyboard.core.model.settings import Board

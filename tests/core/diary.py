@@ -9,9 +9,11 @@ shared. Clock times are the household's local ones on the day last named with :m
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, timedelta
 from typing import Any
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from pottyboard.core.engine.days import Day
 from pottyboard.core.engine.history import History
@@ -24,8 +26,7 @@ DAY_1 = date(2026, 3, 2)
 """A Monday, weeks away from any change of the clocks in Oslo."""
 
 
-@dataclass(frozen=True)
-class Diary:
+class Diary(Struct, frozen=True):
     """The settings, the entries so far, and the calendar day that the next clock time is on.
 
     With ``learn`` false the rules decide alone, without the estimate from the log.

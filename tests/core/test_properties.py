@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
+import dataclasses
 import json
 from collections.abc import Sequence
-from dataclasses import replace
 from datetime import UTC, date, datetime, time, timedelta
 from typing import Any
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from pottyboard.core.engine.history import History
 from pottyboard.core.engine.interval import household_limit
@@ -212,7 +213,7 @@ def test_a_log_that_grows_is_read_as_if_from_scratch(
         elif what == "edit" and entries:
             place = data.draw(st.integers(0, len(entries) - 1))
             shift = timedelta(minutes=data.draw(st.integers(-300, 300)))
-            moved = replace(entries[place], at=entries[place].at + shift, dry=None)
+            moved = dataclasses.replace(entries[place], at=entries[place].at + shift, dry=None)
             entries = (*entries[:place], moved, *entries[place + 1 :])
         elif what == "delete" and entries:
             place = data.draw(st.integers(0, len(entries) - 1))

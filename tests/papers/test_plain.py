@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import timedelta
 
 import pytest
+from msgspec.structs import replace
 
 from pottyboard.core.review.past_day import DayError, day_as_it_ended
 from pottyboard.papers.plain import day_text, entry_words, now_line, now_text, pad_lines

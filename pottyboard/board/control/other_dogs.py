@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
+
+from msgspec import Struct
 
 from pottyboard.board.control.alerts import Alerts
 from pottyboard.board.control.entries import Clock
@@ -12,8 +13,7 @@ from pottyboard.core.view.situation import Situation, situation
 from pottyboard.store import Household, Record, StoreError
 
 
-@dataclass(frozen=True, slots=True)
-class Glance:
+class Glance(Struct, frozen=True):
     """One dog at an instant: its ``folder`` name, its situation, or why there is none."""
 
     folder: str

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field, replace
 from typing import Final
+
+from msgspec import Struct, field, structs
 
 Answers = Mapping[str, str]
 
@@ -13,8 +14,7 @@ def _always(answers: Answers) -> bool:
     return True
 
 
-@dataclass(frozen=True, slots=True)
-class Choice:
+class Choice(Struct, frozen=True):
     """One answer: the ``key`` that gives it, its ``value`` and its ``words``."""
 
     key: str
@@ -22,8 +22,7 @@ class Choice:
     words: str
 
 
-@dataclass(frozen=True, slots=True)
-class Ask:
+class Ask(Struct, frozen=True):
     """One question: its ``choices``, and which value Enter accepts.
 
     Where ``read`` is given, another answer can be typed; it returns the value or raises
@@ -49,8 +48,7 @@ TYPE_KEY: Final = "t"
 """The key that opens a line for typing another answer."""
 
 
-@dataclass(frozen=True, slots=True)
-class Asking:
+class Asking(Struct, frozen=True):
     """Questions under way: a value that each answer turns into the next one."""
 
     asks: tuple[Ask, ...]
@@ -69,7 +67,7 @@ class Asking:
     def give(self, value: str) -> Asking:
         """Return the questions with the current one answered."""
         assert self.current is not None
-        return replace(self, answers={**self.answers, self.current.name: value})
+        return structs.replace(self, answers={**self.answers, self.current.name: value})
 
     def accept(self) -> Asking:
         """Return the questions with the current one answered by its default."""
@@ -95,4 +93,4 @@ class Asking:
         """Return the questions with the last answer taken back."""
         given = [ask.name for ask in self.asked if ask.name in self.answers]
         kept = {name: value for name, value in self.answers.items() if name in given[:-1]}
-        return replace(self, answers=kept)
+        return structs.replace(self, answers=kept)

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from typing import ClassVar
 
+from msgspec import Struct
 from textual import events, on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
@@ -20,8 +20,7 @@ from pottyboard.board.widgets.answer_line import AnswerLine
 from pottyboard.board.widgets.choice_field import Pick
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(Struct, frozen=True):
     """One line of a form: its ``key``, what it asks, help for it, and the few choices if any.
 
     ``heading`` is written above it.

@@ -9,9 +9,10 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from itertools import groupby
 from typing import Final, Literal
+
+from msgspec import Struct
 
 from pottyboard.board.text.glyphs import GlyphSet, sign
 
@@ -29,8 +30,7 @@ Run = tuple[str, str]
 _Dots = frozenset[tuple[int, int]]
 
 
-@dataclass(frozen=True, slots=True)
-class _Nib:
+class _Nib(Struct, frozen=True):
     """How a pen writes: dots in a cell, ``letter`` for those that are set, one in ``every``."""
 
     across: int

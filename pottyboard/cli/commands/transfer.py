@@ -6,10 +6,11 @@ import gc
 import sys
 from argparse import Namespace
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
 from datetime import date, datetime, time, timedelta
 from pathlib import Path
 from typing import Final, TypeVar
+
+from msgspec import Struct, structs
 
 from pottyboard.cli.output.files import file_named, write_private
 from pottyboard.cli.output.progress import tracked
@@ -84,8 +85,7 @@ def _of_days(
 # --- In -------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class _Incoming:
+class _Incoming(Struct, frozen=True):
     """A file as it is read: what it holds, and the words that say how it was understood."""
 
     reading: Reading
@@ -180,10 +180,10 @@ def _read_paper(
         problem = Problem(0, "", "", lacking)
         return _Incoming(Reading((), (problem,)), len(body), form, way_text(way, separator))
     if args.order is not None:
-        way = replace(way, order=args.order, order_words="--order")
+        way = structs.replace(way, order=args.order, order_words="--order")
     else:
         order, words = order_in(way, body, span_of(settings, now))
-        way = replace(way, order=order, order_words=words)
+        way = structs.replace(way, order=order, order_words=words)
     reading = read_paper_log(tracked(body, "Reading"), way, settings, now)
     return _Incoming(reading, len(body), form, way_text(way, separator))
 

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
+
+from msgspec import Struct
 
 from pottyboard.core.model.events import Event
 
 
-@dataclass(frozen=True, slots=True)
-class Offer:
+class Offer(Struct, frozen=True):
     """One change of the routine that an accident suggests for tomorrow.
 
     ``measure`` is a code of ``events.MEASURES``, empty where the words are all and the plan stays;
@@ -22,8 +22,7 @@ class Offer:
     taken: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Account:
+class Account(Struct, frozen=True):
     """One accident: the facts, why it likely happened, and what may be changed.
 
     ``cause`` is a code of ``events.CAUSES``, ``words`` name it in a few words and ``reasoning``
@@ -40,8 +39,7 @@ class Account:
     offer: Offer | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class PadPlan:
+class PadPlan(Struct, frozen=True):
     """What to do about the pad today, in words, with its caution; ``ends`` when it is removed."""
 
     words: str

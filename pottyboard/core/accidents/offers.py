@@ -12,8 +12,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import Final
+
+from msgspec import Struct
 
 from pottyboard.core.accidents.accident_views import Offer
 from pottyboard.core.engine.causes import Circumstances, meal_before
@@ -26,8 +27,7 @@ _GRID: Final = 5
 """A planned time is on full five minutes."""
 
 
-@dataclass(frozen=True, slots=True)
-class Case:
+class Case(Struct, frozen=True):
     """An accident and what stands today: ``narrowed`` whether the interval has shrunk for it."""
 
     circumstances: Circumstances

@@ -9,9 +9,10 @@ which it moves are our own choice.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import TYPE_CHECKING, Final, Literal
+
+from msgspec import Struct
 
 from pottyboard.core.accidents.accident_views import PadPlan
 from pottyboard.core.engine.days import Day
@@ -32,8 +33,7 @@ STEPS: Final = int(figures.PAD_AT_DOOR - figures.PAD_STAYS)
 """Equal steps from where the pad lay at first to the door."""
 
 
-@dataclass(frozen=True, slots=True)
-class PadDay:
+class PadDay(Struct, frozen=True):
     """One day of the pad: its date, where it lies (``step`` of :data:`STEPS`), and what to do."""
 
     date: date

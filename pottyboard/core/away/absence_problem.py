@@ -9,9 +9,10 @@ from __future__ import annotations
 import math
 from bisect import bisect_left
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from functools import lru_cache
+
+from msgspec import Struct, structs
 
 from pottyboard.core.away.cover import Cover, chosen, cover, fewest, fewest_for_least, price_of
 from pottyboard.core.engine.interval import night_hold
@@ -23,8 +24,7 @@ from pottyboard.core.model.settings import Settings
 _GRID = int(figures.VISIT_GRID)
 
 
-@dataclass(frozen=True, slots=True)
-class Opening:
+class Opening(Struct, frozen=True):
     """When one helper can come: a visit can begin from ``first`` to ``last``.
 
     ``helper`` is the place in the household's list; ``notice`` the earliest begin that the least
@@ -39,8 +39,7 @@ class Opening:
     notice: Minutes = -math.inf
 
 
-@dataclass(frozen=True, slots=True)
-class Case:
+class Case(Struct, frozen=True):
     """One absence: the last break ``ahead`` of leaving, the limits, and who could come when.
 
     ``limit`` is the longest gap awake and ``night_limit`` the longest asleep; a gap over both is
@@ -131,7 +130,7 @@ def worth(case: Case, cheapest: bool) -> tuple[Minutes, int, int]:
 
 def at_the_door(case: Case) -> Case:
     """Return the case with the last break as late as it can be."""
-    return replace(case, ahead=float(figures.LAST_BREAK_LEAST))
+    return structs.replace(case, ahead=float(figures.LAST_BREAK_LEAST))
 
 
 @lru_cache(maxsize=2048)
@@ -141,7 +140,7 @@ def best_timed(case: Case, cheapest: bool) -> Case:
     best = worth(latest, cheapest)
     ahead = float(figures.BEFORE_LEAVING)
     while ahead > latest.ahead:
-        earlier = replace(case, ahead=ahead)
+        earlier = structs.replace(case, ahead=ahead)
         if worth(earlier, cheapest) == best:
             return earlier
         ahead -= _GRID

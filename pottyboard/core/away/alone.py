@@ -6,9 +6,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING, Final, Literal
+
+from msgspec import Struct
 
 from pottyboard.core.model import figures
 from pottyboard.core.model.events import Event
@@ -27,8 +28,7 @@ _EARLY: Final = timedelta(minutes=float(figures.VISIT_ALARM))
 """A report this long before a visit's time still belongs to it."""
 
 
-@dataclass(frozen=True, slots=True)
-class Watch:
+class Watch(Struct, frozen=True):
     """What a lone dog waits for: a ``visit``, or with None the return, at ``at``.
 
     ``minutes`` is how long to go (negative when past), ``alone`` how long it has been alone;

@@ -21,8 +21,9 @@ from __future__ import annotations
 from bisect import bisect_left, bisect_right
 from collections import deque
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import Final
+
+from msgspec import Struct
 
 from pottyboard.core.model import figures
 from pottyboard.core.model.localtime import Minutes
@@ -31,8 +32,7 @@ _NEVER: Final = 1 << 80
 """Dearer than any plan."""
 
 
-@dataclass(frozen=True, slots=True)
-class Hole:
+class Hole(Struct, frozen=True):
     """A gap that no visit can shorten: from a break at ``after`` to the next one at ``until``.
 
     ``reach`` is when the next break should have come.
@@ -48,8 +48,7 @@ class Hole:
         return self.until - self.reach
 
 
-@dataclass(frozen=True, slots=True)
-class Cover:
+class Cover(Struct, frozen=True):
     """One absence as a problem, or several that are to get visits at the same times.
 
     ``reach`` belongs to ``slots`` one by one and is stretched over ``holes``; ``closes`` is the

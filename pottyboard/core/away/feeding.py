@@ -9,8 +9,9 @@ before leaving or on return, whichever is nearer and can be.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date
+
+from msgspec import Struct
 
 from pottyboard.core.model import figures
 from pottyboard.core.model.absence import Absence, Span
@@ -18,8 +19,7 @@ from pottyboard.core.model.localtime import Minutes, span_words
 from pottyboard.core.model.settings import Settings
 
 
-@dataclass(frozen=True, slots=True)
-class Feeding:
+class Feeding(Struct, frozen=True):
     """One meal of the routine: when it is ``usual``, when it is given, and why it was moved."""
 
     usual: Minutes

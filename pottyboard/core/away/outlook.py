@@ -7,9 +7,10 @@ week, in the evening. Only the rule decides here, since nobody can know what the
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import Literal
+
+from msgspec import Struct
 
 from pottyboard.core.away.schedule import AwayDay, money_words
 from pottyboard.core.away.visits import plan_visits
@@ -21,8 +22,7 @@ from pottyboard.core.model.settings import Settings
 CourseCode = Literal["clear", "slips"]
 
 
-@dataclass(frozen=True, slots=True)
-class OutlookDay:
+class OutlookDay(Struct, frozen=True):
     """One day to come: its interval (minutes), visits and cost; ``slip`` marks an accident."""
 
     date: date
@@ -34,8 +34,7 @@ class OutlookDay:
     slip: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Course:
+class Course(Struct, frozen=True):
     """How the days go if nothing (*clear*) or one accident a week (*slips*) happens."""
 
     code: CourseCode
@@ -66,8 +65,7 @@ class Course:
         return text
 
 
-@dataclass(frozen=True, slots=True)
-class AwayOutlook:
+class AwayOutlook(Struct, frozen=True):
     """Both courses, over the same days."""
 
     clear: Course

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import date, datetime
+
+from msgspec import Struct
 
 from pottyboard.core.away.alone import Watch, watch
 from pottyboard.core.away.outlook import AwayOutlook, outlook
@@ -16,8 +17,7 @@ from pottyboard.core.model.events import Event
 from pottyboard.core.model.settings import Settings
 
 
-@dataclass(frozen=True, slots=True)
-class AwaySituation:
+class AwaySituation(Struct, frozen=True):
     """The days away at ``now``: the plan, its cost to come, the practice, and a dog left alone.
 
     ``watch`` is None while somebody is home.

@@ -10,9 +10,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Final, Literal
+
+from msgspec import Struct
 
 from pottyboard.core.away.schedule import AwayPlan
 from pottyboard.core.model import figures
@@ -33,8 +34,7 @@ STEPS: Final = (
 """What one practice looks like."""
 
 
-@dataclass(frozen=True, slots=True)
-class Practice:
+class Practice(Struct, frozen=True):
     """One time alone: when it began, how long it took in minutes, and how it went."""
 
     at: datetime
@@ -43,8 +43,7 @@ class Practice:
     note: str
 
 
-@dataclass(frozen=True, slots=True)
-class Ladder:
+class Ladder(Struct, frozen=True):
     """Where the practice stands.
 
     ``rungs`` are the minutes still to climb, the next one first, empty when the ``target`` has been

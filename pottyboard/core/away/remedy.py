@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Final
+
+from msgspec import Struct, structs
 
 from pottyboard.core.away.absence_problem import Case, Opening, at_the_door, pose, worth
 from pottyboard.core.away.cover import chosen, fewest_for_least
@@ -19,8 +20,7 @@ _DEAREST: Final = 1 << 30
 """The price of a helper who is still to be found: more than any plan without one."""
 
 
-@dataclass(frozen=True, slots=True)
-class Fix:
+class Fix(Struct, frozen=True):
     """A change that covers a case: what, by how many ``minutes``, and the new time ``at``.
 
     ``more`` is what the visits then cost more, in hundredths (None: nobody knows); ``helper`` whose
@@ -49,7 +49,7 @@ def fixes(case: Case, cheapest: bool) -> tuple[Fix, ...]:
         *_longer_hours(case),
     ]
     priced = [
-        replace(fix, more=_money(_changed(case, fix), cheapest) - now)
+        structs.replace(fix, more=_money(_changed(case, fix), cheapest) - now)
         for fix in found
         if fix.minutes <= figures.REMEDY_MOST
     ]
@@ -60,9 +60,9 @@ def fixes(case: Case, cheapest: bool) -> tuple[Fix, ...]:
 def _changed(case: Case, fix: Fix) -> Case:
     """Return the case after a change of times."""
     if fix.code == "back":
-        return replace(case, back=fix.at)
+        return structs.replace(case, back=fix.at)
     if fix.code == "leave":
-        return replace(case, leave=fix.at)
+        return structs.replace(case, leave=fix.at)
     return _widened(case, fix.helper, fix.minutes, until=fix.until)
 
 
@@ -79,7 +79,7 @@ def _back_earlier(case: Case) -> Iterator[Fix]:
     """Yield the latest return that is covered: at most as far as the first hole's reach."""
     at = pose(case)[0].holes[0].reach // _GRID * _GRID
     while at > max(case.leave, case.back - figures.REMEDY_MOST - _GRID):
-        if _covers(replace(case, back=at)):
+        if _covers(structs.replace(case, back=at)):
             yield Fix("back", case.back - at, at)
             return
         at -= _GRID
@@ -92,7 +92,7 @@ def _leave_later(case: Case) -> Iterator[Fix]:
         at = max(at, pose(case)[0].holes[-1].until - case.limit + case.ahead)
     at = -(-at // _GRID) * _GRID
     while at < min(case.back, case.leave + figures.REMEDY_MOST + _GRID):
-        if _covers(replace(case, leave=at)):
+        if _covers(structs.replace(case, leave=at)):
             yield Fix("leave", at - case.leave, at)
             return
         at += _GRID
@@ -102,12 +102,12 @@ def _widened(case: Case, helper: int, by: Minutes, *, until: bool) -> Case:
     openings = tuple(
         opening
         if opening.helper != helper
-        else replace(opening, last=opening.last + by)
+        else structs.replace(opening, last=opening.last + by)
         if until
-        else replace(opening, first=opening.first - by)
+        else structs.replace(opening, first=opening.first - by)
         for opening in case.openings
     )
-    return replace(case, openings=openings)
+    return structs.replace(case, openings=openings)
 
 
 def _longer_hours(case: Case) -> Iterator[Fix]:
@@ -142,7 +142,7 @@ def _best_of_each_helper(priced: list[Fix]) -> Iterator[Fix]:
 def _further_helper(case: Case) -> Iterator[Fix]:
     """Yield when a further helper would have to come, as seldom as can be."""
     further = Opening(-1, case.leave, case.back, float(figures.VISIT_LASTS), _DEAREST)
-    problem, who = pose(replace(case, openings=(*case.openings, further)))
+    problem, who = pose(structs.replace(case, openings=(*case.openings, further)))
     if problem.over:
         return
     visits = chosen(problem, fewest_for_least(problem) or 0) or ()

@@ -9,7 +9,9 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
+
+from msgspec import structs
 
 from pottyboard.core.away.cover import Cover, chosen, fewest, fewest_for_least, price_of, together
 
@@ -49,7 +51,7 @@ def rounds(
 def _alone(problem: Cover, days: int, cheapest: bool) -> _Round:
     count = (fewest_for_least(problem) if cheapest else fewest(problem)) or 0
     money = price_of(problem, chosen(problem, count) or ())
-    return _Round(replace(problem, weight=days), count, money, [problem])
+    return _Round(structs.replace(problem, weight=days), count, money, [problem])
 
 
 def _put_together(shared: Counter[Cover], cheapest: bool) -> list[_Round]:

@@ -7,10 +7,10 @@ are aware UTC ``datetime``, lengths whole minutes, money in the household's curr
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import date, datetime, time
 from typing import Any, Final, Literal
 
+from msgspec import Struct
 from pendulum import Timezone
 
 BreakKind = Literal["leaving", "visit", "back"]
@@ -21,8 +21,7 @@ SCHEMA: Final = 1
 """Version of the plan as JSON (see :func:`as_json`)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Away:
+class Away(Struct, frozen=True):
     """A time away: of one person, or of all of them (then the dog is alone).
 
     ``leaves`` and ``returns`` name who goes last and who is back first, where that is known.
@@ -34,16 +33,14 @@ class Away:
     returns: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Person:
+class Person(Struct, frozen=True):
     """One person's lane of one day: the times away that begin on it."""
 
     name: str
     away: tuple[Away, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Visit:
+class Visit(Struct, frozen=True):
     """One visit: who comes and when; the break is on arrival, at ``at``.
 
     ``number`` counts the visits of one day from 1; ``why`` says what it is for.
@@ -58,8 +55,7 @@ class Visit:
     why: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Break:
+class Break(Struct, frozen=True):
     """One planned break around an absence: before leaving, at a visit, or on return."""
 
     at: datetime
@@ -67,8 +63,7 @@ class Break:
     words: str
 
 
-@dataclass(frozen=True, slots=True)
-class Meal:
+class Meal(Struct, frozen=True):
     """One meal: when it is ``usual``, when it is given, and why it was moved (if it was)."""
 
     usual: datetime
@@ -76,8 +71,7 @@ class Meal:
     words: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Shortfall:
+class Shortfall(Struct, frozen=True):
     """What cannot be covered: no break from ``start`` to ``end``, ``over`` minutes too long.
 
     ``cause`` is the *gap* itself, or a window (after a *meal*, near the *middle*) without a visit.
@@ -90,8 +84,7 @@ class Shortfall:
     words: str
 
 
-@dataclass(frozen=True, slots=True)
-class Remedy:
+class Remedy(Struct, frozen=True):
     """A change that would cover an absence, in words.
 
     ``minutes`` is how much has to change; ``cost`` what its visits cost more than those planned,
@@ -104,8 +97,7 @@ class Remedy:
     cost: float | None
 
 
-@dataclass(frozen=True, slots=True)
-class AwayDay:
+class AwayDay(Struct, frozen=True):
     """One day: the lanes of the people, when the dog is alone, and what is planned for it.
 
     ``limit`` is the longest time alone awake in minutes; ``up`` and ``bed`` the ends of the day.
@@ -132,8 +124,7 @@ class AwayDay:
         return not self.shortfalls
 
 
-@dataclass(frozen=True, slots=True)
-class AwayPlan:
+class AwayPlan(Struct, frozen=True):
     """The plan for some days in a row; ``usual`` are the local clock times that repeat most."""
 
     days: tuple[AwayDay, ...]

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import datetime
+
+from msgspec import Struct
 
 from pottyboard.core.engine.days import Day
 from pottyboard.core.engine.history import History
@@ -17,8 +18,7 @@ from pottyboard.core.model.localtime import instant_of, minutes_of
 from pottyboard.core.model.settings import Settings
 
 
-@dataclass(frozen=True, slots=True)
-class Standing:
+class Standing(Struct, frozen=True):
     """Today's ``interval`` in minutes, the ``evidence`` for the next one, and the estimates.
 
     ``expected`` is how long the dog can be expected to hold alone at the household's limit of risk,

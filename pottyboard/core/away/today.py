@@ -7,10 +7,11 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 from operator import attrgetter
 from typing import TYPE_CHECKING, Final
+
+from msgspec import Struct
 
 from pottyboard.core.away.alone import Watch, absence_begun, watch
 from pottyboard.core.engine.days import Day
@@ -27,8 +28,7 @@ _LONGEST_RUN: Final = timedelta(days=2)
 _at = attrgetter("t")
 
 
-@dataclass(frozen=True, slots=True)
-class AwayToday:
+class AwayToday(Struct, frozen=True):
     """Today's times ``alone`` as planned, with their ``visits``; ``meals`` where they are moved.
 
     ``watch`` is None while somebody is home; ``now_away`` is the planned time alone that runs now;

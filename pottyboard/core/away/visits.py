@@ -12,8 +12,9 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
+
+from msgspec import Struct
 
 from pottyboard.core.away.absence_problem import Case, best_timed, case_of, midnight_of, pose
 from pottyboard.core.away.cover import Hole
@@ -59,8 +60,7 @@ def alone_limit(interval: float, expected: float | None = None) -> float:
     return min(interval, figures.ALONE_MOST, math.inf if expected is None else expected)
 
 
-@dataclass(frozen=True, slots=True)
-class _Task:
+class _Task(Struct, frozen=True):
     """One absence on the way to its visits; ``case`` counts its minutes from ``midnight``.
 
     ``meal`` is the last one before it; ``alike`` tells that no change of the clocks lies within.

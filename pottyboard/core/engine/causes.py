@@ -15,9 +15,10 @@ published). The minutes are our own choice, in ``figures``.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from functools import cached_property
 from typing import Final
+
+from msgspec import Struct
 
 from pottyboard.core.engine.reasons import RULE_BY_CODE, falls_due_before, first_due
 from pottyboard.core.engine.rule_context import Due, Moment
@@ -27,8 +28,7 @@ from pottyboard.core.model.events import OTHER_CAUSES, Event
 from pottyboard.core.model.localtime import Minutes, clock_words, minutes_of, span_words
 
 
-@dataclass(frozen=True)
-class Circumstances:
+class Circumstances(Struct, frozen=True, dict=True):
     """What the log said just before an accident; ``moment`` looks at the facts without it."""
 
     event: Event
@@ -263,8 +263,7 @@ def _unknown(c: Circumstances) -> str | None:
     return "Nothing in the log explains it."
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(Struct, frozen=True):
     """One row of the table: a cause, its name, and what in the log speaks for it, None if not."""
 
     code: str
@@ -288,8 +287,7 @@ CAUSE_WORDS: Final = {row.code: row.words for row in CAUSES_IN_ORDER}
 """How each cause of ``events.CAUSES`` reads."""
 
 
-@dataclass(frozen=True, slots=True)
-class Why:
+class Why(Struct, frozen=True):
     """The cause of an accident with its reasoning; ``said`` if the household has set it."""
 
     cause: str

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 from typing import Literal
+
+from msgspec import Struct
 
 Verdict = Literal["clear", "accident", "unknown", "open"]
 
 
-@dataclass(frozen=True, slots=True)
-class DaySummary:
+class DaySummary(Struct, frozen=True):
     """One local day of the record.
 
     ``verdict`` is *clear*, *accident*, *unknown* (too few entries to tell, or not a whole day) or

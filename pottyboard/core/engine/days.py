@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cached_property
 from itertools import pairwise
+
+from msgspec import Struct, structs
 
 from pottyboard.core.engine.causes import Circumstances, Why, earliest_of, fact_lines, why
 from pottyboard.core.engine.day_summary import DaySummary, Verdict
@@ -32,8 +34,7 @@ from pottyboard.core.model.plan import DayPlan
 from pottyboard.core.model.settings import Settings
 
 
-@dataclass(frozen=True)
-class Outing:
+class Outing(Struct, frozen=True, dict=True):
     """One outing: its entries, and the moment just before it. The pad is none."""
 
     events: tuple[Event, ...]
@@ -55,8 +56,7 @@ class Outing:
         return self.at > by_rule(self.moment).at + figures.LATE
 
 
-@dataclass(frozen=True)
-class Accident:
+class Accident(Struct, frozen=True, dict=True):
     """One accident, with what the log said just before it and why it happened.
 
     ``household`` if the break that was due was already late; ``moves`` tells whether it narrows the
@@ -91,8 +91,7 @@ class Accident:
         return not self.event.unsure
 
 
-@dataclass(frozen=True)
-class Day:
+class Day(Struct, frozen=True, dict=True):
     """One day of the record, worked out: what happened, the verdict and the state it leaves.
 
     ``steps`` are all steps of the interval up to the end of this day; ``evidence`` the clear days
@@ -154,7 +153,7 @@ def by_rule(moment: Moment) -> Due:
     if facts.measures is not NO_MEASURES:
         facts = facts.copy()
         facts.measures = NO_MEASURES
-    return first_due(replace(moment, facts=facts, estimate=None))
+    return first_due(structs.replace(moment, facts=facts, estimate=None))
 
 
 def awake_holds(holds: Iterable[Hold]) -> tuple[float, ...]:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
+
+from msgspec import Struct
 
 from pottyboard.core.model import figures
 from pottyboard.core.model.localtime import Minutes, count_words, span_words
@@ -41,8 +42,7 @@ def household_limit(dog: Dog) -> float:
     return figures.MOST_INTERVAL_PRONE if dog.prone else figures.MOST_INTERVAL
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(Struct, frozen=True):
     """One change of the interval (minutes) at an instant, with its reason in one sentence."""
 
     at: Minutes
@@ -52,8 +52,7 @@ class Step:
     words: str
 
 
-@dataclass(frozen=True, slots=True)
-class Evidence:
+class Evidence(Struct, frozen=True):
     """What the last clear days show: how many there are, and the awake holds in them (minutes)."""
 
     clear_days: int

@@ -10,8 +10,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from typing import Final
+
+from msgspec import Struct
 
 from pottyboard.core.engine.interval import night_hold
 from pottyboard.core.engine.rule_context import Code, Due, Moment
@@ -20,8 +21,7 @@ from pottyboard.core.model import figures
 from pottyboard.core.model.localtime import Minutes, percent_words, span_words
 
 
-@dataclass(frozen=True, slots=True)
-class Rule:
+class Rule(Struct, frozen=True):
     """One row of the table.
 
     ``due`` returns when the reason falls due, or None if it does not stand; ``words`` how it reads.

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
+
+from msgspec import Struct
 
 from pottyboard.core.estimate.learning import Estimate, ready_prior
 from pottyboard.core.log.state import Facts, Sleep
@@ -18,8 +19,7 @@ Code = Literal[
 """Why a break is due."""
 
 
-@dataclass(frozen=True, slots=True)
-class Moment:
+class Moment(Struct, frozen=True):
     """What the reasons look at: the facts so far, the day's plan, the interval and the instant.
 
     ``estimate`` is what the log has taught, None where only the rule is to decide.
@@ -54,8 +54,7 @@ class Moment:
         return self.estimate.digestion
 
 
-@dataclass(frozen=True, slots=True)
-class Due:
+class Due(Struct, frozen=True):
     """One reason that stands: its code and when it falls due."""
 
     code: Code

@@ -10,9 +10,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass
 from functools import cached_property
 from typing import Final
+
+from msgspec import Struct
 
 from pottyboard.core.model import figures
 from pottyboard.core.model.localtime import Minutes
@@ -29,8 +30,7 @@ _SLICE: Final = 15
 """Minutes of the clock that share one rate."""
 
 
-@dataclass(frozen=True, slots=True)
-class Hours:
+class Hours(Struct, frozen=True):
     """The hours at which stool was ready on earlier days, and how much those days weigh.
 
     ``seen`` holds an instant (epoch minutes) and a weight for each stool; ``days`` is the weight of
@@ -54,8 +54,7 @@ class Hours:
 NO_HOURS: Final = Hours()
 
 
-@dataclass(frozen=True)
-class Bowel:
+class Bowel(Struct, frozen=True, dict=True):
     """One dog's bowel: when a meal's stool is ``ready``, how long it is held, and its hours.
 
     ``some`` is the share of meals that bring a stool.

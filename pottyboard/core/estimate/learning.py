@@ -19,8 +19,10 @@ Older days count less, because the dog is learning.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from functools import cached_property, lru_cache
+
+from msgspec import Struct, structs
 
 from pottyboard.core.estimate.bowel import NO_HOURS, Bowel, Hours
 from pottyboard.core.log.waits import Digested, Hold, Stool, Wait
@@ -48,7 +50,7 @@ def hold_prior(dog: Dog) -> Prior:
 def night_prior(dog: Dog) -> Prior:
     """Return the same for a night."""
     awake = hold_prior(dog)
-    return replace(awake, median=awake.median * figures.HOLD_NIGHT_TIMES)
+    return structs.replace(awake, median=awake.median * figures.HOLD_NIGHT_TIMES)
 
 
 @lru_cache(maxsize=16)
@@ -111,8 +113,7 @@ def _is_spent(meal: Digested) -> bool:
     return not meal.ended and meal.bare >= figures.MEAL_SPENT
 
 
-@dataclass(frozen=True, slots=True)
-class Lessons:
+class Lessons(Struct, frozen=True):
     """What a stretch of the log has taught: evidence for the four waits, and plain counts.
 
     ``holds`` and ``accidents`` count the waking holds and the accidents among them, unweighted;
@@ -173,7 +174,7 @@ class Lessons:
     def a_day_older(self) -> Lessons:
         """Return the same with its evidence faded by one day; the counts stay."""
         keep = figures.KEPT_A_DAY
-        return replace(
+        return structs.replace(
             self,
             hold=self.hold.scaled(keep),
             night=self.night.scaled(keep),

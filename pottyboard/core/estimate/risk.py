@@ -7,7 +7,7 @@ the dog's own hours (:mod:`pottyboard.core.estimate.bowel`).
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from pottyboard.core.estimate.learning import Estimate, hold_minutes
 from pottyboard.core.log.state import Facts
@@ -25,8 +25,7 @@ def limit_of(settings: Settings) -> float:
     }[settings.board.risk]
 
 
-@dataclass(frozen=True, slots=True)
-class Risk:
+class Risk(Struct, frozen=True):
     """The two clocks at an instant, for a dog that is awake from then on.
 
     ``pee`` is the last pee in epoch minutes, moved later by what sleep has saved; ``held`` the

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
 from typing import Final, Literal
+
+from msgspec import Struct
 
 Level = Literal["now", "soon", "ask", "watch"]
 """*now*: call a vet now; *soon*: call a vet soon; *ask* a vet or a qualified behaviourist at the
@@ -36,8 +37,7 @@ FINDING_WORDS: Final[dict[str, str]] = {
 """How each of ``events.FINDINGS`` reads."""
 
 
-@dataclass(frozen=True, slots=True)
-class Warning:
+class Warning(Struct, frozen=True):
     """One warning that the log raises.
 
     ``code`` names its row of the table; ``words`` say what to do in one sentence; ``because`` what

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from functools import cached_property
 from itertools import chain
 from operator import attrgetter
 from typing import Final, NamedTuple
+
+from msgspec import Struct
 
 from pottyboard.core.engine.days import Accident, Day
 from pottyboard.core.engine.history import History
@@ -53,8 +54,7 @@ class Absence(NamedTuple):
     note: str = ""
 
 
-@dataclass(frozen=True)
-class Look:
+class Look(Struct, frozen=True, dict=True):
     """A stretch of the log up to ``now``: ``events`` sorted, ``days`` those that they fall on."""
 
     settings: Settings

@@ -8,11 +8,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field, replace
 from datetime import date, time, timedelta
 from functools import lru_cache
 from typing import Final
 
+from msgspec import Struct, field, structs
 from pendulum import Timezone
 
 from pottyboard.core.log.places import place_of
@@ -30,8 +30,7 @@ MEASURE_WORDS: Final = {
 """How each of ``events.MEASURES`` reads."""
 
 
-@dataclass(frozen=True, slots=True)
-class Daily:
+class Daily(Struct, frozen=True):
     """A break every day at the local clock time of the instant ``like``, from ``since`` on."""
 
     like: Minutes
@@ -49,8 +48,7 @@ def _on(like: Minutes, day: date, up: time, zone: Timezone) -> Minutes:
     return at_clock(day + timedelta(days=clock < up), clock, zone)
 
 
-@dataclass(frozen=True, slots=True)
-class Measures:
+class Measures(Struct, frozen=True):
     """What is in force.
 
     ``daily`` are the daily breaks, one for each accident. ``after_meal`` is the break after a meal
@@ -79,34 +77,38 @@ class Measures:
         key = (entry.measure, entry.about)
         if entry.about and key in self.taken:
             return self
-        now = replace(self, taken=self.taken | {key}) if entry.about else self
+        now = structs.replace(self, taken=self.taken | {key}) if entry.about else self
         if entry.measure == "after-meal":
             return now._with_meal(entry.minutes or figures.SOONER_AFTER_MEAL)
         if entry.measure == "before-leaving":
             wanted = entry.minutes or figures.LAST_BREAK_LEAST
             close = min(max(wanted, figures.LAST_BREAK_LEAST), self.last_break or wanted)
-            return replace(now, last_break=max(close, figures.LAST_BREAK_LEAST))
+            return structs.replace(now, last_break=max(close, figures.LAST_BREAK_LEAST))
         if entry.measure == "watch":
-            return replace(now, watch=entry.t)
+            return structs.replace(now, watch=entry.t)
         if about is None:
             return self
         if entry.measure == "block":
             place = place_of(about.place)
             return (
-                now if place is None else replace(now, blocked={**self.blocked, place.key: entry.t})
+                now
+                if place is None
+                else structs.replace(now, blocked={**self.blocked, place.key: entry.t})
             )
         if entry.measure == "earlier":
             minutes = min(entry.minutes or figures.DAILY_MARGIN, figures.DAILY_MOST)
             like = math.floor(about.t) - minutes
-            return replace(now, daily=(*self.daily, Daily(like, entry.t)))
+            return structs.replace(now, daily=(*self.daily, Daily(like, entry.t)))
         return self
 
     def _with_meal(self, minutes: float) -> Measures:
         """Return these with a break ``minutes`` after each meal, at the soonest 5 min after it."""
         if minutes <= figures.AFTER_MEAL:
             least = figures.AFTER_MEAL - figures.SERVES_WITHIN
-            return replace(self, after_meal=max(least, min(minutes, self.after_meal or minutes)))
-        return replace(self, stool=min(minutes, self.stool or minutes))
+            return structs.replace(
+                self, after_meal=max(least, min(minutes, self.after_meal or minutes))
+            )
+        return structs.replace(self, stool=min(minutes, self.stool or minutes))
 
     def daily_on(self, day: date, up: time, zone: Timezone) -> tuple[Minutes, ...]:
         """Return the daily breaks of ``day`` in order, without those before they were decided."""

@@ -8,10 +8,11 @@ the same room counts as beside a spot.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from datetime import datetime
 from functools import lru_cache
 from typing import Final
+
+from msgspec import Struct
 
 from pottyboard.core.model import figures
 from pottyboard.core.model.events import Event
@@ -20,8 +21,7 @@ from pottyboard.core.model.localtime import Minutes, count_words, instant_of, sp
 _BETWEEN: Final = (":", ",")
 
 
-@dataclass(frozen=True, slots=True)
-class Spot:
+class Spot(Struct, frozen=True):
     """One room or spot of the home: its accidents, the newest, and whether one is to clean.
 
     ``days_since`` are whole days since the newest accident; ``repeats`` counts those of the last
@@ -39,8 +39,7 @@ class Spot:
     words: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Place:
+class Place(Struct, frozen=True):
     """A room, or a spot in it (``spot`` empty: the room alone), as the household writes them."""
 
     room: str
@@ -98,8 +97,7 @@ def known_places(events: Iterable[Event]) -> tuple[str, ...]:
     return tuple(name for _, _, name in sorted(uses.values(), reverse=True))
 
 
-@dataclass(frozen=True, slots=True)
-class Uses:
+class Uses(Struct, frozen=True):
     """The accidents at one place: how many ever, and when the newest was."""
 
     place: Place

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
+
+from msgspec import Struct
 
 from pottyboard.core.model import figures
 from pottyboard.core.model.localtime import Minutes
 from pottyboard.core.statistics.survival import Observed
 
 
-@dataclass(frozen=True, slots=True)
-class Hold:
+class Hold(Struct, frozen=True):
     """One hold: from a pee to the next, in minutes, ``awake`` and ``asleep`` apart.
 
     ``ended`` is the instant of the later pee. ``how`` tells how it ended: *out* (it could have held
@@ -45,8 +45,7 @@ class Hold:
         return self.how in ("seen", "found")
 
 
-@dataclass(frozen=True, slots=True)
-class Digested:
+class Digested(Struct, frozen=True):
     """What became of one meal, in minutes after it.
 
     ``bare`` is the last outing without stool; ``stool`` the stool, if it came; ``indoors`` whether
@@ -89,8 +88,7 @@ class Digested:
         return Observed(min(span / 2, float(figures.STOOL_HELD_MOST)))
 
 
-@dataclass(frozen=True, slots=True)
-class Stool:
+class Stool(Struct, frozen=True):
     """One stool, wherever: ``ready`` is when it likely was, in epoch minutes."""
 
     ready: Minutes

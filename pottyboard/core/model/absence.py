@@ -7,9 +7,10 @@ comes before both. Absences run over midnight where the return is not after the 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from datetime import date, time, timedelta
 from itertools import chain
+
+from msgspec import Struct
 
 from pottyboard.core.model.localtime import Minutes, at_clock, local
 from pottyboard.core.model.settings import Settings
@@ -21,8 +22,7 @@ _LONGEST_RUN = 2
 """Days before the first one asked for that may still reach into it."""
 
 
-@dataclass(frozen=True, slots=True)
-class Absence:
+class Absence(Struct, frozen=True):
     """A time when the dog is alone, in epoch minutes; ``date`` is the local date of leaving.
 
     ``leaves`` is who goes last and ``returns`` who is back first (empty where nobody is named).

@@ -10,6 +10,8 @@ from dataclasses import dataclass, field, fields
 from datetime import UTC, datetime
 from typing import Final, Literal
 
+from msgspec import Struct
+
 from pottyboard.core.model.localtime import Minutes, minutes_of
 
 Clock = Literal["pee", "poop", "meal", "water", "out", "accident"]
@@ -121,8 +123,7 @@ class Event:
         return self.cause not in OTHER_CAUSES and not self.unsure
 
 
-@dataclass(frozen=True, slots=True)
-class Kind:
+class Kind(Struct, frozen=True):
     """One kind of entry: a row of :data:`KINDS`.
 
     ``words`` names it in lists; ``done`` reads as a finished sentence after the dog's name;

@@ -8,10 +8,11 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import lru_cache
 from operator import attrgetter
+
+from msgspec import Struct
 
 from pottyboard.core.model import figures
 from pottyboard.core.model.absence import Span, absences
@@ -22,8 +23,7 @@ from pottyboard.core.model.settings import Settings
 _at = attrgetter("t")
 
 
-@dataclass(frozen=True, slots=True)
-class DayPlan:
+class DayPlan(Struct, frozen=True):
     """The routine of one day, instants in epoch minutes.
 
     ``start`` is when the dog really got up (the planned time until then; the arrival on day 1,

@@ -9,9 +9,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from datetime import datetime, time
 from typing import Any, Final, Literal
+
+from msgspec import Struct
 
 from pottyboard.core.model import figures
 from pottyboard.core.model.localtime import TimeError, read_clock, read_when, zone_named
@@ -43,8 +44,7 @@ class SettingsError(ValueError):
         super().__init__("; ".join(f"{key}: {words}" for key, words in problems.items()))
 
 
-@dataclass(frozen=True, slots=True)
-class Question:
+class Question(Struct, frozen=True):
     """One question: its ``key`` (also the option ``--key``), its words and how to read it.
 
     ``default`` is the answer that Enter accepts; ``choices`` the only answers, where there are

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from datetime import date, datetime, time, timedelta
 from typing import Final, Literal
 
+from msgspec import Struct, field
 from pendulum import Timezone
 
 from pottyboard.core.model import figures
@@ -19,8 +19,7 @@ EVERY_DAY: Final = frozenset(range(1, 8))
 """All ISO weekdays, 1 = Monday."""
 
 
-@dataclass(frozen=True, slots=True)
-class Dog:
+class Dog(Struct, frozen=True):
     """The dog: weight in kilograms, ``arrived`` a UTC instant (the start of day 1)."""
 
     name: str
@@ -41,8 +40,7 @@ class Dog:
         return "large" if self.weight_kg >= figures.LARGE_FROM_KG else "medium"
 
 
-@dataclass(frozen=True, slots=True)
-class Work:
+class Work(Struct, frozen=True):
     """When the household is away: ISO weekdays (1 = Monday), local clock times.
 
     It holds for everybody who has no :class:`OwnHours`. ``from_day`` is the day number (arrival =
@@ -55,8 +53,7 @@ class Work:
     from_day: int = 5
 
 
-@dataclass(frozen=True, slots=True)
-class OwnHours:
+class OwnHours(Struct, frozen=True):
     """When one person is away, where that differs from the household: ISO weekdays, local times.
 
     A person may have several; no days at all means never away.
@@ -68,8 +65,7 @@ class OwnHours:
     back: time
 
 
-@dataclass(frozen=True, slots=True)
-class OtherDays:
+class OtherDays(Struct, frozen=True):
     """An exception for the dates from ``first`` to ``last``: away at other times, or not at all.
 
     Without ``leave`` and ``back`` they are home. ``person`` empty means everybody.
@@ -82,8 +78,7 @@ class OtherDays:
     back: time | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Helper:
+class Helper(Struct, frozen=True):
     """Somebody who can visit, between local clock times, visits whole within them.
 
     ``cost`` of one visit in any currency; ``notice`` the least notice and ``lasts`` the length of a
@@ -99,8 +94,7 @@ class Helper:
     days: frozenset[int] = EVERY_DAY
 
 
-@dataclass(frozen=True, slots=True)
-class Home:
+class Home(Struct, frozen=True):
     """The home and its routine, in local clock times of the IANA zone ``zone``.
 
     ``arranged`` is the last date for which the helpers have been asked, so that their notice no
@@ -123,8 +117,7 @@ class Home:
     visits: Literal["fewest", "cheapest"] = "fewest"
 
 
-@dataclass(frozen=True, slots=True)
-class Board:
+class Board(Struct, frozen=True):
     """How the board behaves: the bell, the glyphs and the household's limit of risk."""
 
     bell: bool = True
@@ -132,8 +125,7 @@ class Board:
     risk: Risk = "balanced"
 
 
-@dataclass(frozen=True, slots=True)
-class Settings:
+class Settings(Struct, frozen=True):
     """Everything that is known before day 1, and the local days that follow from it."""
 
     dog: Dog

@@ -12,7 +12,8 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from pottyboard.core.model.localtime import minute_words
 from pottyboard.core.patterns.exposure import Waking
@@ -28,8 +29,7 @@ _CLUSTER_FROM = 5
 """Rayleigh's approximation is good from five directions on."""
 
 
-@dataclass(frozen=True, slots=True)
-class Asked:
+class Asked(Struct, frozen=True):
     """One question: its test and chance, and the sentence that holds if the log carries it.
 
     ``least`` is the chance of the plainest answer that so many entries could give; ``matters``

@@ -9,12 +9,12 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from itertools import accumulate, pairwise
 from operator import attrgetter
 from typing import Literal
 
+from msgspec import Struct
 from pendulum import Timezone
 
 from pottyboard.core.engine.days import Day
@@ -25,8 +25,7 @@ from pottyboard.core.statistics.circular import DAY, TURN, on_circle
 _start = attrgetter("start")
 
 
-@dataclass(frozen=True, slots=True)
-class Piece:
+class Piece(Struct, frozen=True):
     """A stretch of time awake in which nothing changed: ``who`` had charge (empty: not said)."""
 
     start: Minutes
@@ -40,8 +39,7 @@ class Piece:
         return self.end - self.start
 
 
-@dataclass(frozen=True)
-class Waking:
+class Waking(Struct, frozen=True, dict=True):
     """The time awake of some days, piece after piece, seen on the clock of ``zone``."""
 
     pieces: tuple[Piece, ...]
@@ -118,8 +116,7 @@ def waking(days: Sequence[Day], near: range, now: Minutes, zone: Timezone) -> Wa
     return Waking(tuple(_pieces(_changes(days, near, now), days, near)), zone)
 
 
-@dataclass(frozen=True, slots=True)
-class _Change:
+class _Change(Struct, frozen=True):
     """At ``t`` somebody takes charge, or something begins (1) or ends (-1)."""
 
     t: Minutes

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from pottyboard.core.engine.causes import CAUSE_WORDS, earliest_of
 from pottyboard.core.engine.days import Day
@@ -14,8 +15,7 @@ from pottyboard.core.model.localtime import Minutes
 from pottyboard.core.patterns.exposure import Waking, minute_of_day
 
 
-@dataclass(frozen=True, slots=True)
-class Incident:
+class Incident(Struct, frozen=True):
     """One accident; entries so close together that they were one count once.
 
     ``by_day`` tells whether it happened outside the night, ``alone`` whether nobody was home, None

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import date
 from typing import Literal
+
+from msgspec import Struct
 
 PatternCode = Literal[
     "clock", "place", "cause", "duty", "alone", "drift", "late", "pee", "stool", "sign", "routine"
@@ -18,8 +19,7 @@ or not, *drift* a time of the routine that wanders; *late* the punctuality of br
 regular a time of the day is."""
 
 
-@dataclass(frozen=True, slots=True)
-class Pattern:
+class Pattern(Struct, frozen=True):
     """One thing that the log shows, in one sentence (``words``) with its count and how sure it is.
 
     It was seen ``count`` times in ``of``; ``share`` is the 95 % range of that share (Wilson's),
@@ -41,8 +41,7 @@ class Pattern:
     bound: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Question:
+class Question(Struct, frozen=True):
     """One thing that was looked at: ``test`` on ``of`` entries, and what came of it.
 
     ``chance`` and ``bound`` are those of :class:`Pattern`; None where there are too few entries for
@@ -58,8 +57,7 @@ class Question:
     stated: bool
 
 
-@dataclass(frozen=True, slots=True)
-class RoutineTime:
+class RoutineTime(Struct, frozen=True):
     """How regular one time of the day was, in minutes of the day, over ``days`` days.
 
     ``code`` is *up*, *first* (the first break), *meal-1* and so on, *last* (the last break) or
@@ -83,8 +81,7 @@ class RoutineTime:
     drifts: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class SignTally:
+class SignTally(Struct, frozen=True):
     """What followed one sign: ``shown`` times in all, before a success outside or an accident.
 
     ``lead_success`` and ``lead_accident`` are the least, median and most minutes until then, None
@@ -99,8 +96,7 @@ class SignTally:
     lead_accident: tuple[float, float, float] | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Patterns:
+class Patterns(Struct, frozen=True):
     """All that was looked at from ``first`` to ``last`` (local dates), and what the log shows.
 
     ``found`` are the patterns that the log carries, the surest first; ``told`` the counts, as such;

@@ -9,9 +9,10 @@ punctuality, signs, the regularity of the routine) is told as a count.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
 from datetime import date, datetime
 from itertools import compress
+
+from msgspec import structs
 
 from pottyboard.core.engine.history import History
 from pottyboard.core.model import figures
@@ -72,7 +73,7 @@ def patterns(
             *(regularity_told(one, usual) for one, usual in routine),
         ),
         answers,
-        tuple(replace(usual, drifts=usual.words in drifting) for _, usual in routine),
+        tuple(structs.replace(usual, drifts=usual.words in drifting) for _, usual in routine),
         tallies,
         _footnote(answers, told, ends),
     )

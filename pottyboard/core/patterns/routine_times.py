@@ -7,7 +7,8 @@ neighbours and their mean is midnight.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+
+from msgspec import Struct, structs
 
 from pottyboard.core.engine.days import Day
 from pottyboard.core.log.state import for_the_night
@@ -26,8 +27,7 @@ _EVENING_FROM = 15 * 60
 """A first meal before 11:00 reads as breakfast, a last one from 15:00 on as dinner."""
 
 
-@dataclass(frozen=True, slots=True)
-class Kept:
+class Kept(Struct, frozen=True):
     """One time of the routine as it was kept: the ordinal of each date and its minute of the day.
 
     ``code``, ``words`` and ``planned`` are those of :class:`RoutineTime`.
@@ -148,7 +148,7 @@ def drift_questions(kept: Kept) -> Iterator[tuple[Asked, RoutineTime]]:
             "drift", "Kendall's test for a trend", trend_chance(n * (n - 1) // 2, n), chance, words,
             n, n, kept.words, matters=abs(moved) >= figures.DRIFT_LEAST,
         ),
-        replace(usual, drift=growth),
+        structs.replace(usual, drift=growth),
     )  # fmt: skip
 
 

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Final
+
+from msgspec import Struct
 
 from pottyboard.core.away.visits import alone_limit
 from pottyboard.core.engine.days import Day
@@ -26,8 +27,7 @@ TREATS: Final = (
 """For what there is a treat, from the third week on (our own choice)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Week:
+class Week(Struct, frozen=True):
     """One week of the plan, if the weeks before it were clear.
 
     ``interval`` is where the interval may stand at its end in minutes; ``by_hand`` whether the
@@ -47,8 +47,7 @@ class Week:
     alone: int
 
 
-@dataclass(frozen=True, slots=True)
-class Ahead:
+class Ahead(Struct, frozen=True):
     """The weeks still to come up to the eighth, and what to do on a relapse.
 
     ``worked`` is the last interval (minutes) that had two clear days in a row in this round;

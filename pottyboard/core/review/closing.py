@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from datetime import date, datetime
 from itertools import pairwise
 from typing import Final, Literal
+
+from msgspec import Struct
 
 from pottyboard.core.accidents.accident_views import Account
 from pottyboard.core.away.alone import alone_since
@@ -47,8 +48,7 @@ _TREND: Final = 3
 """Days on either side when accidents are held against those before (our own choice)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Kept:
+class Kept(Struct, frozen=True):
     """One thing that was planned, and what became of it: ``late`` in minutes, 0 if on time.
 
     ``at`` is when it happened, None where it has not: then it was *missed*, or it is due still.
@@ -62,8 +62,7 @@ class Kept:
     late: int = 0
 
 
-@dataclass(frozen=True, slots=True)
-class Habit:
+class Habit(Struct, frozen=True):
     """One time of the routine: ``planned`` and ``today`` as minutes of the day, None if not known.
 
     ``usual`` and ``spread`` are the mean clock time and the angular deviation of the ``days``
@@ -83,16 +82,14 @@ class Habit:
         return None if self.today is None else clock_gap(self.today, self.planned)
 
 
-@dataclass(frozen=True, slots=True)
-class Suggestion:
+class Suggestion(Struct, frozen=True):
     """The one thing to do differently, in a sentence; ``code`` says where it comes from."""
 
     code: Literal["warning", "offer", "unlogged", "late", "vet", "evidence", "routine", "pad"]
     words: str
 
 
-@dataclass(frozen=True, slots=True)
-class Closing:
+class Closing(Struct, frozen=True):
     """One day at its close, or so far.
 
     ``working`` and ``lead`` say whether it works, ``news`` what changes tomorrow. ``kept`` are the

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, datetime
+
+from msgspec import Struct
 
 from pottyboard.core.health.health_views import Warning
 from pottyboard.core.health.water import Drunk
 from pottyboard.core.model.settings import Settings
 
 
-@dataclass(frozen=True, slots=True)
-class Mishap:
+class Mishap(Struct, frozen=True):
     """One accident: ``what`` came, why as far as known, and what was noted of it.
 
     ``cause`` is in words; ``said`` whether the household set it; ``own`` is false where another
@@ -27,8 +27,7 @@ class Mishap:
     own: bool = True
 
 
-@dataclass(frozen=True, slots=True)
-class Finding:
+class Finding(Struct, frozen=True):
     """One health note: what was noticed (empty for a note in the household's words alone)."""
 
     at: datetime
@@ -36,8 +35,7 @@ class Finding:
     note: str
 
 
-@dataclass(frozen=True, slots=True)
-class Night:
+class Night(Struct, frozen=True):
     """The night that began on a day: asleep from and to, breaks in it, and its accidents.
 
     ``logged`` tells whether somebody wrote down that the dog settled; otherwise the times are
@@ -51,8 +49,7 @@ class Night:
     logged: bool
 
 
-@dataclass(frozen=True, slots=True)
-class DiaryDay:
+class DiaryDay(Struct, frozen=True):
     """One day, from getting up to the next getting up.
 
     ``pees`` and ``stools`` are all that came, wherever; ``pees_inside``, ``stools_inside`` and
@@ -87,8 +84,7 @@ class DiaryDay:
         return not self.too_little
 
 
-@dataclass(frozen=True, slots=True)
-class Spread:
+class Spread(Struct, frozen=True):
     """So many times in minutes: the one in the middle, the least and the most."""
 
     number: int
@@ -97,24 +93,21 @@ class Spread:
     most: int
 
 
-@dataclass(frozen=True, slots=True)
-class Unusual:
+class Unusual(Struct, frozen=True):
     """What was out of the ordinary on a day, against the dog's own other days."""
 
     date: date
     words: str
 
 
-@dataclass(frozen=True, slots=True)
-class Raised:
+class Raised(Struct, frozen=True):
     """A warning that stood in the period, with what the household noted of it."""
 
     warning: Warning
     noted: tuple[tuple[datetime, str], ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Diary:
+class Diary(Struct, frozen=True):
     """The diary of the days from ``first`` to ``last``, seen at ``now``.
 
     ``between`` are the times between two pees by day, ``at_night`` those over a night, None where

@@ -8,10 +8,10 @@ clock skips stays empty, and the one that it shows twice holds what happened in 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 from typing import Final, Literal
 
+from msgspec import Struct
 from pendulum import Timezone
 
 from pottyboard.core.engine.day_summary import DaySummary
@@ -35,8 +35,7 @@ _BEFORE_UP: Final = 120
 """A row begins at a full hour, so many minutes or more before the household gets up."""
 
 
-@dataclass(frozen=True, slots=True)
-class Mark:
+class Mark(Struct, frozen=True):
     """One entry, ``minute`` minutes of the clock from the left end of its row."""
 
     minute: float
@@ -44,8 +43,7 @@ class Mark:
     event: Event
 
 
-@dataclass(frozen=True, slots=True)
-class Span:
+class Span(Struct, frozen=True):
     """A stretch of one row from ``start`` to ``end``, in minutes of the clock from its left end."""
 
     start: float
@@ -53,8 +51,7 @@ class Span:
     kind: SpanKind
 
 
-@dataclass(frozen=True, slots=True)
-class FortnightDay:
+class FortnightDay(Struct, frozen=True):
     """One row: the day's verdict, the clear days in a row at its end, and what is drawn.
 
     ``indoors`` are the day's accidents. A day lasts until the dog gets up, so one of the night is
@@ -73,8 +70,7 @@ class FortnightDay:
         return self.summary.date
 
 
-@dataclass(frozen=True, slots=True)
-class Fortnight:
+class Fortnight(Struct, frozen=True):
     """Up to fourteen days in order, seen at ``now``.
 
     ``starts`` is the clock time at the left end of each row, in minutes after midnight (below 0

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import datetime
+
+from msgspec import Struct
 
 from pottyboard.core.engine.history import History
 from pottyboard.core.model.events import Event
@@ -16,8 +17,7 @@ from pottyboard.core.view.situation import situation
 from pottyboard.core.view.situation_views import Situation
 
 
-@dataclass(frozen=True, slots=True)
-class NextSteps:
+class NextSteps(Struct, frozen=True):
     """What was reached, what comes next, and all rounds of the programme, the present one last."""
 
     reached: Reached

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import replace
 from datetime import date, datetime, timedelta
 from typing import Final
+
+from msgspec import structs
 
 from pottyboard.core.engine.history import History
 from pottyboard.core.model.events import Event
@@ -41,7 +42,7 @@ def day_as_it_ended(
     end = _end_of(settings, log, day, now) - _JUST_BEFORE
     ended = situation(settings, log, instant_of(end))
     rows = tuple(row for row in ended.timeline if row.status not in ("due", "planned"))
-    return replace(ended, timeline=rows, days=today.days)
+    return structs.replace(ended, timeline=rows, days=today.days)
 
 
 def _end_of(settings: Settings, events: Iterable[Event], day: date, now: datetime) -> float:

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date
 from itertools import groupby
 from typing import Final
+
+from msgspec import Struct
 
 from pottyboard.core.engine.days import Day
 from pottyboard.core.model import figures
@@ -20,8 +21,7 @@ MONTH: Final = 30
 """Days that a month is taken for."""
 
 
-@dataclass(frozen=True, slots=True)
-class Round:
+class Round(Struct, frozen=True):
     """One round of the programme: its days, counted; ``first_interval`` and ``interval`` (min) are
     those of its first and its last evening, ``best`` its most clear days in a row."""
 
@@ -39,8 +39,7 @@ class Round:
     best: int
 
 
-@dataclass(frozen=True, slots=True)
-class Milestone:
+class Milestone(Struct, frozen=True):
     """A number of clear days in a row that somebody calls reliable, and how many there are now."""
 
     words: str
@@ -54,16 +53,14 @@ class Milestone:
         return self.have >= self.need
 
 
-@dataclass(frozen=True, slots=True)
-class Expected:
+class Expected(Struct, frozen=True):
     """What is commonly expected, in one sentence, and who says so."""
 
     words: str
     source: str
 
 
-@dataclass(frozen=True, slots=True)
-class Reached:
+class Reached(Struct, frozen=True):
     """What was reached in the present round, on its ``day``-th day.
 
     ``story`` says it in sentences, without overclaiming; ``milestones`` and ``expected`` set it

@@ -6,9 +6,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import Final
+
+from msgspec import Struct
 
 from pottyboard.core.accidents.accident_views import Account
 from pottyboard.core.engine.day_summary import DaySummary
@@ -42,8 +43,7 @@ class ReviewError(ValueError):
     """A review that the log cannot give, with a message that says what to ask for instead."""
 
 
-@dataclass(frozen=True, slots=True)
-class Review:
+class Review(Struct, frozen=True):
     """Some days of the log, looked back on at ``now``.
 
     ``numbers`` count them, ``before`` the same number of days before them where the log has them

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, datetime
+
+from msgspec import Struct
 
 from pottyboard.core.model.localtime import Minutes, count_words, date_words, span_words
 
 
-@dataclass(frozen=True, slots=True)
-class Number:
+class Number(Struct, frozen=True):
     """One number of a sentence: what it counts, its value, and how it is written there.
 
     Lengths are minutes, dates their ordinals (``date.toordinal``), shares from 0 to 1.
@@ -20,8 +20,7 @@ class Number:
     words: str
 
 
-@dataclass(frozen=True, slots=True)
-class Sentence:
+class Sentence(Struct, frozen=True):
     """One sentence; ``topic`` tells what it is about. Every digit in it is one of ``numbers``."""
 
     topic: str

@@ -4,17 +4,17 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from datetime import date
 from itertools import pairwise
+
+from msgspec import Struct
 
 from pottyboard.core.engine.days import Accident, Day
 from pottyboard.core.model.events import Event
 from pottyboard.core.model.localtime import Minutes, minutes_of
 
 
-@dataclass(frozen=True, slots=True)
-class Tally:
+class Tally(Struct, frozen=True):
     """The days from ``first`` to ``last`` of the record, counted.
 
     ``clear``, ``unknown``, ``mishaps`` (days with an accident) and ``open`` (today) add up to

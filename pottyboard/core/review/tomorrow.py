@@ -7,9 +7,10 @@ situation at tomorrow's getting up says the rest.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import Final, Literal
+
+from msgspec import Struct
 
 from pottyboard.core.engine.day_summary import DaySummary
 from pottyboard.core.engine.days import Day
@@ -31,8 +32,7 @@ _STOOL: Final = RULE_BY_CODE["digestion"].title
 _LAST_THING: Final = RULE_BY_CODE["bedtime"].title
 
 
-@dataclass(frozen=True, slots=True)
-class PlannedRow:
+class PlannedRow(Struct, frozen=True):
     """One row of tomorrow's plan beside today's: what it is, and how it has changed.
 
     Less than 10 min are no change. A row that is ``gone`` stands at today's clock time; ``before``
@@ -44,8 +44,7 @@ class PlannedRow:
     before: datetime | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Tomorrow:
+class Tomorrow(Struct, frozen=True):
     """Tomorrow's interval (minutes) beside this morning's, why, and its plan.
 
     ``words`` give the reason in one sentence. ``tonight`` are the breaks planned for this night.

@@ -10,8 +10,9 @@ from __future__ import annotations
 import math
 from bisect import bisect_right
 from collections.abc import Iterable
-from dataclasses import dataclass
 from itertools import accumulate, pairwise
+
+from msgspec import Struct
 
 from pottyboard.core.statistics.proportion import CONFIDENCE, normal_quantile
 
@@ -28,8 +29,7 @@ _CONCENTRATED = 0.9
 """Up to this length of the mean vector the one formula for its limits holds, beyond the other."""
 
 
-@dataclass(frozen=True, slots=True)
-class Directions:
+class Directions(Struct, frozen=True):
     """What a number of directions have in common.
 
     ``mean`` is the mean direction in radians from 0 to a turn, None where they cancel out;
@@ -136,8 +136,7 @@ def on_circle(angle: float) -> float:
 # --- Times of the clock ---------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class ClockTimes:
+class ClockTimes(Struct, frozen=True):
     """What a number of clock times have in common, in minutes of the day.
 
     ``mean`` and ``median`` are None where the times cancel out; ``length`` is r; ``spread`` the

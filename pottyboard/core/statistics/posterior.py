@@ -30,10 +30,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass
 from functools import lru_cache
 from operator import add, mul
 from typing import Self
+
+from msgspec import Struct
 
 from pottyboard.core.statistics.survival import Observed
 
@@ -63,8 +64,7 @@ TINY = 1e-300
 SECOND = 1 / 60
 
 
-@dataclass(frozen=True, slots=True)
-class Prior:
+class Prior(Struct, frozen=True):
     """What is believed before the log speaks.
 
     ``median`` is the middle guess of the dog's median wait in minutes, and ``shape`` that of how
@@ -99,8 +99,7 @@ class Prior:
         return tuple(_normalised(logs))
 
 
-@dataclass(frozen=True, slots=True)
-class Evidence:
+class Evidence(Struct, frozen=True):
     """What a part of the log says about a waiting time: small, and made to be added.
 
     Add days with ``+``; let them fade with :meth:`scaled`. ``dry`` and ``accidents`` are the
@@ -208,8 +207,7 @@ def _span_logs(place: int, low: float, high: float) -> tuple[float, ...]:
     return tuple([math.log(-math.expm1(-rate * width)) for rate in RATES[place]])
 
 
-@dataclass(frozen=True, slots=True)
-class Outlook:
+class Outlook(Struct, frozen=True):
     """The chances of one wait, ``waited`` minutes of which are over.
 
     ``curves`` holds for each shape: the shape, ``waited``**shape, and the rates still in play with
@@ -250,8 +248,7 @@ class Outlook:
         return low
 
 
-@dataclass(frozen=True, slots=True)
-class Belief:
+class Belief(Struct, frozen=True):
     """What is believed of one dog's waiting time, from a prior and the evidence.
 
     ``logs`` says for each shape how likely each median of the grid is, as logarithms with 0 for the

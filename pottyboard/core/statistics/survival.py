@@ -11,9 +11,10 @@ import math
 from bisect import bisect_left, bisect_right
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from itertools import accumulate, pairwise
 from typing import Self
+
+from msgspec import Struct
 
 HALF = 0.5 + 1e-9  # rounding must not move a median
 ROUNDS_MOST = 500
@@ -23,8 +24,7 @@ SHARE_LEAST = 1e-6  # of a convex-minorant step; below it the plain step stands
 TINY = 1e-12  # a chance that rounding took to nothing
 
 
-@dataclass(frozen=True, slots=True)
-class Observed:
+class Observed(Struct, frozen=True):
     """What one stretch of the log says about a waiting time T, in minutes.
 
     ``high`` infinite: T is more than ``low``. ``low == high``: T is exactly that. Otherwise T lies
@@ -62,8 +62,7 @@ class Observed:
         return self.high < math.inf
 
 
-@dataclass(frozen=True, slots=True)
-class Drop:
+class Drop(Struct, frozen=True):
     """One drop of Kaplan and Meier's curve: who was still waiting, how many ended, what is left.
 
     ``survival`` is the share still waiting after ``time``; ``error`` its standard error.
@@ -76,8 +75,7 @@ class Drop:
     error: float
 
 
-@dataclass(frozen=True, slots=True)
-class KaplanMeier:
+class KaplanMeier(Struct, frozen=True):
     """Kaplan and Meier's curve: its drops, earliest first, and the longest time watched."""
 
     drops: tuple[Drop, ...]
@@ -126,8 +124,7 @@ def kaplan_meier(observations: Iterable[Observed]) -> KaplanMeier:
     return KaplanMeier(tuple(drops), max(times, default=0.0))
 
 
-@dataclass(frozen=True, slots=True)
-class Mass:
+class Mass(Struct, frozen=True):
     """A stretch (low, high] in which Turnbull's curve drops by ``mass``, to ``survival``.
 
     Where in the stretch it drops cannot be known. ``low == high`` is an exact time; under the
@@ -140,8 +137,7 @@ class Mass:
     survival: float
 
 
-@dataclass(frozen=True, slots=True)
-class Turnbull:
+class Turnbull(Struct, frozen=True):
     """Turnbull's curve: its masses, earliest first, the log-likelihood and the rounds it took."""
 
     masses: tuple[Mass, ...]

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, fields
+from dataclasses import fields
 from operator import attrgetter
 from typing import Any, Final
+
+from msgspec import Struct
 
 from pottyboard.core.model.events import Event
 from pottyboard.core.transfer.incoming import Line, Problem
@@ -18,8 +20,7 @@ _SAYS: Final[Callable[[Event], tuple[Any, ...]]] = attrgetter(
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Addition:
+class Addition(Struct, frozen=True):
     """The entries to add, how many were left out as exact duplicates, and ids that clash."""
 
     events: tuple[Event, ...]

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
 from typing import NamedTuple
+
+from msgspec import Struct
 
 from pottyboard.core.model.events import Event, EventError
 from pottyboard.core.model.localtime import TimeError
@@ -17,8 +18,7 @@ class Row(NamedTuple):
     cells: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Problem:
+class Problem(Struct, frozen=True):
     """What keeps a line out: its number (0: the whole file), the column, its text, what to do."""
 
     line: int
@@ -42,8 +42,7 @@ class Line(NamedTuple):
     event: Event
 
 
-@dataclass(frozen=True, slots=True)
-class Reading:
+class Reading(Struct, frozen=True):
     """What a file says: entries in its order, and what cannot be read, by line."""
 
     lines: tuple[Line, ...]

@@ -8,10 +8,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
 from datetime import date
 from functools import partial
 from typing import Final
+
+from msgspec import Struct, structs
 
 from pottyboard.core.model.events import kind_named
 from pottyboard.core.transfer.dates import ORDERS, Span, clock_in, date_in, instant_in, split
@@ -62,8 +63,7 @@ _ANY: Final = Span(date(2024, 1, 1), date(2024, 12, 31))
 _SAMPLE: Final = 200
 
 
-@dataclass(frozen=True, slots=True)
-class Column:
+class Column(Struct, frozen=True):
     """One column of the table: its ``number`` (from 1), its ``name`` and what it ``means``."""
 
     number: int
@@ -116,7 +116,7 @@ def _once(columns: list[Column]) -> list[Column]:
     kept = []
     for column in columns:
         twice = column.means in seen and column.means in TARGETS
-        kept.append(replace(column, means=SKIP) if twice else column)
+        kept.append(structs.replace(column, means=SKIP) if twice else column)
         seen.add(column.means)
     return kept
 
@@ -148,7 +148,7 @@ def _by_cells(
 
 
 def _with(columns: list[Column], place: int, means: str) -> list[Column]:
-    return [*columns[:place], replace(columns[place], means=means), *columns[place + 1 :]]
+    return [*columns[:place], structs.replace(columns[place], means=means), *columns[place + 1 :]]
 
 
 def override(columns: Sequence[Column], text: str) -> tuple[Column, ...]:
@@ -170,8 +170,8 @@ def override(columns: Sequence[Column], text: str) -> tuple[Column, ...]:
             raise CellError(f"there is no column “{name}”: {names}")
         place = changed.index(found[0])
         if meant in TARGETS:
-            changed = [replace(c, means=SKIP) if c.means == meant else c for c in changed]
-        changed[place] = replace(changed[place], means=meant)
+            changed = [structs.replace(c, means=SKIP) if c.means == meant else c for c in changed]
+        changed[place] = structs.replace(changed[place], means=meant)
     return tuple(changed)
 
 

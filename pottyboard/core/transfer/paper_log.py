@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
 from datetime import date, datetime, time, timedelta
 from typing import Any, Final
+
+from msgspec import Struct, field
 
 from pottyboard.core.model.events import AMOUNTS, KINDS, Event, check_details, check_time
 from pottyboard.core.model.localtime import at_clock, instant_of
@@ -24,8 +25,7 @@ _ALONE: Final = {"alone": "yes", "not alone": "no"}
 _LITRES: Final = {"ml": 1.0, "dl": 100.0, "l": 1000.0}
 
 
-@dataclass(frozen=True, slots=True)
-class Way:
+class Way(Struct, frozen=True):
     """How a table is read: its columns, the order of day and month, and what stands in.
 
     ``order_words`` says what told the order; ``day`` is the date where the table has none; ``by``

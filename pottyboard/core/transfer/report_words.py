@@ -9,8 +9,9 @@ from __future__ import annotations
 
 import difflib
 import re
-from dataclasses import dataclass
 from typing import Any, Final
+
+from msgspec import Struct
 
 from pottyboard.core.model import figures
 from pottyboard.core.model.events import KINDS, PAD, SIGNS, Kind
@@ -83,8 +84,7 @@ class ReportError(ValueError):
     """A bit of a report that cannot be read, with what to write instead."""
 
 
-@dataclass(frozen=True, slots=True)
-class Named:
+class Named(Struct, frozen=True):
     """A kind of entry with the fields of an ``Event`` that it carries."""
 
     kind: Kind

@@ -13,9 +13,10 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import Final
+
+from msgspec import Struct
 
 from pottyboard.core.model import figures
 from pottyboard.core.model.events import Event, EventError, check_details
@@ -24,8 +25,7 @@ from pottyboard.core.model.settings import Settings
 from pottyboard.core.transfer.report_words import KINDS_SHORT, Named, ReportError, named_in, note_of
 
 
-@dataclass(frozen=True, slots=True)
-class Problem:
+class Problem(Struct, frozen=True):
     """A bit of the text that cannot be read: where (from 1), which, and what to write instead."""
 
     line: int
@@ -39,16 +39,14 @@ class Problem:
         return f"line {self.line}, column {self.column}: {shown}{self.words}"
 
 
-@dataclass(frozen=True, slots=True)
-class Report:
+class Report(Struct, frozen=True):
     """What a message says: entries in its order, or the problems that keep all of it out."""
 
     entries: tuple[Event, ...] = ()
     problems: tuple[Problem, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class _Bit:
+class _Bit(Struct, frozen=True):
     """A part of the message between separators, and where it begins (both from 0)."""
 
     text: str

@@ -6,9 +6,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Literal
+
+from msgspec import Struct
 
 from pottyboard.core.accidents.accident_views import Account, PadPlan
 from pottyboard.core.away.alone import Watch
@@ -29,8 +30,7 @@ SlotKind = Literal["break", "meal", "up", "bedtime", "night", "leaving", "back",
 SlotStatus = Literal["done", "late", "due", "planned", "missed", "logged"]
 
 
-@dataclass(frozen=True, slots=True)
-class Reason:
+class Reason(Struct, frozen=True):
     """One reason for a break: due ``at`` (UTC), in words for people.
 
     A lone dog waits for a *visit*, or for the *return* of the household.
@@ -41,8 +41,7 @@ class Reason:
     words: str
 
 
-@dataclass(frozen=True, slots=True)
-class NextBreak:
+class NextBreak(Struct, frozen=True):
     """The next break: ``minutes`` to go (negative when late) and why.
 
     ``reasons`` are those that this break serves, the one that calls it first; ``later`` those that
@@ -56,8 +55,7 @@ class NextBreak:
     later: tuple[Reason, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Change:
+class Change(Struct, frozen=True):
     """A change of the interval (minutes) with its reason in one sentence."""
 
     at: datetime
@@ -67,8 +65,7 @@ class Change:
     words: str
 
 
-@dataclass(frozen=True, slots=True)
-class Interval:
+class Interval(Struct, frozen=True):
     """Today's interval in minutes, its range, how it came about and what is missing to widen it.
 
     ``missing`` is empty when nothing is missing: then it widens at the start of the next day, or
@@ -88,8 +85,7 @@ class Interval:
         return self.changes[-1]
 
 
-@dataclass(frozen=True, slots=True)
-class Slot:
+class Slot(Struct, frozen=True):
     """One row of the day's timeline: what was planned beside what was logged.
 
     ``at`` places the row; ``planned`` is the planned instant, if any; ``event`` the entry, if any.
@@ -106,8 +102,7 @@ class Slot:
     event: Event | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Job:
+class Job(Struct, frozen=True):
     """Something open that stays on the board until it is ticked off.
 
     ``about`` is the ``id`` of the entry that it comes from, if any; ``steps`` what to do, in order;
@@ -122,8 +117,7 @@ class Job:
     name: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class HoldEstimate:
+class HoldEstimate(Struct, frozen=True):
     """What the log has taught about the hold awake, in minutes.
 
     ``range80`` holds the dog's median hold with a chance of 80 %. ``holds`` and ``accidents`` count
@@ -142,8 +136,7 @@ class HoldEstimate:
     night: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class RiskEstimate:
+class RiskEstimate(Struct, frozen=True):
     """The chance that something happens indoors if nobody goes out, counted from the last outing.
 
     ``now``, ``at_due`` (the next break) and ``limit`` (the household's) are chances from 0 to 1;
@@ -156,8 +149,7 @@ class RiskEstimate:
     curve: tuple[tuple[datetime, float], ...]
 
 
-@dataclass(frozen=True, slots=True)
-class HoldDay:
+class HoldDay(Struct, frozen=True):
     """What was believed of the hold at the end of one day, in minutes (see HoldEstimate)."""
 
     number: int
@@ -165,8 +157,7 @@ class HoldDay:
     range80: tuple[int, int]
 
 
-@dataclass(frozen=True, slots=True)
-class HoldStudy:
+class HoldStudy(Struct, frozen=True):
     """The hold awake, drawn: each curve gives the share of holds that last past ``minutes``.
 
     ``log`` is the curve from the log alone, with no model (Turnbull's, which is Kaplan and Meier's
@@ -187,8 +178,7 @@ class HoldStudy:
     limit: float
 
 
-@dataclass(frozen=True, slots=True)
-class Situation:
+class Situation(Struct, frozen=True):
     """Everything that a view shows, at ``now``.
 
     ``since`` holds minutes since the last of each clock, None where unknown. ``timeline`` is today

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from itertools import takewhile, zip_longest
 from typing import TYPE_CHECKING
+
+from msgspec import Struct, structs
 
 from pottyboard.core.away.alone import alone_since, minutes_alone, reports
 from pottyboard.core.away.today import ALL_HOME, AwayToday
@@ -30,8 +31,7 @@ NOBODY_HOME = "nobody home"
 """How a break begins that falls due while the dog is alone and no visit is planned."""
 
 
-@dataclass(frozen=True, slots=True)
-class Ahead:
+class Ahead(Struct, frozen=True):
     """Something that the plan expects: a break with its reasons, or a piece of the routine."""
 
     at: Minutes
@@ -50,7 +50,7 @@ def look_ahead(moment: Moment, away: AwayToday = ALL_HOME) -> Iterator[Ahead]:
     routine = sorted(_routine_ahead(moment, away), key=lambda ahead: ahead.at)
     visited = away.now_away is not None and bool(away.visits_in(away.now_away))
     for _ in range(_MOST_AHEAD):
-        at_moment = replace(moment, facts=facts, now=now)
+        at_moment = structs.replace(moment, facts=facts, now=now)
         standing = sorted(dues(at_moment), key=lambda due: due.at)
         next_at = max(standing[0].at, now)
         coming = routine and (routine[0].at, routine[0].kind == "bedtime") <= (next_at, False)

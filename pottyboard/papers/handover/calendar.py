@@ -10,11 +10,12 @@ The icalendar library is loaded only when a calendar is made.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
 from typing import TYPE_CHECKING, Final
 from uuid import UUID, uuid5
 from zoneinfo import ZoneInfo
+
+from msgspec import Struct
 
 from pottyboard.core.away.schedule import AwayPlan, Visit
 from pottyboard.core.model import figures
@@ -42,8 +43,7 @@ class CalendarError(PaperError):
     """An earlier file that is no calendar of visits, with a message that says what to do."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Known:
+class _Known(Struct, frozen=True):
     """An entry of the earlier file: its ``content`` as lines, when it was made and last changed
     (UTC), and how often it was changed since."""
 

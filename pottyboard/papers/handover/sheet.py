@@ -8,10 +8,11 @@ empty: only the days asked for are in it, and no address.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from datetime import datetime
 from itertools import groupby
 from typing import Final
+
+from msgspec import Struct
 
 from pottyboard.core.away.schedule import AwayDay, AwayPlan
 from pottyboard.core.model import figures
@@ -33,16 +34,14 @@ class SheetError(PaperError):
     """A sheet that would not fit one page; the message says what to ask for instead."""
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(Struct, frozen=True):
     """One line of the times: the date or dates, and what happens on them."""
 
     when: str
     what: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Section:
+class Section(Struct, frozen=True):
     """One part of the sheet; with ``ticks`` its lines are steps to tick off."""
 
     title: str
@@ -50,8 +49,7 @@ class Section:
     ticks: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Sheet:
+class Sheet(Struct, frozen=True):
     """What the sheet says, in the order of the page."""
 
     title: str

@@ -1,17 +1,18 @@
 """The health diary as a paper for the vet: what it says, and as plain text.
 
 :func:`diary_paper` puts a :class:`~pottyboard.core.review.diary.Diary` into words and tables,
-:func:`diary_text` prints them at 80 columns, ``diary_page`` makes them a page. It holds what was noted
-of the dog, but neither who logged it nor the other notes.
+:func:`diary_text` prints them at 80 columns, ``diary_page`` makes them a page. It holds what was
+noted of the dog, but neither who logged it nor the other notes.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from datetime import date, datetime
 from itertools import chain, groupby
 from typing import Final
+
+from msgspec import Struct
 
 from pottyboard.core.health.health_views import LEVEL_WORDS
 from pottyboard.core.model import figures
@@ -31,8 +32,7 @@ _INDENT: Final = "  "
 _AGES: Final = {"young": "under 12 months", "adult": "adult", "senior": "senior"}
 
 
-@dataclass(frozen=True, slots=True)
-class Table:
+class Table(Struct, frozen=True):
     """A table: what it shows, its headings and rows; ``numbers`` are the columns flush right.
 
     As text each row is a sentence where the cells are ``wordy``.
@@ -45,8 +45,7 @@ class Table:
     wordy: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Led:
+class Led(Struct, frozen=True):
     """A line of text that begins with what it is about, such as a date: its ``lead``."""
 
     lead: str
@@ -56,8 +55,7 @@ class Led:
         return f"{self.lead}: {self.rest}"
 
 
-@dataclass(frozen=True, slots=True)
-class Part:
+class Part(Struct, frozen=True):
     """One part of the paper: a table, if it has one, then lines of text, then free lines."""
 
     title: str
@@ -66,8 +64,7 @@ class Part:
     blanks: int = 0
 
 
-@dataclass(frozen=True, slots=True)
-class Paper:
+class Paper(Struct, frozen=True):
     """What the paper says, in the order of the page."""
 
     title: str

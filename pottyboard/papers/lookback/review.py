@@ -7,8 +7,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Final, Literal
+
+from msgspec import Struct
 
 from pottyboard.core.model.localtime import date_words
 from pottyboard.core.review.report import Review
@@ -32,8 +33,7 @@ from pottyboard.papers.printable import printable
 Drawing = Literal["", "rows", "interval", "hold", "clock"]
 
 
-@dataclass(frozen=True, slots=True)
-class Part:
+class Part(Struct, frozen=True):
     """One part: a title, sentences, and tables; ``drawing`` is the one that a page shows in it."""
 
     title: str

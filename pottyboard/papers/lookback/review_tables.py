@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from datetime import datetime
+
+from msgspec import Struct
 
 from pottyboard.core.model.localtime import date_words, minute_words, span_words
 from pottyboard.core.review.report import Review
 from pottyboard.core.review.tally import Tally
 
 
-@dataclass(frozen=True, slots=True)
-class Table:
+class Table(Struct, frozen=True):
     """A table of text: its caption, headings and rows; ``numbers`` are columns of numbers."""
 
     caption: str

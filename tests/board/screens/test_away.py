@@ -5,10 +5,10 @@ from __future__ import annotations
 import os
 import subprocess
 import sys
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 
 from pottyboard.board.screens.away_page import LEAST_WIDTH, rows
 from pottyboard.core.away.overview import AwaySituation, away_situation

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import subprocess
 import sys
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 
 from pottyboard.board.screens.hold_page import LEAST_WIDTH, rows
 from pottyboard.board.text.glyphs import GlyphSet

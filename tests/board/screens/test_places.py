@@ -120,7 +120,7 @@ async def test_what_people_wrote_shows_harmlessly(tmp_path: Path) -> None:
 
 
 def test_the_pad_has_its_plan_and_its_caution(tmp_path: Path) -> None:
-    from dataclasses import replace
+    from msgspec.structs import replace
 
     from pottyboard.core.view.situation import situation
 

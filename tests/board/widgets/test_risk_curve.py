@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import timedelta
 from pathlib import Path
 from typing import Any
 
 import pytest
+from msgspec.structs import replace
 
 from pottyboard.board.widgets.risk_curve import RiskCurve, draw
 from pottyboard.core.model.settings import Settings

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import timedelta
 
 import pytest
+from msgspec.structs import replace
 
 from pottyboard.core.accidents.accident_views import PadPlan
 from pottyboard.core.accidents.pads import STEPS, PadDay, ahead, last_date, walked

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
+from msgspec.structs import replace
 
 from pottyboard.core.away.alone import Watch, minutes_alone, watch
 from pottyboard.core.away.visits import plan_visits

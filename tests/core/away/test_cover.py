@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from itertools import combinations, pairwise
 
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from pottyboard.core.away.absence_problem import Case, Opening, best_timed, pose, worth
 from pottyboard.core.away.cover import Cover, chosen, fewest, fewest_for_least, price_of

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import json
 import time
-from dataclasses import replace
 from datetime import timedelta
 
 import pytest
+from msgspec.structs import replace
 
 from pottyboard.core.away.outlook import AwayOutlook, outlook
 from pottyboard.core.away.overview import away_situation

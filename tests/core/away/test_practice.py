@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
+from msgspec.structs import replace
 
 from pottyboard.core.away.practice import Ladder, how_it_went, ladder, practices
 from pottyboard.core.away.visits import plan_visits

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import time as wall_time
-from dataclasses import replace
 from datetime import UTC, date, datetime, time, timedelta
 from itertools import combinations, pairwise
 
@@ -12,6 +11,7 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import settings as tries
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from pottyboard.core.away.schedule import AwayDay, AwayPlan, as_json
 from pottyboard.core.away.visits import alone_limit, plan_visits

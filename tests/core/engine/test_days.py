@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date
 from itertools import permutations
 
 import pytest
+from msgspec.structs import replace
 
 from pottyboard.core.model.localtime import instant_of
 from pottyboard.core.view.situation import situation

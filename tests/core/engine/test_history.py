@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import UTC, datetime, timedelta
+
+from msgspec.structs import replace
 
 from pottyboard.core.engine import history
 from pottyboard.core.engine.history import History

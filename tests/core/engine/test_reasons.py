@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import typing
-from dataclasses import replace
 from datetime import time
 
 import pytest
+from msgspec.structs import replace
 
 from pottyboard.core.engine.reasons import RULES
 from pottyboard.core.engine.rule_context import Code

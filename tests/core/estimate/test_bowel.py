@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import timedelta
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from pottyboard.core.estimate.bowel import NO_HOURS, Bowel, Hours
 from pottyboard.core.estimate.learning import Estimate, Lessons

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import dataclasses
 import math
-from dataclasses import replace
 from datetime import timedelta
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from pottyboard.core.estimate.learning import (
     Estimate,
@@ -231,7 +232,7 @@ def test_the_rule_stays_in_command(entries: list[tuple[int, str]], later: int) -
     page = clear_days(2).on(3)
     start = page.instant("06:30")
     for minutes, kind in entries:
-        page = replace(page, entries=(*page.entries, replace(
+        page = replace(page, entries=(*page.entries, dataclasses.replace(
             page.entries[0], kind=kind, at=start + timedelta(minutes=minutes),
             id=f"x{len(page.entries)}",
         )))  # fmt: skip
@@ -391,7 +392,7 @@ def test_an_accident_after_a_gap_does_not_prove_a_long_hold() -> None:
 def test_duplicates_do_no_harm() -> None:
     page = clear_days(2)
     twice = replace(page, entries=tuple(
-        replace(e, id=f"{e.id}{copy}") for e in page.entries for copy in "ab"
+        dataclasses.replace(e, id=f"{e.id}{copy}") for e in page.entries for copy in "ab"
     ))  # fmt: skip
     _finite(twice.on(2), "22:00")
     assert twice.on(2).read("22:00").hold.accidents == 0

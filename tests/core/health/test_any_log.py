@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import dataclasses
 import random
-from dataclasses import replace
 from datetime import datetime
 
 from hypothesis import given
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from pottyboard.core.engine.history import History
 from pottyboard.core.health.health_views import LEVELS
@@ -52,7 +53,7 @@ def test_the_order_of_the_entries_does_not_matter(log: Log, chance: random.Rando
 def test_a_kept_history_tells_the_same(log: Log) -> None:
     household, entries, now = log
     for count in (len(entries) // 2, len(entries)):
-        again = tuple(replace(entry) for entry in entries[:count])
+        again = tuple(dataclasses.replace(entry) for entry in entries[:count])
         kept = situation(household, again, now).warnings
         assert kept == from_scratch(household, entries[:count], now).warnings
 

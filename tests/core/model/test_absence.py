@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import UTC, date, datetime, time, timedelta
 
 import pytest
 from hypothesis import given
 from hypothesis import settings as tries
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from pottyboard.core.model.absence import absences, away_on
 from pottyboard.core.model.localtime import clock_words, minutes_of

@@ -7,10 +7,10 @@ cause, and the days of the routine change places. What is then found is chance a
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from random import Random
 
 import pytest
+from msgspec.structs import replace
 from scipy.stats import binom
 
 from pottyboard.core.engine.history import History

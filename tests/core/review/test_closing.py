@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 from datetime import timedelta
 from itertools import pairwise
 
 import pytest
+from msgspec.structs import replace
 
 from pottyboard.core.engine.history import History
 from pottyboard.core.model.localtime import instant_of, minutes_of

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from itertools import pairwise
 
 import pytest
+from msgspec.structs import replace
 
 from pottyboard.core.model.localtime import minutes_of
 from pottyboard.core.view.timeline import NOBODY_HOME

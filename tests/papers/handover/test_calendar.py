@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import subprocess
 import sys
-from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 
 import pytest
@@ -12,6 +11,7 @@ from hypothesis import given
 from hypothesis import settings as tries
 from hypothesis import strategies as st
 from icalendar import Calendar, Event
+from msgspec.structs import replace
 
 from pottyboard.core.away.schedule import AwayPlan
 from pottyboard.core.away.visits import plan_visits

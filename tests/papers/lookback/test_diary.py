@@ -5,10 +5,10 @@ from __future__ import annotations
 import re
 import shutil
 import subprocess
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 from rich.cells import cell_len
 
 from pottyboard.core.review.diary import diary as diary_of

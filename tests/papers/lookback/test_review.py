@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
+import dataclasses
 import re
 import shutil
 import struct
 import subprocess
 import time
 import zlib
-from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from functools import cache
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 from rich.cells import cell_len
 
 from pottyboard.core.engine.history import History
@@ -44,7 +45,7 @@ def hostile() -> Review:
     dog = replace(settings.dog, name=f"Rex{HOSTILE}")
     home = replace(settings.home, people=(f"A{HOSTILE}",), spot=HOSTILE, cue=HOSTILE)
     attacked = tuple(
-        replace(
+        dataclasses.replace(
             event,
             note=HOSTILE,
             by=f"A{HOSTILE}",
