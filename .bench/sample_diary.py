@@ -15,7 +15,7 @@ from sample_stories import Story
 
 from pottyboard.core.model.events import Event
 from pottyboard.core.model.localtime import zone_named
-from pottyboard.store import Record
+from pottyboard.store import DogLog
 
 
 class Diary:
@@ -32,7 +32,7 @@ class Diary:
         self.midnight = midnight.astimezone(UTC)
         self.on_duty = story.people[0]
         self.written: list[Event] = []
-        self._changes: list[tuple[datetime, int, Callable[[Record, datetime], None]]] = []
+        self._changes: list[tuple[datetime, int, Callable[[DogLog, datetime], None]]] = []
         self._number = count()
 
     def instant(self, minute: float) -> datetime:
@@ -53,7 +53,7 @@ class Diary:
             **details,
         )
         self.written.append(event)
-        self._then(typed, lambda record, now: self._same(record.add(event, now), event))
+        self._then(typed, lambda dog_log, now: self._same(dog_log.add(event, now), event))
         return event
 
     def edit(self, event: Event, minute: float, **changes: Any) -> None:
@@ -62,7 +62,7 @@ class Diary:
         self.written[self.written.index(event)] = after
         self._then(
             self.instant(minute),
-            lambda record, now: self._same(record.edit(event.id, changes, now, by), after),
+            lambda dog_log, now: self._same(dog_log.edit(event.id, changes, now, by), after),
         )
 
     def delete(self, event: Event, minute: float) -> None:
@@ -71,7 +71,7 @@ class Diary:
         self.written.remove(event)
         self._then(
             self.instant(minute),
-            lambda record, now: self._same(record.delete(event.id, now, by), event),
+            lambda dog_log, now: self._same(dog_log.delete(event.id, now, by), event),
         )
 
     def take_back(self, event: Event) -> None:
@@ -81,7 +81,7 @@ class Diary:
         self.written.remove(event)
         self._then(
             event.logged + timedelta(seconds=5),
-            lambda record, now: self._same(record.undo(now, by).event, event),
+            lambda dog_log, now: self._same(dog_log.undo(now, by).event, event),
         )
 
     def last(self, outing: bool = True) -> Event:
@@ -100,15 +100,15 @@ class Diary:
 
     def save(self, folder: Path) -> None:
         """Put everything through the store, in the order in which it was typed."""
-        record = Record(folder)
-        record.save_answers(self.story.answers, self.instant(self.story.begins))
+        dog_log = DogLog(folder)
+        dog_log.save_answers(self.story.answers, self.instant(self.story.begins))
         for now, _, change in sorted(self._changes, key=lambda one: one[:2]):
             if now <= self.instant(self.story.ends):
-                change(record, now)
+                change(dog_log, now)
         (folder / ".lock").unlink(missing_ok=True)
         shutil.rmtree(folder / "backups", ignore_errors=True)
 
-    def _then(self, now: datetime, change: Callable[[Record, datetime], None]) -> None:
+    def _then(self, now: datetime, change: Callable[[DogLog, datetime], None]) -> None:
         self._changes.append((now, next(self._number), change))
 
     @staticmethod

@@ -73,9 +73,9 @@ def fill(home: Path) -> None:
 
     first = datetime.now(UTC) - timedelta(days=14)
     arrived = first.replace(hour=5, minute=0, second=0, microsecond=0)
-    record = Household(home).create(ANSWERS | {"arrived": arrived.isoformat()}, first)
-    record.add_all(entries(14, first), datetime.now(UTC))
-    print(f"log: {len(record.events)} entries in 14 days")
+    dog_log = Household(home).create(ANSWERS | {"arrived": arrived.isoformat()}, first)
+    dog_log.add_all(entries(14, first), datetime.now(UTC))
+    print(f"log: {len(dog_log.events)} entries in 14 days")
 
 
 def alternate(

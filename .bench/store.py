@@ -24,7 +24,7 @@ from pathlib import Path
 sys.path.insert(0, str(Path(__file__).parent.parent))
 
 from pottyboard.core.model.events import Event
-from pottyboard.store import Household, Record
+from pottyboard.store import DogLog, Household
 from pottyboard.store.documents import document_of
 
 NOW = datetime(2026, 3, 31, 12, tzinfo=UTC)
@@ -36,10 +36,10 @@ ROUNDS = 61
 KINDS = ("pee", "poop", "nothing", "meal", "water", "play", "up", "settled")
 
 
-def filled(home: Path, events: int) -> Record:
+def filled(home: Path, events: int) -> DogLog:
     """Return the record of a home with so many events, the newest in the month of ``NOW``."""
     answers = {"name": "Bramble", "zone": "Europe/Oslo", "arrived": "2023-06-01 09:00"}
-    record = Household(home).create(answers, NOW)
+    dog_log = Household(home).create(answers, NOW)
     year, month, number = NOW.year, NOW.month, 0
     while number < events:
         rows = {}
@@ -56,9 +56,9 @@ def filled(home: Path, events: int) -> Record:
             )
             rows[event.id] = {**document_of(event), "change": number}
         tables = {"about": {"file": {"schema": 1}}, "entries": rows, "trail": {}}
-        (record.folder / f"events-{year}-{month:02}.json").write_text(json.dumps(tables))
+        (dog_log.folder / f"events-{year}-{month:02}.json").write_text(json.dumps(tables))
         year, month = (year, month - 1) if month > 1 else (year - 1, 12)
-    return record
+    return dog_log
 
 
 def bare_write(path: Path, content: bytes) -> None:
@@ -73,37 +73,37 @@ def bare_write(path: Path, content: bytes) -> None:
 
 def measure(folder: Path, events: int) -> tuple[float, float]:
     """Return the median cost in ms of an entry and of a bare write, taken in turns."""
-    record = filled(folder / str(events), events)
-    count = len(record.events)
-    month = record.folder / f"events-{NOW:%Y-%m}.json"
+    dog_log = filled(folder / str(events), events)
+    count = len(dog_log.events)
+    month = dog_log.folder / f"events-{NOW:%Y-%m}.json"
     entry, bare = [], []
     for round_ in range(ROUNDS):
         started = time.perf_counter()
-        record.add(Event("pee", NOW - timedelta(minutes=round_)), NOW)
+        dog_log.add(Event("pee", NOW - timedelta(minutes=round_)), NOW)
         entry.append(time.perf_counter() - started)
         content = month.read_bytes()
         started = time.perf_counter()
         bare_write(folder / "bare.json", content)
         bare.append(time.perf_counter() - started)
-    assert len(record.events) == count + ROUNDS
+    assert len(dog_log.events) == count + ROUNDS
     return statistics.median(entry[1:]) * 1000, statistics.median(bare[1:]) * 1000
 
 
 def write_for(home: Path, seconds: float) -> None:
     """Write entries until the time is up, and print the id of each that was acknowledged."""
-    record = Household(home).record()
+    dog_log = Household(home).dog_log()
     end = time.monotonic() + seconds
     number = 0
     while time.monotonic() < end:
         number += 1
-        saved = record.add(Event("pee", NOW - timedelta(minutes=number % 40_000)), NOW)
+        saved = dog_log.add(Event("pee", NOW - timedelta(minutes=number % 40_000)), NOW)
         print(saved.id, flush=True)
 
 
 def two_writers(folder: Path, seconds: float) -> None:
     """Let two processes write to one home, and count the entries that are missing."""
     home = folder / "two"
-    record = filled(home, SIZES[0])
+    dog_log = filled(home, SIZES[0])
     command = [sys.executable, __file__, "--child", str(home), "--seconds", str(seconds)]
     writers = [subprocess.Popen(command, stdout=subprocess.PIPE, text=True) for _ in range(2)]
     counts, saved = [], set[str]()
@@ -112,10 +112,10 @@ def two_writers(folder: Path, seconds: float) -> None:
         assert writer.returncode == 0
         counts.append(len(ids))
         saved |= set(ids)
-    present = {event.id for event in record.events}
+    present = {event.id for event in dog_log.events}
     print(
         f"two writers for {seconds:g} s: {counts[0]} and {counts[1]} entries acknowledged, "
-        f"{len(saved - present)} missing, {len(record.notices)} files damaged"
+        f"{len(saved - present)} missing, {len(dog_log.notices)} files damaged"
     )
 
 

@@ -25,7 +25,7 @@ from pottyboard.core.transfer.columns import read_own
 from pottyboard.core.transfer.duplicates import addition
 from pottyboard.core.transfer.table import rows_of
 from pottyboard.papers.tables import csv_lines, json_lines, read_json_lines
-from pottyboard.store import Household, Record
+from pottyboard.store import DogLog, Household
 
 T = TypeVar("T")
 NOW = datetime(2026, 3, 31, 12, tzinfo=UTC)
@@ -55,8 +55,8 @@ def timed(steps: dict[str, float], name: str, work: Callable[[], T]) -> T:
 def measure(count: int, folder: Path) -> dict[str, float]:
     """Return the seconds of each step for a log of ``count`` entries."""
     events, steps = log_of(count), dict[str, float]()
-    record: Record = Household(folder).create(ANSWERS, NOW)
-    settings = record.settings
+    dog_log: DogLog = Household(folder).create(ANSWERS, NOW)
+    settings = dog_log.settings
     table = timed(steps, "write CSV", lambda: "".join(csv_lines(events, settings.zone)))
     lines = timed(steps, "write JSON Lines", lambda: [*json_lines(events)])
 
@@ -68,11 +68,11 @@ def measure(count: int, folder: Path) -> dict[str, float]:
     numbered = enumerate(lines, 1)
     reading = timed(steps, "read JSON Lines", lambda: read_json_lines(numbered, settings, NOW))
     new = timed(steps, "look for duplicates", lambda: addition(reading.lines, ())).events
-    timed(steps, "save", lambda: record.add_all(new, NOW))
-    again = timed(steps, "open again", lambda: Record(record.folder).events)
+    timed(steps, "save", lambda: dog_log.add_all(new, NOW))
+    again = timed(steps, "open again", lambda: DogLog(dog_log.folder).events)
     assert sorted(again, key=lambda e: e.id) == sorted(events, key=lambda e: e.id)
-    timed(steps, "one undo", lambda: record.undo(NOW))
-    assert not record.events
+    timed(steps, "one undo", lambda: dog_log.undo(NOW))
+    assert not dog_log.events
     return steps
 
 

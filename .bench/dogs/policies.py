@@ -10,7 +10,7 @@ from dogs.life import Span
 from dogs.population import MIDNIGHT, Traits
 from pottyboard.core.engine.history import History
 from pottyboard.core.engine.reasons import first_due
-from pottyboard.core.engine.rule_context import Moment
+from pottyboard.core.engine.rule_context import RuleContext
 from pottyboard.core.estimate.learning import estimate_of
 from pottyboard.core.model.events import Event
 from pottyboard.core.model.localtime import minutes_of
@@ -105,9 +105,9 @@ class Board(Policy):
         """Return when the next break is due and the code of its first reason."""
         at = minutes_of(MIDNIGHT) + now
         today = History.of(self.settings, self.log, at, self.learn).today
-        estimate = estimate_of(self.settings.dog, today.lessons) if self.learn else None
+        estimate = estimate_of(self.settings.dog, today.evidence_so_far) if self.learn else None
         first = first_due(
-            Moment(today.facts, today.plan, self.settings, today.interval, at, estimate)
+            RuleContext(today.facts, today.plan, self.settings, today.interval, at, estimate)
         )
         self._looks += 1
         if self._looks % self.CHECKED_EVERY == 1:

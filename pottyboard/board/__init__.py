@@ -9,7 +9,7 @@ from datetime import datetime
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from pottyboard.store import Household, Record
+    from pottyboard.store import DogLog, Household
 
 __all__ = ["run"]
 
@@ -35,21 +35,21 @@ def run(
     gc.disable()
     from pottyboard.board.app import BoardApp
 
-    record, choose = _first(household, dog)
-    return BoardApp(household, record, now, environ, set_up=set_up, choose=choose).run() or 0
+    dog_log, choose = _first(household, dog)
+    return BoardApp(household, dog_log, now, environ, set_up=set_up, choose=choose).run() or 0
 
 
-def _first(household: Household, dog: str | None) -> tuple[Record | None, bool]:
+def _first(household: Household, dog: str | None) -> tuple[DogLog | None, bool]:
     """Return the record to show first, None without a dog, and whether there are others to choose.
 
     A dog whose settings cannot be read does not keep the others from view.
     """
     dogs = household.dogs()
     if dog is not None or len(dogs) < 2:
-        return (household.record(dog) if dog is not None or dogs else None), False
-    from pottyboard.store.shared import records_of
+        return (household.dog_log(dog) if dog is not None or dogs else None), False
+    from pottyboard.store.shared import dog_logs_of
 
-    readable = dict(records_of(household))
+    readable = dict(dog_logs_of(household))
     latest = household.latest()
     shown = latest if latest in readable else next(iter(readable), latest)
-    return household.record(shown), True
+    return household.dog_log(shown), True

@@ -25,7 +25,7 @@ from pottyboard.board.control.entries import Clock, Entries
 from pottyboard.board.control.other_dogs import OtherDogs
 from pottyboard.board.screens.day import DayScreen
 from pottyboard.board.text.colours import DAYLIGHT, EVENING, NAMES, TERMINAL
-from pottyboard.store import Household, Record, StoreError
+from pottyboard.store import DogLog, Household, StoreError
 
 _HEIGHTS: Final = [(0, "-low"), (24, "-high")]
 
@@ -45,7 +45,7 @@ class BoardApp(App[int]):
     def __init__(
         self,
         household: Household,
-        record: Record | None,
+        dog_log: DogLog | None,
         now: Clock,
         environ: Mapping[str, str],
         *,
@@ -62,7 +62,7 @@ class BoardApp(App[int]):
         no_colour = "NO_COLOR" in environ
         super().__init__(ansi_color=True if no_colour else None)
         self._household = household
-        self._record = record
+        self._dog_log = dog_log
         self._now = now
         self._ticks = ticks
         self._set_up, self._choose = set_up, choose
@@ -86,7 +86,9 @@ class BoardApp(App[int]):
 
     def get_default_screen(self) -> Screen[Any]:
         """Return the day as the first screen, if there is a dog: nothing is painted before it."""
-        return super().get_default_screen() if self._record is None else self._day_of(self._record)
+        return (
+            super().get_default_screen() if self._dog_log is None else self._day_of(self._dog_log)
+        )
 
     def on_ready(self) -> None:
         """Look for garbage from the first paint on, but never through what the start has made."""
@@ -95,9 +97,9 @@ class BoardApp(App[int]):
 
     def on_mount(self) -> None:
         """Open the set-up on a first start, or if it was asked for."""
-        if self._record is not None and self._choose:
+        if self._dog_log is not None and self._choose:
             self.action_dogs()
-        elif self._record is None or self._set_up:
+        elif self._dog_log is None or self._set_up:
             self.action_setup()
 
     def on_key(self, event: events.Key) -> None:
@@ -116,29 +118,29 @@ class BoardApp(App[int]):
         if self._day is not None:
             self._day.tick()
 
-    def _day_of(self, record: Record) -> DayScreen:
-        self._record = record
-        entries, others = self._seen_from(record)
+    def _day_of(self, dog_log: DogLog) -> DayScreen:
+        self._dog_log = dog_log
+        entries, others = self._seen_from(dog_log)
         self._day = DayScreen(entries, self.keymap, self.size, others)
-        for notice in (*record.notices, self._wrong_keys):
+        for notice in (*dog_log.notices, self._wrong_keys):
             if notice:
                 self.notify(notice, severity="warning", timeout=30, markup=False)
         return self._day
 
-    def _seen_from(self, record: Record) -> tuple[Entries, OtherDogs]:
+    def _seen_from(self, dog_log: DogLog) -> tuple[Entries, OtherDogs]:
         """Return the log of a dog, and the other dogs of the home."""
-        entries = Entries(record, self._now, self._ticks, self._household)
-        return entries, OtherDogs(self._household, record.folder, self._now)
+        entries = Entries(dog_log, self._now, self._ticks, self._household)
+        return entries, OtherDogs(self._household, dog_log.folder, self._now)
 
-    def _turn_to(self, record: Record) -> None:
+    def _turn_to(self, dog_log: DogLog) -> None:
         """Show another dog's board in place of this one."""
         assert self._day is not None
         try:
-            entries, others = self._seen_from(record)
+            entries, others = self._seen_from(dog_log)
         except StoreError as error:
             self._day.say(str(error), wrong=True)
             return
-        self._record = record
+        self._dog_log = dog_log
         self._day.turn_to(entries, others)
 
     # --- Actions of the board ---------------------------------------------------------------------
@@ -147,13 +149,13 @@ class BoardApp(App[int]):
         """Open the set-up: the first one, or to change an answer later."""
         from pottyboard.board.screens.setup import SetupScreen
 
-        record = self._record
-        screen = SetupScreen(self._household, record, self._now)
+        dog_log = self._dog_log
+        screen = SetupScreen(self._household, dog_log, self._now)
 
-        def closed(saved: Record | None) -> None:
-            if record is None and saved is None:
+        def closed(saved: DogLog | None) -> None:
+            if dog_log is None and saved is None:
                 self.exit(0)
-            elif record is None and saved is not None:
+            elif dog_log is None and saved is not None:
                 self.push_screen(self._day_of(saved))
             elif self._day is not None:
                 self._day.tick()
@@ -170,8 +172,8 @@ class BoardApp(App[int]):
         def closed(folder: str | None) -> None:
             if folder == ANOTHER:
                 self._set_up_another()
-            elif folder is not None and folder != day.entries.record.folder.name:
-                self._turn_to(Record(self._household.folder / folder))
+            elif folder is not None and folder != day.entries.dog_log.folder.name:
+                self._turn_to(DogLog(self._household.folder / folder))
             else:
                 day.tick()
             if self._set_up and folder != ANOTHER:
@@ -183,7 +185,7 @@ class BoardApp(App[int]):
     def _set_up_another(self) -> None:
         from pottyboard.board.screens.setup import SetupScreen
 
-        def closed(saved: Record | None) -> None:
+        def closed(saved: DogLog | None) -> None:
             if saved is not None:
                 self._turn_to(saved)
 
@@ -193,8 +195,8 @@ class BoardApp(App[int]):
         """Open the page of keys and words."""
         from pottyboard.board.screens.help import HelpScreen
 
-        assert self._record is not None
-        self.push_screen(HelpScreen(self._record, self.keymap))
+        assert self._dog_log is not None
+        self.push_screen(HelpScreen(self._dog_log, self.keymap))
 
     def action_page(self, name: str) -> None:
         """Open one of the pages beside the day (see :func:`page_named`)."""

@@ -33,7 +33,7 @@ from pottyboard.papers.replies import (
     saved_text,
     set_up_text,
 )
-from pottyboard.store import Household, Record, StoreError
+from pottyboard.store import DogLog, Household, StoreError
 
 DONE: Final = 0
 REFUSED: Final = 1
@@ -46,7 +46,7 @@ _NEAR: Final = {"yesterday": -1, "today": 0, "tomorrow": 1}
 Clock = Callable[[], datetime]
 """The one clock: returns the aware instant now."""
 
-_OfDay = Callable[[Namespace, Record, datetime, date | None, Callable[[str], None]], bool]
+_OfDay = Callable[[Namespace, DogLog, datetime, date | None, Callable[[str], None]], bool]
 
 
 def system_now() -> datetime:
@@ -94,20 +94,20 @@ def _household(args: Namespace) -> Household:
     return Household(Household.default_folder(args.home, os.environ))
 
 
-def _record(args: Namespace) -> Record:
-    return _opened(_household(args).record(args.dog))
+def _dog_log(args: Namespace) -> DogLog:
+    return _opened(_household(args).dog_log(args.dog))
 
 
-def _opened(record: Record) -> Record:
+def _opened(dog_log: DogLog) -> DogLog:
     """Read the whole record, so that whatever is wrong with its files is said at once."""
-    _ = record.settings, record.events
-    for words in record.notices:
+    _ = dog_log.settings, dog_log.events
+    for words in dog_log.notices:
         _warn(words)
-    return record
+    return dog_log
 
 
-def _look(record: Record, at: datetime) -> Situation:
-    return situation(record.settings, record.events, at)
+def _look(dog_log: DogLog, at: datetime) -> Situation:
+    return situation(dog_log.settings, dog_log.events, at)
 
 
 def _open_board(household: Household, dog: str | None, clock: Clock, set_up: bool = False) -> int:
@@ -139,7 +139,7 @@ def _board(args: Namespace, clock: Clock) -> int:
 
         as_text = Namespace(at=None, json=False, line=False)
         return DONE if dogs.now_of_all(as_text, household, clock(), _warn) else REFUSED
-    print(now_text(_look(_record(args), clock())))
+    print(now_text(_look(_dog_log(args), clock())))
     return DONE
 
 
@@ -151,18 +151,18 @@ def _setup(args: Namespace, clock: Clock) -> int:
         _warn("give at least one answer, such as --name Bramble; see pottyboard setup --help")
         return USAGE
     if args.another or not household.dogs():
-        record = household.create({**_defaults(given, now), **given}, now)
+        dog_log = household.create({**_defaults(given, now), **given}, now)
     else:
-        record = household.record(args.dog)
-        record.save_answers({**_answers_so_far(record, given, now), **given}, now)
-    print(set_up_text(_opened(record).settings, record.folder, _look(record, now)))
+        dog_log = household.dog_log(args.dog)
+        dog_log.save_answers({**_answers_so_far(dog_log, given, now), **given}, now)
+    print(set_up_text(_opened(dog_log).settings, dog_log.folder, _look(dog_log, now)))
     return DONE
 
 
-def _answers_so_far(record: Record, given: Mapping[str, str], now: datetime) -> dict[str, str]:
+def _answers_so_far(dog_log: DogLog, given: Mapping[str, str], now: datetime) -> dict[str, str]:
     """Return the answers of the record, or the defaults where its settings were lost."""
     try:
-        return record.answers
+        return dog_log.answers
     except StoreError as error:
         _warn(str(error))
         return _defaults(given, now)
@@ -178,8 +178,8 @@ def _defaults(given: Mapping[str, str], now: datetime) -> dict[str, str]:
 
 
 def _log(args: Namespace, clock: Clock) -> int:
-    record, now = _record(args), clock()
-    view, zone, details = _look(record, now), record.settings.zone, details_given(args)
+    dog_log, now = _dog_log(args), clock()
+    view, zone, details = _look(dog_log, now), dog_log.settings.zone, details_given(args)
     at = now.replace(microsecond=0)
     if args.at is not None:
         at = read_when(args.at, now, zone)
@@ -192,12 +192,12 @@ def _log(args: Namespace, clock: Clock) -> int:
     if "about" in details:
         _check_about(args.kind, details["about"], view)
     by = args.by if args.by is not None else "" if args.kind == "duty" else view.on_duty
-    saved = record.add(Event(args.kind, at, by=by, note=args.note, **details), now)
-    print(saved_text(saved, _look(record, now), args.dog))
+    saved = dog_log.add(Event(args.kind, at, by=by, note=args.note, **details), now)
+    print(saved_text(saved, _look(dog_log, now), args.dog))
     if saved.unsure or saved.kind == "cleaned":
         from pottyboard.cli.commands import dogs
 
-        if words := dogs.saved_too(_household(args), record, saved, now):
+        if words := dogs.saved_too(_household(args), dog_log, saved, now):
             print(words)
     return DONE
 
@@ -223,7 +223,7 @@ def _check_about(kind: str, about: str, view: Situation) -> None:
 def _undo(args: Namespace, clock: Clock) -> int:
     from pottyboard.cli.commands import dogs
 
-    return DONE if dogs.undo(args, _household(args), _record(args), clock()) else REFUSED
+    return DONE if dogs.undo(args, _household(args), _dog_log(args), clock()) else REFUSED
 
 
 def _whose(args: Namespace, clock: Clock) -> int:
@@ -238,9 +238,9 @@ def _now(args: Namespace, clock: Clock) -> int:
 
         done = dogs.now_of_all(args, _household(args), clock(), _warn)
         return DONE if done else REFUSED
-    record, now = _record(args), clock()
-    at = now if args.at is None else read_when(args.at, now, record.settings.zone)
-    view = _look(record, at)
+    dog_log, now = _dog_log(args), clock()
+    at = now if args.at is None else read_when(args.at, now, dog_log.settings.zone)
+    view = _look(dog_log, at)
     if args.json:
         print(json.dumps(as_json(view), indent=2))
     else:
@@ -249,11 +249,11 @@ def _now(args: Namespace, clock: Clock) -> int:
 
 
 def _day(args: Namespace, clock: Clock) -> int:
-    record, now = _record(args), clock()
-    view = _look(record, now)
+    dog_log, now = _dog_log(args), clock()
+    view = _look(dog_log, now)
     if args.date is not None:
         day = _date(args.date, view.settings, view.date)
-        view = day_as_it_ended(record.settings, record.events, day, now)
+        view = day_as_it_ended(dog_log.settings, dog_log.events, day, now)
     print(day_text(view))
     return DONE
 
@@ -299,11 +299,11 @@ def _transfer(args: Namespace, clock: Clock) -> int:
 
 def _from_day(do: _OfDay, args: Namespace, clock: Clock) -> int:
     """Do what a room does for the date that was typed, if one was."""
-    record, now = _record(args), clock()
-    settings, day = record.settings, None
+    dog_log, now = _dog_log(args), clock()
+    settings, day = dog_log.settings, None
     if args.date is not None:
         day = _date(args.date, settings, now.astimezone(settings.zone).date())
-    return DONE if do(args, record, now, day, _warn) else REFUSED
+    return DONE if do(args, dog_log, now, day, _warn) else REFUSED
 
 
 def _demo(args: Namespace, clock: Clock) -> int:
@@ -322,7 +322,7 @@ def _demo(args: Namespace, clock: Clock) -> int:
         if _on_terminal():
             ahead = demo.opens_at - now
             return _open_board(demo.household, None, lambda: clock() + ahead)
-        view = _look(demo.record, demo.opens_at)
+        view = _look(demo.dog_log, demo.opens_at)
         print(now_text(view), day_text(view), sep="\n\n")
     return DONE
 
@@ -332,9 +332,9 @@ def _check(args: Namespace, clock: Clock) -> int:
     damaged = False
     for dog in (args.dog,) if args.dog else household.dogs() or (None,):
         try:
-            record = household.record(dog)
-            print(check_text(record.folder, record.settings, record.events, record.notices))
-            damaged = damaged or bool(record.notices)
+            dog_log = household.dog_log(dog)
+            print(check_text(dog_log.folder, dog_log.settings, dog_log.events, dog_log.notices))
+            damaged = damaged or bool(dog_log.notices)
         except StoreError as error:
             _warn(str(error))
             damaged = True

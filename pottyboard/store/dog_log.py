@@ -26,9 +26,9 @@ from pottyboard.store.damage import Row, Tables, change_of
 from pottyboard.store.disk import make_folder, remove_unfinished, signature_of
 from pottyboard.store.documents import FIELDS, document_of, event_of
 from pottyboard.store.errors import StoreError, unsaved
-from pottyboard.store.json_file import Book, document
+from pottyboard.store.json_file import JsonFile, document
 from pottyboard.store.lock import Turn
-from pottyboard.store.month_files import Months
+from pottyboard.store.month_files import MonthFiles
 from pottyboard.store.undo_history import Action, Change, Standing, added_in, last_standing
 
 _EDITABLE: Final = FIELDS - {"id", "logged"}
@@ -42,17 +42,17 @@ class Undone(Struct, frozen=True):
     words: str
 
 
-class Record:
+class DogLog:
     """The settings and the log of one dog. Several processes may hold the same record."""
 
     def __init__(self, folder: Path) -> None:
         """Take the folder of one dog; nothing is read or made yet."""
         self.folder = folder
         self._turn = Turn(folder)
-        self._setup = Book(
+        self._setup = JsonFile(
             folder / "settings.json", _answers_in, "answers", self._turn, mirror=True
         )
-        self._months = Months(folder, self._turn)
+        self._months = MonthFiles(folder, self._turn)
         self._settings: tuple[dict[str, str], Settings] | None = None
         self._swept = False
 
@@ -289,7 +289,7 @@ class Record:
 
     def _write(self, change: Change) -> None:
         """Write the months of a change one after the other; if one fails, put back the others."""
-        done: list[tuple[Book[Event], Tables]] = []
+        done: list[tuple[JsonFile[Event], Tables]] = []
         for month in change.months():
             book = self._months.book(month)
             before = book.tables
@@ -306,7 +306,7 @@ class Record:
             done.append((book, before))
 
 
-def _rewrite(book: Book[Event], change: Change, month: str) -> None:
+def _rewrite(book: JsonFile[Event], change: Change, month: str) -> None:
     """Make a month's part of a change in the tables of its file."""
     entries, rows = book.table("entries"), change.entries.get(month, {})
     old = [i for i in (*rows, *change.gone.get(month, ())) if i in book.tables["entries"]]

@@ -13,7 +13,7 @@ from typing import Final
 
 from pottyboard.core.model.questions import settings_from
 from pottyboard.store.disk import make_folder
-from pottyboard.store.dog_log import Record
+from pottyboard.store.dog_log import DogLog
 from pottyboard.store.errors import StoreError, unusable
 
 HOME_VARIABLE: Final = "POTTYBOARD_HOME"
@@ -83,7 +83,7 @@ class Household:
 
         return max(self.dogs(), key=written, default=None)
 
-    def record(self, dog: str | None = None) -> Record:
+    def dog_log(self, dog: str | None = None) -> DogLog:
         """Return the record of ``dog`` (its name or folder), or of the only dog there is.
 
         Raises :class:`StoreError` if there is no such dog, or several and none is named.
@@ -97,16 +97,16 @@ class Household:
                     f"Several dogs here: choose one with --dog ({', '.join(dogs)}), such as --dog "
                     f"{dogs[0]}. All of them at once: pottyboard now --all"
                 )
-            return Record(self.folder / dogs[0])
+            return DogLog(self.folder / dogs[0])
         for name in dogs:
             if dog == name or slug(dog) == slug(name):
-                return Record(self.folder / name)
-        for record in (Record(self.folder / name) for name in dogs):
-            if slug(dog) == slug(_name_in(record)):  # renamed since its folder was made
-                return record
+                return DogLog(self.folder / name)
+        for dog_log in (DogLog(self.folder / name) for name in dogs):
+            if slug(dog) == slug(_name_in(dog_log)):  # renamed since its folder was made
+                return dog_log
         raise StoreError(f"No dog “{dog}” in {self.folder}. There is: {', '.join(dogs)}.")
 
-    def create(self, answers: Mapping[str, str], now: datetime) -> Record:
+    def create(self, answers: Mapping[str, str], now: datetime) -> DogLog:
         """Make a folder for a new dog and save its answers.
 
         Raises ``SettingsError`` before anything is made if the answers do not fit,
@@ -120,15 +120,15 @@ class Household:
             except FileExistsError:
                 continue
             break
-        record = Record(folder)
+        dog_log = DogLog(folder)
         try:
-            record.save_answers(answers, now)
+            dog_log.save_answers(answers, now)
         except StoreError:
             with suppress(OSError):  # or the next try would find the name taken
                 (folder / ".lock").unlink(missing_ok=True)
                 folder.rmdir()
             raise
-        return record
+        return dog_log
 
 
 def _holds_record(folder: str) -> bool:
@@ -138,9 +138,9 @@ def _holds_record(folder: str) -> bool:
     )
 
 
-def _name_in(record: Record) -> str:
+def _name_in(dog_log: DogLog) -> str:
     try:
-        return record.answers.get("name", "")
+        return dog_log.answers.get("name", "")
     except StoreError:
         return ""
 

@@ -58,7 +58,7 @@ class _Database(TinyDB):
     table_class = _TextIds
 
 
-class Book(Storage, Generic[T]):
+class JsonFile(Storage, Generic[T]):
     """One file as a TinyDB storage, which notices other writers and replaces the file as a whole.
 
     ``read`` turns a row of ``table`` into its value and raises ``ValueError`` for a row that is

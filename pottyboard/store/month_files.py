@@ -17,7 +17,7 @@ from pottyboard.store.damage import Row, Tables, change_of
 from pottyboard.store.disk import Signature, signature_of
 from pottyboard.store.documents import event_of
 from pottyboard.store.errors import unusable
-from pottyboard.store.json_file import Book, difference
+from pottyboard.store.json_file import JsonFile, difference
 
 _FILE: Final = re.compile(r"events-\d{4}-\d{2}\.json")
 _MONTH: Final = slice(len("events-"), -len(".json"))
@@ -35,13 +35,13 @@ class _Line(Struct, frozen=True):
     events: tuple[Event, ...]
 
 
-class Months:
+class MonthFiles:
     """Every month's file of a folder, and the entries in all of them in order of time."""
 
     def __init__(self, folder: Path, turn: AbstractContextManager[None]) -> None:
         """Take the folder, which need not exist yet, and the lock for its files."""
         self._folder, self._turn = folder, turn
-        self._books: dict[str, Book[Event]] = {}
+        self._books: dict[str, JsonFile[Event]] = {}
         self._indexed: dict[str, Mapping[str, Event]] = {}
         self._places: dict[str, tuple[str, ...]] = {}
         self._twice: set[str] = set()
@@ -117,7 +117,7 @@ class Months:
         self._shown = {month: book.signature for month, book in self._books.items()}
         return self._events
 
-    def _line(self, month: str, book: Book[Event]) -> tuple[Event, ...]:
+    def _line(self, month: str, book: JsonFile[Event]) -> tuple[Event, ...]:
         """Return the entries of a month in order, the same tuple until one of them changes."""
         values, outdated = book.values, self.outdated(month)
         known = self._lines.get(month)
@@ -157,11 +157,11 @@ class Months:
         month = self.place(entry_id)
         return None if month is None else self._books[month].values[entry_id]
 
-    def book(self, month: str) -> Book[Event]:
+    def book(self, month: str) -> JsonFile[Event]:
         """Return the file of a month, which need not exist yet."""
         if month not in self._books:
             path = self._folder / f"events-{month}.json"
-            self._books[month] = Book(path, _entry_in, turn=self._turn)
+            self._books[month] = JsonFile(path, _entry_in, turn=self._turn)
         return self._books[month]
 
     @property

@@ -22,10 +22,10 @@ from pottyboard.core.model.settings import Settings
 from pottyboard.store.damage import SCHEMA, Tables, parse
 from pottyboard.store.disk import make_folder
 from pottyboard.store.documents import event_of
-from pottyboard.store.dog_log import Record
+from pottyboard.store.dog_log import DogLog
 from pottyboard.store.errors import StoreError
 from pottyboard.store.household import Household
-from pottyboard.store.json_file import Book
+from pottyboard.store.json_file import JsonFile
 
 _PACKAGE: Final = Path(__file__).parent.parent
 _PLACES: Final = (_PACKAGE / "_sample_logs", _PACKAGE.parent / "sample_logs")
@@ -56,7 +56,7 @@ class Demo(Struct, frozen=True):
     """A copied sample: its home, its record, and the instant (UTC) at which to open it."""
 
     household: Household
-    record: Record
+    dog_log: DogLog
     opens_at: datetime
 
 
@@ -104,15 +104,15 @@ def copy_sample(sample: Sample, home: Path, now: datetime, zone: str) -> Demo:
     make_folder(folder)
     about = {"file": {"schema": SCHEMA}}
     answers = answers_from(move.settings(sample.settings))
-    Book(folder / "settings.json", dict).put({"about": about, "answers": {"all": answers}})
+    JsonFile(folder / "settings.json", dict).put({"about": about, "answers": {"all": answers}})
     months: dict[str, Tables] = defaultdict(lambda: {"about": about, "entries": {}, "trail": {}})
     for book in sample.books:
         for table, row_id, row in _known_by(opens_at, book, move):
             months[row["at"][:7]][table][row_id] = row
     for month, tables in months.items():
-        Book(folder / f"events-{month}.json", event_of).put(tables)
+        JsonFile(folder / f"events-{month}.json", event_of).put(tables)
     household = Household(home)
-    return Demo(household, household.record(sample.name), opens_at)
+    return Demo(household, household.dog_log(sample.name), opens_at)
 
 
 def _opening(todays: list[datetime], now: datetime, today: date, zone: str) -> datetime:

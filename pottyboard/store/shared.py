@@ -17,7 +17,7 @@ from msgspec import Struct
 from pottyboard.core.model.events import Event, EventError
 from pottyboard.core.model.localtime import minutes_of
 from pottyboard.store.documents import FIELDS
-from pottyboard.store.dog_log import Record
+from pottyboard.store.dog_log import DogLog
 from pottyboard.store.errors import StoreError
 from pottyboard.store.household import Household
 
@@ -32,33 +32,35 @@ class Unsettled(Struct, frozen=True):
     dogs: tuple[str, ...]
 
 
-def records_of(household: Household) -> Iterator[tuple[str, Record]]:
+def dog_logs_of(household: Household) -> Iterator[tuple[str, DogLog]]:
     """Yield every dog's folder name and record whose settings can be read."""
     for name in household.dogs():
-        record = Record(household.folder / name)
+        dog_log = DogLog(household.folder / name)
         try:
-            _ = record.settings
+            _ = dog_log.settings
         except StoreError:
             continue
-        yield name, record
+        yield name, dog_log
 
 
-def _others(household: Household, record: Record) -> Iterator[tuple[str, Record]]:
-    return ((name, other) for name, other in records_of(household) if other.folder != record.folder)
+def _others(household: Household, dog_log: DogLog) -> Iterator[tuple[str, DogLog]]:
+    return (
+        (name, other) for name, other in dog_logs_of(household) if other.folder != dog_log.folder
+    )
 
 
 def _copies(
-    household: Household, record: Record, event_id: str
-) -> Iterator[tuple[str, Record, Event]]:
+    household: Household, dog_log: DogLog, event_id: str
+) -> Iterator[tuple[str, DogLog, Event]]:
     """Yield the other dogs' copies of an accident that are still unsettled."""
-    for name, other in _others(household, record):
+    for name, other in _others(household, dog_log):
         event = other.find(event_id)
         if event is not None and event.row.is_accident and event.unsure:
             yield name, other, event
 
 
 def follow(
-    household: Household, record: Record, event_id: str, now: datetime, by: str = ""
+    household: Household, dog_log: DogLog, event_id: str, now: datetime, by: str = ""
 ) -> tuple[str, ...]:
     """Bring the other logs in line with what ``record`` says of an accident; return those dogs.
 
@@ -66,13 +68,13 @@ def follow(
     is gone, the copies go. Entries of other kinds, or of one dog alone, concern nobody else. Raises
     :class:`StoreError` if a log cannot be written.
     """
-    event = record.find(event_id)
+    event = dog_log.find(event_id)
     if event is not None and not event.row.is_accident:
         return ()
     if event is None or not event.unsure:
-        return _withdraw(household, record, event_id, now, by)
+        return _withdraw(household, dog_log, event_id, now, by)
     names = []
-    for _, other in _others(household, record):
+    for _, other in _others(household, dog_log):
         present = other.find(event_id)
         if present is None:
             if minutes_of(event.at) < minutes_of(other.settings.dog.arrived):
@@ -93,10 +95,10 @@ def _differences(copy: Event, event: Event) -> dict[str, object]:
 
 
 def _withdraw(
-    household: Household, record: Record, event_id: str, now: datetime, by: str
+    household: Household, dog_log: DogLog, event_id: str, now: datetime, by: str
 ) -> tuple[str, ...]:
     names = []
-    for _, other, _ in list(_copies(household, record, event_id)):
+    for _, other, _ in list(_copies(household, dog_log, event_id)):
         other.delete(event_id, now, by)
         names.append(other.settings.dog.name)
     return tuple(names)
@@ -105,8 +107,8 @@ def _withdraw(
 def unsettled(household: Household) -> tuple[Unsettled, ...]:
     """Return the accidents of unknown dogs that are in several logs, the latest first."""
     found: dict[str, tuple[Event, list[str]]] = {}
-    for name, record in records_of(household):
-        for event in record.events:
+    for name, dog_log in dog_logs_of(household):
+        for event in dog_log.events:
             if event.unsure and event.row.is_accident:
                 found.setdefault(event.id, (event, []))[1].append(name)
     several = (Unsettled(event, tuple(dogs)) for event, dogs in found.values() if len(dogs) > 1)
@@ -121,26 +123,26 @@ def settle(
     Raises ``EventError`` if there is none of that id in the dog's log, :class:`StoreError` if a log
     cannot be written.
     """
-    record = household.record(dog)
-    event = record.find(event_id)
+    dog_log = household.dog_log(dog)
+    event = dog_log.find(event_id)
     if event is None or not event.row.is_accident:
-        raise EventError(f"There is no such accident in {record.settings.dog.name}’s log.")
-    settled = record.edit(event_id, {"unsure": False}, now, by)
-    return settled, follow(household, record, event_id, now, by)
+        raise EventError(f"There is no such accident in {dog_log.settings.dog.name}’s log.")
+    settled = dog_log.edit(event_id, {"unsure": False}, now, by)
+    return settled, follow(household, dog_log, event_id, now, by)
 
 
-def clean(household: Household, record: Record, cleaned: Event, now: datetime) -> None:
+def clean(household: Household, dog_log: DogLog, cleaned: Event, now: datetime) -> None:
     """Say in the other logs too that the spot of an accident of an unknown dog is clean."""
-    for _, other, _ in list(_copies(household, record, cleaned.about)):
+    for _, other, _ in list(_copies(household, dog_log, cleaned.about)):
         if other.find(cleaned.id) is None:
             other.add(cleaned, now)
 
 
-def take_back(household: Household, record: Record, undone: Event, now: datetime) -> None:
+def take_back(household: Household, dog_log: DogLog, undone: Event, now: datetime) -> None:
     """Follow an undo into the other logs: of an accident, or of the cleaning of one."""
     if undone.row.is_accident:
-        follow(household, record, undone.id, now)
-    elif undone.kind == "cleaned" and record.find(undone.id) is None:
-        for _, other in _others(household, record):
+        follow(household, dog_log, undone.id, now)
+    elif undone.kind == "cleaned" and dog_log.find(undone.id) is None:
+        for _, other in _others(household, dog_log):
             if other.find(undone.id) is not None:
                 other.delete(undone.id, now)

@@ -14,7 +14,7 @@ from pottyboard.board.app import BoardApp
 from pottyboard.core.model.events import Event
 from pottyboard.core.model.localtime import at_clock, instant_of, read_clock, zone_named
 from pottyboard.core.model.questions import default_answers
-from pottyboard.store import Household, Record
+from pottyboard.store import DogLog, Household
 
 ZONE = zone_named("Europe/Oslo")
 DAY_1 = date(2026, 3, 2)
@@ -40,7 +40,7 @@ class Kitchen:
             "people": "Mina, Otto",
             **answers,
         }
-        self.record: Record = self.household.create(filled, self.now)
+        self.dog_log: DogLog = self.household.create(filled, self.now)
 
     def clock(self) -> datetime:
         """The one clock."""
@@ -61,19 +61,19 @@ class Kitchen:
         for entry in entries:
             clock, kind = entry.split()
             events.append(Event(kind, instant(clock, day), **details))
-        Record(self.record.folder).add_all(events, max([self.now, *(e.at for e in events)]))
+        DogLog(self.dog_log.folder).add_all(events, max([self.now, *(e.at for e in events)]))
         return self
 
     @property
     def log(self) -> list[str]:
         """The log as another process reads it, oldest first, such as ``10:05 pee``."""
-        events = Record(self.record.folder).events
+        events = DogLog(self.dog_log.folder).events
         return [f"{event.at.astimezone(ZONE):%H:%M} {event.kind}" for event in events]
 
     @property
     def last(self) -> Event:
         """The entry that was typed last."""
-        events = Record(self.record.folder).events
+        events = DogLog(self.dog_log.folder).events
         return max(events, key=lambda event: (event.logged or event.at, event.at))
 
     @asynccontextmanager
@@ -82,7 +82,7 @@ class Kitchen:
     ) -> AsyncIterator[Board]:
         """Open the board in a terminal of this size."""
         app = BoardApp(
-            self.household, Record(self.record.folder), self.clock, environ, ticks=self.ticks
+            self.household, DogLog(self.dog_log.folder), self.clock, environ, ticks=self.ticks
         )
         async with app.run_test(size=(width, height), notifications=True) as pilot:
             await pilot.pause()

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from pottyboard.core.model.events import Event
-from pottyboard.store import Record
+from pottyboard.store import DogLog
 from tests.board.kitchen import Kitchen, instant
 from tests.board.test_golden_screens import kitchen as fourth_day
 
@@ -19,7 +19,7 @@ def after_accidents(folder: Path, **answers: str) -> Kitchen:
         "16:40 pee-inside", day=2, place="hall: mat", found=True, dry=instant("16:20", 2),
         alone=False, amount="small", surface="fabric", upright=True,
     )  # fmt: skip
-    house.wrote("17:00 cleaned", day=2, about=house.record.events[0].id, place="hall: mat")
+    house.wrote("17:00 cleaned", day=2, about=house.dog_log.events[0].id, place="hall: mat")
     house.wrote(
         "08:20 poop-inside", day=4, place="hall: mat", found=False, alone=False, surface="wood"
     )
@@ -28,7 +28,7 @@ def after_accidents(folder: Path, **answers: str) -> Kitchen:
 
 def events_of(house: Kitchen) -> tuple[Event, ...]:
     """The log as another process reads it."""
-    return Record(house.record.folder).events
+    return DogLog(house.dog_log.folder).events
 
 
 def last_of(house: Kitchen, kind: str) -> Event:

@@ -30,7 +30,7 @@ def away(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> Shell:
 
 def log_of(shell: Shell) -> list[tuple[str, str, str]]:
     """Return the entries on disk: the time by UTC, the kind and who."""
-    events = Household(shell.home).record().events
+    events = Household(shell.home).dog_log().events
     return [(f"{event.at:%d %H:%M}", event.kind, event.by) for event in events]
 
 

@@ -75,7 +75,7 @@ def test_an_accident_of_an_unknown_dog_until_it_is_known(shell: Shell) -> None:
         "It was Wren: 11:00 pee indoors, hall, found.",
         "Taken out of the log of Bramble.",
     ]
-    assert Household(shell.home).record("bramble").events == ()
+    assert Household(shell.home).dog_log("bramble").events == ()
     assert shell.type("whose").out == "Of every accident it is known which dog it was.\n"
 
 
@@ -85,9 +85,9 @@ def test_several_are_settled_by_their_id(shell: Shell) -> None:
     done = shell.type("whose wren")
     assert done.code == 1
     assert "Several accidents: say which with --id." in done.err
-    first = Household(shell.home).record("bramble").events[0]
+    first = Household(shell.home).dog_log("bramble").events[0]
     assert shell.type(f"whose wren --id {first.id}").code == 0
-    left = {dog: len(Household(shell.home).record(dog).events) for dog in ("bramble", "wren")}
+    left = {dog: len(Household(shell.home).dog_log(dog).events) for dog in ("bramble", "wren")}
     assert left == {"bramble": 1, "wren": 2}
 
 
@@ -107,14 +107,14 @@ def test_nothing_is_settled_by_mistake(shell: Shell, line: str, words: str) -> N
 
 def test_undo_and_cleaning_concern_both_logs(shell: Shell) -> None:
     shell.type("log pee-inside --at 11:00 --unsure --dog bramble")
-    accident = Household(shell.home).record("wren").events[0]
+    accident = Household(shell.home).dog_log("wren").events[0]
     shell.type(f"log cleaned --about {accident.id} --dog bramble")
-    assert [e.kind for e in Household(shell.home).record("wren").events] == [
+    assert [e.kind for e in Household(shell.home).dog_log("wren").events] == [
         "pee-inside", "cleaned",
     ]  # fmt: skip
     shell.type("undo --dog bramble")
     shell.type("undo --dog bramble")
-    assert Household(shell.home).record("wren").events == ()
+    assert Household(shell.home).dog_log("wren").events == ()
 
 
 def test_an_unsure_accident_of_an_only_dog_stays_with_it(

@@ -33,12 +33,12 @@ def bramble(shell: Shell) -> Shell:
 
 def events_of(shell: Shell) -> list[dict[str, object]]:
     """Return the entries on disk as the fields that are set."""
-    record = Household(shell.home).record()
+    dog_log = Household(shell.home).dog_log()
     spoken = ("kind", "at", "by", "note", "place", "found", "dry", "alone", "cause", "sleep")
     spoken += ("sign", "ml", "minutes", "about")
     return [
         {name: value for name in spoken if (value := getattr(event, name)) not in (None, "")}
-        for event in record.events
+        for event in dog_log.events
     ]
 
 
@@ -266,7 +266,7 @@ def test_every_question_has_an_option(shell: Shell) -> None:
 
 def test_a_new_dog_takes_the_defaults_for_what_was_not_said(shell: Shell) -> None:
     assert shell.run("setup", "--name", "Moss").code == 0
-    answers = Household(shell.home).record().answers
+    answers = Household(shell.home).dog_log().answers
     assert answers["name"] == "Moss"
     assert answers["arrived"] == "2026-03-02T11:00+00:00"
     assert answers["zone"] == "UTC"
@@ -274,23 +274,23 @@ def test_a_new_dog_takes_the_defaults_for_what_was_not_said(shell: Shell) -> Non
 
 
 def test_the_set_up_changes_only_what_was_said(bramble: Shell) -> None:
-    before = Household(bramble.home).record().answers
+    before = Household(bramble.home).dog_log().answers
     bramble.type("log pee --at 10:05")
     assert bramble.type("setup --bed 23:15 --people Ana,Ben").code == 0
-    after = Household(bramble.home).record().answers
+    after = Household(bramble.home).dog_log().answers
     assert after == before | {"bed": "23:15", "people": "Ana, Ben"}
     assert len(events_of(bramble)) == 1
 
 
 def test_answers_that_do_not_fit_are_all_named_and_nothing_is_saved(bramble: Shell) -> None:
-    before = Household(bramble.home).record().answers
+    before = Household(bramble.home).dog_log().answers
     done = bramble.type("setup --name ' ' --weight 9000 --up soon --zone Europ/Oslo")
     assert (done.code, done.out) == (1, "")
     lines = done.err.splitlines()
     assert lines[0] == "4 answers to correct, nothing was saved:"
     assert [line.split()[0] for line in lines[1:]] == ["--name", "--weight", "--zone", "--up"]
     assert "Europe/Oslo" in done.err
-    assert Household(bramble.home).record().answers == before
+    assert Household(bramble.home).dog_log().answers == before
 
 
 def test_a_new_dog_that_does_not_fit_leaves_no_folder(shell: Shell) -> None:
@@ -311,7 +311,7 @@ def test_two_dogs_in_one_home(bramble: Shell) -> None:
     assert "--dog" in unclear.err
     assert bramble.type("--dog Moss log pee").code == 0
     assert bramble.type("now --line --dog moss").out.startswith("Moss: ")
-    assert len(Household(bramble.home).record("Bramble").events) == 0
+    assert len(Household(bramble.home).dog_log("Bramble").events) == 0
     assert bramble.run("check").out.count("nothing is damaged") == 2
 
 

@@ -56,7 +56,7 @@ def test_an_entry_that_does_not_fit_is_refused(bramble: Shell, typed: str, becau
     assert (done.code, done.out) == (1, "")
     assert done.err.startswith("pottyboard: ")
     assert because in done.err
-    assert [event.kind for event in Household(bramble.home).record().events] == ["pee"]
+    assert [event.kind for event in Household(bramble.home).dog_log().events] == ["pee"]
 
 
 @pytest.mark.parametrize(
@@ -77,7 +77,7 @@ def test_the_repeated_hour_can_be_said_with_its_offset(bramble: Shell) -> None:
     bramble.now = datetime(2026, 10, 25, 12, tzinfo=UTC)
     for offset in ("+02:00", "+01:00"):
         assert bramble.run("log", "pee", "--at", f"2026-10-25T02:30{offset}").code == 0
-    first, second = Household(bramble.home).record().events[-2:]
+    first, second = Household(bramble.home).dog_log().events[-2:]
     assert second.at - first.at == timedelta(hours=1)
 
 
@@ -116,7 +116,7 @@ def test_text_is_stored_whole_and_printed_without_harm(bramble: Shell) -> None:
     longest = HARMFUL + "x" * 10_000
     assert bramble.run("log", "pee-inside", "--note", longest, "--place", HARMFUL).code == 0
     assert bramble.run("setup", "--name", "Br[/]amble").code == 0
-    last = Household(bramble.home).record().events[-1]
+    last = Household(bramble.home).dog_log().events[-1]
     assert (last.note, last.place) == (longest, HARMFUL)
     for words in (["now"], ["day"], ["check"], ["now", "--line"], ["now", "--json"], ["undo"]):
         done = bramble.run(*words)

@@ -12,7 +12,7 @@ import pytest
 from pottyboard.cli.output import progress
 from pottyboard.core.model.events import Event
 from pottyboard.core.transfer.columns import HEADER
-from pottyboard.store import Household, Record
+from pottyboard.store import DogLog, Household
 from tests.cli.shell import NOON, Shell
 
 PAPER = (
@@ -42,7 +42,7 @@ def paper(tmp_path: Path) -> Path:
 
 def log_of(shell: Shell) -> tuple[Event, ...]:
     """Return the entries on disk."""
-    return Household(shell.home).record().events
+    return Household(shell.home).dog_log().events
 
 
 # --- Out ------------------------------------------------------------------------------------------
@@ -242,10 +242,10 @@ def test_a_file_with_a_command_for_the_terminal_is_shown_without_it(
 def test_a_long_log_shows_how_far_it_is(
     shell: Shell, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    record = Household(shell.home).record()
+    dog_log = Household(shell.home).dog_log()
     shell.now = NOON + timedelta(days=30)
     many = [Event("pee", NOON + timedelta(minutes=5 * n)) for n in range(60)]
-    Record(record.folder).add_all(many, shell.now)
+    DogLog(dog_log.folder).add_all(many, shell.now)
     shown: list[str] = []
 
     def watched(items: list[Event], words: str) -> list[Event]:

@@ -15,13 +15,13 @@ from itertools import pairwise
 
 from pottyboard.core.engine.history import History
 from pottyboard.core.engine.reasons import first_due
-from pottyboard.core.engine.rule_context import Moment
+from pottyboard.core.engine.rule_context import RuleContext
 from pottyboard.core.estimate.learning import estimate_of, holds_by_day
 from pottyboard.core.log.measures import NO_MEASURES
 from pottyboard.core.model.events import Event
 from pottyboard.core.model.localtime import minutes_of
 from pottyboard.core.model.settings import Settings
-from pottyboard.core.view.hold_report import hold_study
+from pottyboard.core.view.hold_report import hold_report
 from pottyboard.core.view.situation import situation
 
 NIGHT_ENDS = timedelta(hours=5, minutes=30)
@@ -88,8 +88,8 @@ class Recount:
             before = tuple(e for e in self.log if e.at < outing[0].at)
             day = History.of(self.settings, before, at).today
             day.facts.measures = NO_MEASURES
-            moment = Moment(day.facts, day.plan, self.settings, day.interval, at, None)
-            late += at > first_due(moment).at + 15
+            context = RuleContext(day.facts, day.plan, self.settings, day.interval, at, None)
+            late += at > first_due(context).at + 15
         return late
 
     @cached_property
@@ -172,14 +172,14 @@ class Recount:
         ]
         most, on = max((h for h in held if self.first <= h[1] <= self.last), key=lambda h: h[0])
         if len(self.dates) > (self.today - self.settings.first_date).days:
-            assert round(most) == hold_study(self.settings, self.log, self.now).longest[0]
+            assert round(most) == hold_report(self.settings, self.log, self.now).longest[0]
         return int(most), on
 
     @cached_property
     def hold(self) -> tuple[int, int, float, float]:
         days = History.of(self.settings, self.log, minutes_of(self.now)).days
         holds = [h for day in days for h in holds_by_day(day.holds)]
-        low, high = estimate_of(self.settings.dog, days[-1].lessons).hold.range80
+        low, high = estimate_of(self.settings.dog, days[-1].evidence_so_far).hold.range80
         return len(holds), sum(h.indoors for h in holds), low, high
 
     @cached_property

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from scipy.stats import binom, binomtest, kendalltau, theilslopes
 
-from pottyboard.core.statistics.exact_tests import as_uneven, at_least, trend
+from pottyboard.core.statistics.exact_tests import at_least, binomial_p, kendall_s
 
 COUNTS = [(0, 3, 0.2), (2, 7, 0.4), (7, 7, 0.4), (40, 300, 0.1), (299, 300, 0.5), (5, 9, 0.05)]
 
@@ -19,7 +19,7 @@ def test_tails(count: int, trials: int, share: float) -> None:
 @pytest.mark.parametrize(("count", "trials", "share"), COUNTS)
 def test_both_sides(count: int, trials: int, share: float) -> None:
     less, more = binom.cdf(count, trials, share), binom.sf(count - 1, trials, share)
-    assert as_uneven(count, trials, share) == pytest.approx(min(1, 2 * min(less, more)), rel=1e-9)
+    assert binomial_p(count, trials, share) == pytest.approx(min(1, 2 * min(less, more)), rel=1e-9)
 
 
 @pytest.mark.parametrize(
@@ -31,7 +31,7 @@ def test_both_sides(count: int, trials: int, share: float) -> None:
     ],
 )
 def test_trends(values: list[float]) -> None:
-    growth, chance = trend(values)
+    growth, chance = kendall_s(values)
     days = range(len(values))
     assert growth == pytest.approx(theilslopes(values, days).slope)
     assert chance == pytest.approx(kendalltau(days, values, method="exact").pvalue, rel=1e-9)
@@ -40,4 +40,4 @@ def test_trends(values: list[float]) -> None:
 def test_ties_only_make_a_trend_less_sure() -> None:
     values = [420, 420, 425, 425, 430, 430, 430, 440, 445, 445]
     theirs = kendalltau(range(10), values, method="asymptotic").pvalue
-    assert trend(values)[1] == pytest.approx(theirs, rel=0.9)
+    assert kendall_s(values)[1] == pytest.approx(theirs, rel=0.9)

@@ -8,7 +8,7 @@ import random
 import pytest
 from lifelines import KaplanMeierFitter
 
-from pottyboard.core.statistics.survival import Observed, kaplan_meier
+from pottyboard.core.statistics.survival import CensoredTime, kaplan_meier
 
 # Freireich et al., Blood 1963;21:699-716, used by Gehan 1965 and Cox 1972: weeks in remission, +
 # for still in remission. The list is from memory; it matches the numbers at risk that were read in
@@ -17,9 +17,11 @@ DRUG = "6 6 6 6+ 7 9+ 10 10+ 11+ 13 16 17+ 19+ 20+ 22 23 25+ 32+ 32+ 34+ 35+"
 PLACEBO = "1 1 2 2 3 4 4 5 5 8 8 8 8 11 11 12 12 15 17 22 23"
 
 
-def read(weeks: str) -> list[Observed]:
+def read(weeks: str) -> list[CensoredTime]:
     return [
-        Observed.at_least(float(week[:-1])) if week.endswith("+") else Observed.exactly(float(week))
+        CensoredTime.at_least(float(week[:-1]))
+        if week.endswith("+")
+        else CensoredTime.exactly(float(week))
         for week in weeks.split()
     ]
 
@@ -87,7 +89,7 @@ def test_agrees_with_lifelines_on_random_logs(seed: int) -> None:
     theirs = KaplanMeierFitter().fit(times, gone)
     limits = theirs.confidence_interval_
     ours = kaplan_meier(
-        Observed.exactly(t) if ended else Observed.at_least(t)
+        CensoredTime.exactly(t) if ended else CensoredTime.at_least(t)
         for t, ended in zip(times, gone, strict=True)
     )
     assert len(ours.drops) == len({t for t, ended in zip(times, gone, strict=True) if ended})

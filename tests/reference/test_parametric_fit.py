@@ -10,11 +10,11 @@ import pytest
 from lifelines import WeibullFitter
 from scipy.stats import gamma
 
-from pottyboard.core.statistics.posterior import SHAPES, Evidence, Prior, believe
-from pottyboard.core.statistics.survival import Observed
+from pottyboard.core.statistics.posterior import SHAPES, Likelihood, Prior, posterior_of
+from pottyboard.core.statistics.survival import CensoredTime
 
 
-def simulated(seed: int, waits: int) -> list[Observed]:
+def simulated(seed: int, waits: int) -> list[CensoredTime]:
     """Return waits with a median of four hours: some cut short, the others found in a span."""
     rng = random.Random(seed)
     log = []
@@ -22,7 +22,9 @@ def simulated(seed: int, waits: int) -> list[Observed]:
         wait = 240 * math.log2(1 / (1 - rng.random())) ** (1 / 3.2)
         outing, look = rng.uniform(120, 300), rng.uniform(20, 80)
         low = wait // look * look
-        log.append(Observed.at_least(outing) if wait > outing else Observed(low, low + look))
+        log.append(
+            CensoredTime.at_least(outing) if wait > outing else CensoredTime(low, low + look)
+        )
     return log
 
 
@@ -46,10 +48,10 @@ def test_a_flat_belief_agrees_with_lifelines(seed: int) -> None:
     theirs = WeibullFitter().fit_interval_censoring(
         np.array([seen.low for seen in log]), np.array([seen.high for seen in log])
     )
-    belief = believe(Prior(100, math.inf, 3.5, math.inf), Evidence.of(log))
+    posterior = posterior_of(Prior(100, math.inf, 3.5, math.inf), Likelihood.of(log))
     error = error_of_median(theirs)
-    assert abs(belief.median - theirs.median_survival_time_) < 0.5 * error
-    low, high = belief.range80
+    assert abs(posterior.median - theirs.median_survival_time_) < 0.5 * error
+    low, high = posterior.range80
     assert (high - low) / (2 * 1.2816) == pytest.approx(error, rel=0.35)
 
 
@@ -61,16 +63,16 @@ def test_under_one_shape_a_flat_belief_is_the_conjugate_gamma(accidents: int, pl
     # past t is (sum / (sum + t**shape)) ** accidents: standard conjugate algebra (calculated; the
     # gamma's quantiles by scipy).
     rng, shape = random.Random(accidents), SHAPES[place]
-    log = [Observed.exactly(rng.uniform(150, 350)) for _ in range(accidents)]
-    log += [Observed.at_least(rng.uniform(100, 200)) for _ in range(2 * accidents)]
+    log = [CensoredTime.exactly(rng.uniform(150, 350)) for _ in range(accidents)]
+    log += [CensoredTime.at_least(rng.uniform(100, 200)) for _ in range(2 * accidents)]
     powers = math.fsum(seen.low**shape for seen in log)
-    belief = believe(Prior(200, math.inf, shape, 1e-3), Evidence.of(log))
+    posterior = posterior_of(Prior(200, math.inf, shape, 1e-3), Likelihood.of(log))
     for time in (30, 120, 240, 500):
         lasting = (powers / (powers + time**shape)) ** accidents
-        assert belief.chance_by(time) == pytest.approx(1 - lasting, abs=3e-4)
-        assert belief.survival(time) == pytest.approx(lasting, abs=3e-4)
+        assert posterior.chance_by(time) == pytest.approx(1 - lasting, abs=3e-4)
+        assert posterior.survival(time) == pytest.approx(lasting, abs=3e-4)
     for share in (0.1, 0.5, 0.9):
         rate = gamma.isf(share, accidents, scale=1 / powers)
-        assert belief.median_at(share) == pytest.approx(
+        assert posterior.median_at(share) == pytest.approx(
             (math.log(2) / rate) ** (1 / shape), rel=0.01
         )

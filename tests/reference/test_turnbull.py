@@ -8,7 +8,7 @@ import random
 import pytest
 from lifelines.fitters.npmle import npmle
 
-from pottyboard.core.statistics.survival import Observed, innermost, turnbull
+from pottyboard.core.statistics.survival import CensoredTime, turnbull, turnbull_intervals
 
 # Breast retraction, months to it as (L, R], "." for not by then: Finkelstein and Wolfe, Biometrics
 # 1985;41:845-854. The data were read in the SAS/STAT sample library, example ICLFTEX2 (published).
@@ -26,12 +26,14 @@ RADIATION_AND_CHEMOTHERAPY = """
 """
 
 
-def read(months: str) -> list[Observed]:
+def read(months: str) -> list[CensoredTime]:
     pairs = [pair.split() for line in months.strip().splitlines() for pair in line.split("|")]
-    return [Observed(float(low), math.inf if high == "." else float(high)) for low, high in pairs]
+    return [
+        CensoredTime(float(low), math.inf if high == "." else float(high)) for low, high in pairs
+    ]
 
 
-def rounded(observations: list[Observed]) -> dict[tuple[float, float], float]:
+def rounded(observations: list[CensoredTime]) -> dict[tuple[float, float], float]:
     return {(m.low, m.high): round(m.mass, 4) for m in turnbull(observations).masses}
 
 
@@ -89,7 +91,7 @@ def test_small_case_with_closed_spans() -> None:
     # Turnbull's small case as it stands in lifelines' tests, test_npmle.py, closed spans (read).
     ends = [(1, 7), (8, 8), (8, 10), (7, 16), (7, 14), (37, 44)]
     beyond = [17, 46, 46, 45]
-    data = [Observed(*pair) for pair in ends] + [Observed.at_least(low) for low in beyond]
+    data = [CensoredTime(*pair) for pair in ends] + [CensoredTime.at_least(low) for low in beyond]
     curve = turnbull(data, closed=True)
     assert [round(mass.mass, 5) for mass in curve.masses] == [0.16667, 0.33333, 0.125, 0.375]
     assert [(m.low, m.high) for m in curve.masses[:3]] == [(7, 7), (8, 8), (37, 44)]
@@ -98,8 +100,8 @@ def test_small_case_with_closed_spans() -> None:
 
 def test_innermost_stretches_of_closed_spans() -> None:
     # The worked case in the same file of lifelines' tests (read).
-    data = [Observed(*pair) for pair in [(0, 1), (4, 6), (2, 6), (0, 3), (2, 4), (5, 7)]]
-    places = [(place.low, place.high) for place in innermost(data, closed=True)]
+    data = [CensoredTime(*pair) for pair in [(0, 1), (4, 6), (2, 6), (0, 3), (2, 4), (5, 7)]]
+    places = [(place.low, place.high) for place in turnbull_intervals(data, closed=True)]
     assert places == [(0, 1), (2, 3), (4, 4), (5, 6)]
 
 
@@ -111,7 +113,9 @@ def test_agrees_with_lifelines_on_random_logs(seed: int) -> None:
     for _ in range(40):
         hold, check = rng.weibullvariate(20, 2.5), rng.randint(2, 9)
         low = int(hold) // check * check
-        data.append(Observed.at_least(low) if rng.random() < 0.3 else Observed(low, low + check))
+        data.append(
+            CensoredTime.at_least(low) if rng.random() < 0.3 else CensoredTime(low, low + check)
+        )
     ours = turnbull(data, closed=True)
     masses, places = npmle([d.low for d in data], [d.high for d in data], tol=1e-9, max_iter=20000)
     mine = {(m.low, m.high): m.mass for m in ours.masses}

@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from pottyboard.store import Record
-from tests.store.house import new_record
+from pottyboard.store import DogLog
+from tests.store.house import new_dog_log
 
 
 @pytest.fixture(autouse=True)
@@ -18,6 +18,6 @@ def no_waiting_for_the_disk(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 @pytest.fixture
-def record(tmp_path: Path) -> Record:
+def dog_log(tmp_path: Path) -> DogLog:
     """A dog that has just been set up, with an empty log."""
-    return new_record(tmp_path / "home")
+    return new_dog_log(tmp_path / "home")

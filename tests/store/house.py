@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from pottyboard.core.model.events import Event
-from pottyboard.store import Household, Record
+from pottyboard.store import DogLog, Household
 
 NOW = datetime(2026, 4, 10, 12, 0, tzinfo=UTC)
 MARCH, APRIL = "events-2026-03.json", "events-2026-04.json"
@@ -20,14 +20,14 @@ ANSWERS = {
 }
 
 
-def new_record(home: Path) -> Record:
+def new_dog_log(home: Path) -> DogLog:
     """Return the record of a dog that has just been set up."""
     return Household(home).create(ANSWERS, NOW)
 
 
-def opened(record: Record) -> Record:
+def opened(dog_log: DogLog) -> DogLog:
     """Return the same record as another process would see it."""
-    return Record(record.folder)
+    return DogLog(dog_log.folder)
 
 
 def ago(minutes: float, kind: str = "pee", **details: Any) -> Event:

@@ -76,8 +76,8 @@ class Killer:
         while tries:
             if "try" in self._hear():
                 tries -= 1
-        moment = time.perf_counter() + self.random.uniform(0, 1.5) * self._pace
-        while time.perf_counter() < moment:
+        context = time.perf_counter() + self.random.uniform(0, 1.5) * self._pace
+        while time.perf_counter() < context:
             pass
         os.kill(self._pid, signal.SIGKILL)
         before = self.acknowledged
@@ -100,12 +100,12 @@ class Killer:
         entry.
         """
         try:
-            record = self.opened(self.folder)
-            found = rows_of(record)
+            dog_log = self.opened(self.folder)
+            found = rows_of(dog_log)
         except Exception as error:
             raise LossError(f"unreadable: {error}") from error
-        if record.notices:
-            raise LossError(f"damaged: {record.notices}")
+        if dog_log.notices:
+            raise LossError(f"damaged: {dog_log.notices}")
         for entry_id in {*found, *self.rows, *self._under_way}:
             allowed = [self.rows.get(entry_id)]
             if entry_id in self._under_way:
@@ -143,6 +143,6 @@ class Killer:
         return words
 
 
-def rows_of(record: Any) -> Rows:
+def rows_of(dog_log: Any) -> Rows:
     """Return what a store holds, as documents by id."""
-    return {event.id: document_of(event) for event in record.events}
+    return {event.id: document_of(event) for event in dog_log.events}

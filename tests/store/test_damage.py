@@ -12,7 +12,7 @@ from typing import Any
 import pytest
 
 from pottyboard.core.model.events import Event
-from pottyboard.store import Record, StoreError, disk
+from pottyboard.store import DogLog, StoreError, disk
 from tests.store.house import APRIL, MARCH, NOW, ago, in_march, opened
 
 Damage = Callable[[bytes], bytes]
@@ -57,19 +57,19 @@ NO_ENTRIES: dict[str, tuple[Damage, str]] = {
 
 
 @pytest.mark.parametrize("damage", WHOLE_ENTRIES)
-def test_whole_entries_are_saved_from_a_damaged_file(record: Record, damage: str) -> None:
+def test_whole_entries_are_saved_from_a_damaged_file(dog_log: DogLog, damage: str) -> None:
     spoil, why = WHOLE_ENTRIES[damage]
-    saved = [record.add(in_march(day, note="} \\ { \n", by="Ana"), NOW) for day in (5, 6, 7)]
-    other = record.add(ago(5), NOW)
-    forget_backups(record, MARCH)
-    path = record.folder / MARCH
+    saved = [dog_log.add(in_march(day, note="} \\ { \n", by="Ana"), NOW) for day in (5, 6, 7)]
+    other = dog_log.add(ago(5), NOW)
+    forget_backups(dog_log, MARCH)
+    path = dog_log.folder / MARCH
     damaged = spoil(path.read_bytes())
     path.write_bytes(damaged)
 
-    found = opened(record)
+    found = opened(dog_log)
     assert found.events == (*saved, other)
     [notice] = found.notices
-    [kept] = record.folder.glob("*.kept")
+    [kept] = dog_log.folder.glob("*.kept")
     assert kept.read_bytes() == damaged
     assert kept.name.startswith("events-2026-03.damaged-")
     assert why in notice
@@ -77,122 +77,122 @@ def test_whole_entries_are_saved_from_a_damaged_file(record: Record, damage: str
 
 
 @pytest.mark.parametrize("damage", NO_ENTRIES)
-def test_the_backup_stands_in_where_nothing_can_be_saved(record: Record, damage: str) -> None:
+def test_the_backup_stands_in_where_nothing_can_be_saved(dog_log: DogLog, damage: str) -> None:
     spoil, why = NO_ENTRIES[damage]
-    saved = [record.add(in_march(day), NOW) for day in (5, 6, 7)]
-    path = record.folder / MARCH
+    saved = [dog_log.add(in_march(day), NOW) for day in (5, 6, 7)]
+    path = dog_log.folder / MARCH
     damaged = spoil(path.read_bytes())
     path.write_bytes(damaged)
 
-    found = opened(record)
+    found = opened(dog_log)
     assert found.events == tuple(saved[:2])  # the backup is one change behind
     [notice] = found.notices
-    [kept] = record.folder.glob("*.kept")
+    [kept] = dog_log.folder.glob("*.kept")
     assert kept.read_bytes() == damaged
     assert why in notice
     assert f"kept as {kept.name}: 0 entries saved from it, 2 from its backup." in notice
 
 
-def forget_backups(record: Record, name: str) -> None:
+def forget_backups(dog_log: DogLog, name: str) -> None:
     """Remove the backups of one file."""
-    for path in (record.folder / "backups").glob(f"{Path(name).stem}*"):
+    for path in (dog_log.folder / "backups").glob(f"{Path(name).stem}*"):
         path.unlink()
 
 
-def test_every_length_of_a_cut_file_gives_its_whole_entries(record: Record) -> None:
-    saved = [record.add(in_march(day), NOW) for day in (5, 6, 7)]
-    record.delete(saved[1].id, NOW)
-    path = record.folder / MARCH
+def test_every_length_of_a_cut_file_gives_its_whole_entries(dog_log: DogLog) -> None:
+    saved = [dog_log.add(in_march(day), NOW) for day in (5, 6, 7)]
+    dog_log.delete(saved[1].id, NOW)
+    path = dog_log.folder / MARCH
     whole = path.read_bytes()
     ends = [whole.index(f'"change":{number}}}'.encode()) + 11 for number in (1, 3)]
     for length in range(0, len(whole) - 1, 7):
-        forget_backups(record, MARCH)
-        for kept in record.folder.glob("*.kept"):
+        forget_backups(dog_log, MARCH)
+        for kept in dog_log.folder.glob("*.kept"):
             kept.unlink()
         path.write_bytes(whole[:length])
         wanted = [saved[place] for place, end in ((0, ends[0]), (2, ends[1])) if end <= length]
-        assert list(opened(record).events) == wanted
+        assert list(opened(dog_log).events) == wanted
 
 
-def test_what_was_saved_is_merged_with_the_backup(record: Record) -> None:
-    saved = [record.add(in_march(day, note="a"), NOW) for day in (5, 6, 7)]
-    edited = record.edit(saved[0].id, {"note": "b"}, NOW)
-    path = record.folder / MARCH
+def test_what_was_saved_is_merged_with_the_backup(dog_log: DogLog) -> None:
+    saved = [dog_log.add(in_march(day, note="a"), NOW) for day in (5, 6, 7)]
+    edited = dog_log.edit(saved[0].id, {"note": "b"}, NOW)
+    path = dog_log.folder / MARCH
     cut = path.read_bytes()
     path.write_bytes(cut[cut.index(saved[0].id.encode()) - 1 :][:-40])  # the edit stands whole
-    assert opened(record).events == (edited, *saved[1:])
+    assert opened(dog_log).events == (edited, *saved[1:])
 
 
-def test_a_deleted_entry_does_not_come_back_from_the_backup(record: Record) -> None:
-    saved = [record.add(in_march(day), NOW) for day in (5, 6, 7)]
-    record.delete(saved[1].id, NOW)
-    path = record.folder / MARCH
+def test_a_deleted_entry_does_not_come_back_from_the_backup(dog_log: DogLog) -> None:
+    saved = [dog_log.add(in_march(day), NOW) for day in (5, 6, 7)]
+    dog_log.delete(saved[1].id, NOW)
+    path = dog_log.folder / MARCH
     damaged = path.read_bytes()[2:]
     path.write_bytes(damaged)
-    found = opened(record)
+    found = opened(dog_log)
     assert found.events == (saved[0], saved[2])
     assert found.undo(NOW).event == saved[1]
     assert found.events == tuple(saved)
 
 
-def test_an_entry_that_moved_on_does_not_come_back_from_the_backup(record: Record) -> None:
-    first = record.add(ago(5), NOW)
-    moved = record.edit(first.id, {"at": in_march(9).at}, NOW)
-    (record.folder / APRIL).write_bytes(b"")  # its backup still holds the entry
-    assert backup(record, APRIL) == [first.id]
-    found = opened(record)
+def test_an_entry_that_moved_on_does_not_come_back_from_the_backup(dog_log: DogLog) -> None:
+    first = dog_log.add(ago(5), NOW)
+    moved = dog_log.edit(first.id, {"at": in_march(9).at}, NOW)
+    (dog_log.folder / APRIL).write_bytes(b"")  # its backup still holds the entry
+    assert backup(dog_log, APRIL) == [first.id]
+    found = opened(dog_log)
     assert found.events == (moved,)
     assert found.delete(first.id, NOW) == moved
-    assert found.events == opened(record).events == ()
+    assert found.events == opened(dog_log).events == ()
 
 
 def test_after_a_repair_everything_goes_on_and_the_message_stays_to_be_read(
-    record: Record,
+    dog_log: DogLog,
 ) -> None:
-    first = record.add(in_march(5), NOW)
-    (record.folder / MARCH).write_bytes((record.folder / MARCH).read_bytes()[:-9])
-    found = opened(record)
+    first = dog_log.add(in_march(5), NOW)
+    (dog_log.folder / MARCH).write_bytes((dog_log.folder / MARCH).read_bytes()[:-9])
+    found = opened(dog_log)
     assert found.events == (first,)
     second = found.add(in_march(6), NOW)
-    later = opened(record)
+    later = opened(dog_log)
     assert later.events == (first, second)
     assert later.notices == ()
     assert later.kept == found.kept == found.notices
-    [kept] = record.folder.glob("*.kept")
+    [kept] = dog_log.folder.glob("*.kept")
     kept.unlink()
-    assert opened(record).kept == ()
+    assert opened(dog_log).kept == ()
     assert later.undo(NOW).event == second
     assert later.undo(NOW).event == first
 
 
-def test_damage_while_the_board_is_open(record: Record) -> None:
-    saved = [record.add(in_march(day), NOW) for day in (5, 6)]
-    assert record.events == tuple(saved)
-    (record.folder / MARCH).write_bytes(b"")
-    assert record.changed()
-    third = record.add(in_march(7), NOW)
-    assert record.events == (saved[0], third)
-    assert "is empty" in record.notices[0]
+def test_damage_while_the_board_is_open(dog_log: DogLog) -> None:
+    saved = [dog_log.add(in_march(day), NOW) for day in (5, 6)]
+    assert dog_log.events == tuple(saved)
+    (dog_log.folder / MARCH).write_bytes(b"")
+    assert dog_log.changed()
+    third = dog_log.add(in_march(7), NOW)
+    assert dog_log.events == (saved[0], third)
+    assert "is empty" in dog_log.notices[0]
 
 
-def test_several_months_are_repaired_each_by_itself(record: Record) -> None:
-    record.add_all([in_march(5), ago(5)], NOW)
-    good = record.add(Event("pee", NOW - timedelta(days=38)), NOW)
+def test_several_months_are_repaired_each_by_itself(dog_log: DogLog) -> None:
+    dog_log.add_all([in_march(5), ago(5)], NOW)
+    good = dog_log.add(Event("pee", NOW - timedelta(days=38)), NOW)
     for name in (MARCH, APRIL):
-        (record.folder / name).write_bytes((record.folder / name).read_bytes() + b"}")
-    found = opened(record)
+        (dog_log.folder / name).write_bytes((dog_log.folder / name).read_bytes() + b"}")
+    found = opened(dog_log)
     assert len(found.events) == 3
     assert good in found.events
-    assert len(found.notices) == len(list(record.folder.glob("*.kept"))) == 2
+    assert len(found.notices) == len(list(dog_log.folder.glob("*.kept"))) == 2
 
 
-def test_the_same_damage_twice_is_kept_twice(record: Record) -> None:
-    record.add(in_march(5), NOW)
-    path = record.folder / MARCH
+def test_the_same_damage_twice_is_kept_twice(dog_log: DogLog) -> None:
+    dog_log.add(in_march(5), NOW)
+    path = dog_log.folder / MARCH
     for content in (b"one", b"two", b"two"):
         path.write_bytes(content)
-        assert len(opened(record).notices) == 1
-    kept = [path.read_bytes() for path in record.folder.glob("*.kept")]
+        assert len(opened(dog_log).notices) == 1
+    kept = [path.read_bytes() for path in dog_log.folder.glob("*.kept")]
     assert sorted(kept) == [b"one", b"two"]
 
 
@@ -203,9 +203,9 @@ def with_rows(path: Path, rows: dict[str, Any]) -> None:
     path.write_text(json.dumps(content))
 
 
-def test_entries_that_make_no_sense_are_left_out_and_kept(record: Record) -> None:
-    good = record.add(in_march(5), NOW)
-    path = record.folder / MARCH
+def test_entries_that_make_no_sense_are_left_out_and_kept(dog_log: DogLog) -> None:
+    good = dog_log.add(in_march(5), NOW)
+    path = dog_log.folder / MARCH
     strange: dict[str, Any] = {
         "a": {"id": "a", "kind": "bark", "at": "2026-03-06T12:00:00+00:00"},
         "b": {"id": "b", "kind": "pee", "at": "2026-03-32T12:00:00+00:00"},
@@ -215,62 +215,62 @@ def test_entries_that_make_no_sense_are_left_out_and_kept(record: Record) -> Non
     }
     with_rows(path, strange)
     damaged = path.read_bytes()
-    found = opened(record)
+    found = opened(dog_log)
     assert found.events == (good,)
     [notice] = found.notices
-    [kept] = record.folder.glob("*.kept")
+    [kept] = dog_log.folder.glob("*.kept")
     assert kept.read_bytes() == damaged
     assert f"{MARCH} holds 5 rows that cannot be understood. It is kept as {kept.name}" in notice
     assert "1 entry saved from it, 0 from its backup, 5 left out" in notice
     assert json.loads(path.read_bytes())["unread"] == strange
-    again = opened(record)
+    again = opened(dog_log)
     assert (again.events, again.notices) == ((good,), ())
     again.add(in_march(6), NOW)
     assert json.loads(path.read_bytes())["unread"] == strange
 
 
-def test_the_backup_stands_in_for_an_entry_that_makes_no_sense(record: Record) -> None:
-    first = record.add(in_march(5), NOW)
-    second = record.add(in_march(6), NOW)
-    third = record.add(in_march(7), NOW)
-    record.delete(third.id, NOW)
-    path = record.folder / MARCH
+def test_the_backup_stands_in_for_an_entry_that_makes_no_sense(dog_log: DogLog) -> None:
+    first = dog_log.add(in_march(5), NOW)
+    second = dog_log.add(in_march(6), NOW)
+    third = dog_log.add(in_march(7), NOW)
+    dog_log.delete(third.id, NOW)
+    path = dog_log.folder / MARCH
     with_rows(path, {first.id: {"id": first.id, "kind": "pee", "at": "noon"}})
-    found = opened(record)
+    found = opened(dog_log)
     assert found.events == (first, second)
     assert "1 entry saved from it, 1 from its backup." in found.notices[0]
 
 
 def test_an_entry_of_a_kind_that_came_later_is_read_once_it_is_known(
-    record: Record, monkeypatch: pytest.MonkeyPatch
+    dog_log: DogLog, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    good = record.add(in_march(5), NOW)
+    good = dog_log.add(in_march(5), NOW)
     with_rows(
-        record.folder / MARCH,
+        dog_log.folder / MARCH,
         {"a": {"id": "a", "kind": "bath", "at": "2026-03-06T12:00:00+00:00", "change": 9}},
     )
-    assert opened(record).events == (good,)
+    assert opened(dog_log).events == (good,)
     from pottyboard.core.model.events import KINDS
 
     monkeypatch.setitem(KINDS, "bath", KINDS["note"])
-    found = opened(record)
+    found = opened(dog_log)
     assert [event.kind for event in found.events] == ["pee", "bath"]
     assert found.edit("a", {"note": "in the tub"}, NOW).kind == "bath"
-    assert opened(record).events == found.events
+    assert opened(dog_log).events == found.events
 
 
 def test_a_file_that_cannot_be_kept_aside_is_left_alone(
-    record: Record, monkeypatch: pytest.MonkeyPatch
+    dog_log: DogLog, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    first = record.add(in_march(5), NOW)
-    path = record.folder / MARCH
+    first = dog_log.add(in_march(5), NOW)
+    path = dog_log.folder / MARCH
     damaged = path.read_bytes()[:-3]
     path.write_bytes(damaged)
 
     def full(*_: Any) -> int:
         raise OSError(28, "No space left on device")
 
-    found = opened(record)
+    found = opened(dog_log)
     with monkeypatch.context() as patch:
         patch.setattr(os, "write", full)
         assert found.events == (first,)
@@ -278,22 +278,22 @@ def test_a_file_that_cannot_be_kept_aside_is_left_alone(
         with pytest.raises(StoreError, match="No space left"):
             found.add(in_march(6), NOW)
     assert path.read_bytes() == damaged
-    assert not list(record.folder.glob("*.kept"))
+    assert not list(dog_log.folder.glob("*.kept"))
     second = found.add(in_march(6), NOW)
-    assert opened(record).events == found.events == (first, second)
+    assert opened(dog_log).events == found.events == (first, second)
     assert "kept as" in found.notices[0]
 
 
 def test_a_month_that_cannot_be_read_does_not_hide_the_rest(
-    record: Record, monkeypatch: pytest.MonkeyPatch
+    dog_log: DogLog, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    record.add(in_march(5), NOW)
-    second = record.add(ago(5), NOW)
-    path = record.folder / MARCH
+    dog_log.add(in_march(5), NOW)
+    second = dog_log.add(ago(5), NOW)
+    path = dog_log.folder / MARCH
     content = path.read_bytes()
     path.unlink()
     path.mkdir()
-    found = opened(record)
+    found = opened(dog_log)
     assert found.events == (second,)
     [notice] = found.notices
     assert f"{path} cannot be used: Is a directory" in notice
@@ -309,11 +309,11 @@ def test_a_month_that_cannot_be_read_does_not_hide_the_rest(
 
 
 def test_a_second_process_that_repairs_at_the_same_time_does_it_once(
-    record: Record, monkeypatch: pytest.MonkeyPatch
+    dog_log: DogLog, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    first = record.add(in_march(5), NOW)
-    (record.folder / MARCH).write_bytes((record.folder / MARCH).read_bytes()[:-3])
-    slow, quick = opened(record), opened(record)
+    first = dog_log.add(in_march(5), NOW)
+    (dog_log.folder / MARCH).write_bytes((dog_log.folder / MARCH).read_bytes()[:-3])
+    slow, quick = opened(dog_log), opened(dog_log)
     whole_enter = type(slow._turn).__enter__
 
     def overtaken(turn: Any) -> None:
@@ -324,7 +324,7 @@ def test_a_second_process_that_repairs_at_the_same_time_does_it_once(
     monkeypatch.setattr(type(slow._turn), "__enter__", overtaken)
     assert slow.events == (first,)
     assert (len(quick.notices), slow.notices) == (1, ())
-    assert len(list(record.folder.glob("*.kept"))) == 1
+    assert len(list(dog_log.folder.glob("*.kept"))) == 1
 
 
 # --- Settings -------------------------------------------------------------------------------------
@@ -340,38 +340,38 @@ def test_a_second_process_that_repairs_at_the_same_time_does_it_once(
         lambda content: content.replace(b'"all"', b'"none"'),
     ],
 )
-def test_damaged_settings_come_back_from_their_backup(record: Record, spoil: Damage) -> None:
-    first = record.add(ago(5), NOW)
-    settings = record.save_answers({**record.answers, "weight": "8.0"}, NOW)
-    path = record.folder / "settings.json"
+def test_damaged_settings_come_back_from_their_backup(dog_log: DogLog, spoil: Damage) -> None:
+    first = dog_log.add(ago(5), NOW)
+    settings = dog_log.save_answers({**dog_log.answers, "weight": "8.0"}, NOW)
+    path = dog_log.folder / "settings.json"
     damaged = spoil(path.read_bytes())
     path.write_bytes(damaged)
-    found = opened(record)
+    found = opened(dog_log)
     if b'"none"' in damaged:  # a file like ours, only without the answers
         with pytest.raises(StoreError, match="setup"):
             _ = found.settings
         return
     assert found.settings == settings
     [notice] = found.notices
-    [kept] = record.folder.glob("settings*.kept")
+    [kept] = dog_log.folder.glob("settings*.kept")
     assert kept.read_bytes() == damaged
     assert f"kept as {kept.name}: the answers were saved from its backup." in notice
     assert found.events == (first,)
 
 
-def test_whole_answers_are_saved_from_damaged_settings(record: Record) -> None:
-    path = record.folder / "settings.json"
-    (record.folder / "backups" / path.name).unlink()
+def test_whole_answers_are_saved_from_damaged_settings(dog_log: DogLog) -> None:
+    path = dog_log.folder / "settings.json"
+    (dog_log.folder / "backups" / path.name).unlink()
     path.write_bytes(path.read_bytes() + b"}}}")
-    assert opened(record).answers == record.answers
+    assert opened(dog_log).answers == dog_log.answers
 
 
-def test_settings_that_are_lost_leave_the_log_as_it_is(record: Record) -> None:
-    first = record.add(ago(5), NOW)
-    path = record.folder / "settings.json"
-    (record.folder / "backups" / path.name).unlink()
+def test_settings_that_are_lost_leave_the_log_as_it_is(dog_log: DogLog) -> None:
+    first = dog_log.add(ago(5), NOW)
+    path = dog_log.folder / "settings.json"
+    (dog_log.folder / "backups" / path.name).unlink()
     path.write_bytes(b"{")
-    found = opened(record)
+    found = opened(dog_log)
     for _ in range(2):
         with pytest.raises(StoreError, match=r"run “pottyboard setup”.*stays as it is"):
             _ = found.settings
@@ -380,64 +380,64 @@ def test_settings_that_are_lost_leave_the_log_as_it_is(record: Record) -> None:
         found.add(ago(4), NOW)
     found.save_answers({"name": "Bramble", "arrived": "2026-03-02 09:00"}, NOW)
     assert found.settings.dog.name == "Bramble"
-    assert opened(record).events == (first,)
+    assert opened(dog_log).events == (first,)
 
 
-def test_missing_settings_come_back_from_their_backup(record: Record) -> None:
-    settings = record.settings
-    (record.folder / "settings.json").unlink()
-    found = opened(record)
+def test_missing_settings_come_back_from_their_backup(dog_log: DogLog) -> None:
+    settings = dog_log.settings
+    (dog_log.folder / "settings.json").unlink()
+    found = opened(dog_log)
     assert found.settings == settings
     assert found.notices == ("settings.json was missing and is back from its backup.",)
-    assert opened(record).notices == ()
+    assert opened(dog_log).notices == ()
 
 
 # --- Backups --------------------------------------------------------------------------------------
 
 
-def backup(record: Record, name: str) -> list[str]:
+def backup(dog_log: DogLog, name: str) -> list[str]:
     """Return the ids in a backup."""
-    path = record.folder / "backups" / name
+    path = dog_log.folder / "backups" / name
     return list(json.loads(path.read_bytes())["entries"])
 
 
-def test_backups_are_one_change_and_one_day_behind(record: Record) -> None:
-    path = record.folder / MARCH
+def test_backups_are_one_change_and_one_day_behind(dog_log: DogLog) -> None:
+    path = dog_log.folder / MARCH
     ids = []
     for day in (5, 6, 7):
-        ids.append(record.add(in_march(day), NOW).id)
-    assert backup(record, MARCH) == ids[:2]
-    assert backup(record, "events-2026-03.day.json") == ids[:1]
+        ids.append(dog_log.add(in_march(day), NOW).id)
+    assert backup(dog_log, MARCH) == ids[:2]
+    assert backup(dog_log, "events-2026-03.day.json") == ids[:1]
     tomorrow = path.stat().st_mtime + 24 * 3600 + 1
     os.utime(path, (tomorrow, tomorrow))
-    ids.append(record.add(in_march(8), NOW).id)
-    assert backup(record, MARCH) == backup(record, "events-2026-03.day.json") == ids[:3]
+    ids.append(dog_log.add(in_march(8), NOW).id)
+    assert backup(dog_log, MARCH) == backup(dog_log, "events-2026-03.day.json") == ids[:3]
 
 
-def test_where_the_newest_backup_is_damaged_too_the_older_stands_in(record: Record) -> None:
-    first = record.add(in_march(5), NOW)
-    record.add(in_march(6), NOW)
-    record.add(in_march(7), NOW)
-    for path in (record.folder / MARCH, record.folder / "backups" / MARCH):
+def test_where_the_newest_backup_is_damaged_too_the_older_stands_in(dog_log: DogLog) -> None:
+    first = dog_log.add(in_march(5), NOW)
+    dog_log.add(in_march(6), NOW)
+    dog_log.add(in_march(7), NOW)
+    for path in (dog_log.folder / MARCH, dog_log.folder / "backups" / MARCH):
         path.write_bytes(b"")
-    assert opened(record).events == (first,)
+    assert opened(dog_log).events == (first,)
 
 
 def test_backups_are_made_on_a_disk_without_links(
-    record: Record, monkeypatch: pytest.MonkeyPatch
+    dog_log: DogLog, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     def no_links(*_: Any) -> None:
         raise PermissionError(1, "Operation not permitted")
 
     monkeypatch.setattr(disk.os, "link", no_links)
-    ids = [record.add(in_march(day), NOW).id for day in (5, 6, 7)]
-    assert backup(record, MARCH) == ids[:2]
+    ids = [dog_log.add(in_march(day), NOW).id for day in (5, 6, 7)]
+    assert backup(dog_log, MARCH) == ids[:2]
 
 
-def test_a_backup_that_cannot_be_made_stops_nothing(record: Record) -> None:
-    (record.folder / "backups" / "settings.json").unlink()
-    (record.folder / "backups").rmdir()
-    (record.folder / "backups").write_text("in the way")
-    saved = [record.add(in_march(day), NOW) for day in (5, 6)]
-    record.save_answers(record.answers, NOW)
-    assert opened(record).events == tuple(saved)
+def test_a_backup_that_cannot_be_made_stops_nothing(dog_log: DogLog) -> None:
+    (dog_log.folder / "backups" / "settings.json").unlink()
+    (dog_log.folder / "backups").rmdir()
+    (dog_log.folder / "backups").write_text("in the way")
+    saved = [dog_log.add(in_march(day), NOW) for day in (5, 6)]
+    dog_log.save_answers(dog_log.answers, NOW)
+    assert opened(dog_log).events == tuple(saved)

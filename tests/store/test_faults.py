@@ -16,8 +16,8 @@ from typing import Any
 import pytest
 
 from pottyboard.core.model.events import Event
-from pottyboard.store import Record, StoreError
-from tests.store.house import APRIL, NOW, ago, in_march, new_record
+from pottyboard.store import DogLog, StoreError
+from tests.store.house import APRIL, NOW, ago, in_march, new_dog_log
 from tests.store.killing import Rows, rows_of
 from tests.store.stock import StockRecord
 
@@ -33,16 +33,16 @@ def entry(name: str, **details: Any) -> Event:
 
 Change = Callable[[Any], object]
 CHANGES: dict[str, Change] = {
-    "add": lambda record: record.add(entry("april-new"), NOW),
-    "first of a month": lambda record: record.add(
+    "add": lambda dog_log: dog_log.add(entry("april-new"), NOW),
+    "first of a month": lambda dog_log: dog_log.add(
         Event("pee", in_march(2).at.replace(month=4), "x", zone="Europe/Oslo", logged=NOW), NOW
     ),
-    "group": lambda record: record.add_all([entry("april-new"), entry("march-new")], NOW),
-    "edit": lambda record: record.edit("april-1", {"note": "a"}, NOW),
-    "move": lambda record: record.edit("april-1", {"at": in_march(20).at}, NOW),
-    "move back": lambda record: record.edit("march-1", {"at": ago(99).at}, NOW),
-    "delete": lambda record: record.delete("april-1", NOW),
-    "undo": lambda record: record.undo(NOW),
+    "group": lambda dog_log: dog_log.add_all([entry("april-new"), entry("march-new")], NOW),
+    "edit": lambda dog_log: dog_log.edit("april-1", {"note": "a"}, NOW),
+    "move": lambda dog_log: dog_log.edit("april-1", {"at": in_march(20).at}, NOW),
+    "move back": lambda dog_log: dog_log.edit("march-1", {"at": ago(99).at}, NOW),
+    "delete": lambda dog_log: dog_log.delete("april-1", NOW),
+    "undo": lambda dog_log: dog_log.undo(NOW),
 }
 
 
@@ -78,8 +78,8 @@ def try_each_fault(
 
     Raises :class:`HarmError` if anything acknowledged is lost or changed, or an error goes unsaid.
     """
-    record = opened(home)
-    before = rows_of(record)
+    dog_log = opened(home)
+    before = rows_of(dog_log)
     whole = home.with_name("whole")
     shutil.copytree(home, whole)
     change(opened(whole))
@@ -87,23 +87,23 @@ def try_each_fault(
     for number in range(1000):
         folder = home.with_name(f"{number}")
         shutil.copytree(home, folder)
-        record = opened(folder)
-        assert rows_of(record) == before
+        dog_log = opened(folder)
+        assert rows_of(dog_log) == before
         said = None
         with pytest.MonkeyPatch.context() as patch:
             disk = FaultyDisk(patch, number, error, lasting)
             try:
-                change(record)
+                change(dog_log)
             except (StoreError, OSError) as refused:
                 said = refused
         if not disk.failed:
             return number
-        check(record, opened(folder), before, after, said)
+        check(dog_log, opened(folder), before, after, said)
         shutil.rmtree(folder)
     raise AssertionError("no end of system calls")
 
 
-def check(record: Any, fresh: Any, before: Rows, after: Rows, said: Exception | None) -> None:
+def check(dog_log: Any, fresh: Any, before: Rows, after: Rows, said: Exception | None) -> None:
     """Raise :class:`HarmError` unless the log is as before or as wanted, and the error true."""
     try:
         found = rows_of(fresh)
@@ -121,19 +121,19 @@ def check(record: Any, fresh: Any, before: Rows, after: Rows, said: Exception | 
     for entry_id in {*found, *before, *after}:  # a group in two months may be there by half
         if found.get(entry_id) not in (before.get(entry_id), after.get(entry_id)):
             raise HarmError(f"neither as before nor as wanted: {found.get(entry_id)}")
-    if rows_of(record) != found:
+    if rows_of(dog_log) != found:
         raise HarmError("the process that wrote sees something else")
-    later = record.add(entry("april-later"), NOW)
-    if "april-later" not in rows_of(record) or later not in record.events:
+    later = dog_log.add(entry("april-later"), NOW)
+    if "april-later" not in rows_of(dog_log) or later not in dog_log.events:
         raise HarmError("nothing can be saved afterwards")
 
 
-def filled(record: Any) -> Path:
+def filled(dog_log: Any) -> Path:
     """Return the folder of a record with entries in two months, corrected and moved."""
-    record.add_all([entry(name) for name in ("april-1", "april-22", "march-1", "march-2")], NOW)
-    record.edit("april-22", {"note": "long " * 30}, NOW)
-    record.edit("april-22", {"at": in_march(25).at}, NOW)
-    folder: Path = record.folder
+    dog_log.add_all([entry(name) for name in ("april-1", "april-22", "march-1", "march-2")], NOW)
+    dog_log.edit("april-22", {"note": "long " * 30}, NOW)
+    dog_log.edit("april-22", {"at": in_march(25).at}, NOW)
+    folder: Path = dog_log.folder
     return folder
 
 
@@ -143,8 +143,8 @@ def filled(record: Any) -> Path:
 def test_a_fault_at_any_system_call_does_no_harm(
     tmp_path: Path, change: str, error: int, lasting: bool
 ) -> None:
-    folder = filled(new_record(tmp_path))
-    calls = try_each_fault(folder, Record, CHANGES[change], error, lasting)
+    folder = filled(new_dog_log(tmp_path))
+    calls = try_each_fault(folder, DogLog, CHANGES[change], error, lasting)
     assert calls >= 5  # the lock, and the temporary file: opened, written, flushed, renamed
 
 
@@ -158,19 +158,19 @@ def test_stock_storage_would_be_harmed(tmp_path: Path, change: str) -> None:
 def test_a_fault_while_settings_are_saved_leaves_the_old_ones(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    record = new_record(tmp_path)
-    old, answers = record.settings, {**record.answers, "weight": "9"}
+    dog_log = new_dog_log(tmp_path)
+    old, answers = dog_log.settings, {**dog_log.answers, "weight": "9"}
     for number in range(4):
         with monkeypatch.context() as patch:
             FaultyDisk(patch, number, errno.EIO, lasting=True)
             with pytest.raises(StoreError):
-                record.save_answers(answers, NOW)
-        assert record.settings == Record(record.folder).settings == old
-    assert record.save_answers(answers, NOW).dog.weight_kg == 9
+                dog_log.save_answers(answers, NOW)
+        assert dog_log.settings == DogLog(dog_log.folder).settings == old
+    assert dog_log.save_answers(answers, NOW).dog.weight_kg == 9
 
 
 def test_a_failed_fsync_saves_the_whole_of_it_again(
-    record: Record, monkeypatch: pytest.MonkeyPatch
+    dog_log: DogLog, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     written: list[bytes] = []
     whole_write, failures = os.write, [True]
@@ -186,22 +186,22 @@ def test_a_failed_fsync_saves_the_whole_of_it_again(
 
     monkeypatch.setattr(os, "write", write)
     monkeypatch.setattr(os, "fsync", fsync)
-    saved = record.add(ago(5), NOW)
-    assert written == [(record.folder / APRIL).read_bytes()] * 2
-    assert Record(record.folder).events == (saved,)
+    saved = dog_log.add(ago(5), NOW)
+    assert written == [(dog_log.folder / APRIL).read_bytes()] * 2
+    assert DogLog(dog_log.folder).events == (saved,)
 
 
 def test_a_write_that_takes_only_a_part_is_continued(
-    record: Record, monkeypatch: pytest.MonkeyPatch
+    dog_log: DogLog, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     whole_write = os.write
     monkeypatch.setattr(os, "write", lambda fd, content: whole_write(fd, bytes(content)[:7]))
-    saved = record.add(ago(5, note="x" * 100), NOW)
-    assert Record(record.folder).events == (saved,)
+    saved = dog_log.add(ago(5, note="x" * 100), NOW)
+    assert DogLog(dog_log.folder).events == (saved,)
 
 
 def test_windows_may_hold_a_file_open_for_a_moment(
-    record: Record, monkeypatch: pytest.MonkeyPatch
+    dog_log: DogLog, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     from pottyboard.store import disk
 
@@ -216,7 +216,7 @@ def test_windows_may_hold_a_file_open_for_a_moment(
     monkeypatch.setattr(disk.os, "replace", replace)
     monkeypatch.setattr(disk.time, "sleep", waited.append)
     monkeypatch.setattr(disk, "_ON_WINDOWS", True)
-    saved = record.add(ago(5), NOW)
+    saved = dog_log.add(ago(5), NOW)
     assert not busy
     assert waited == sorted(waited)
-    assert Record(record.folder).events == (saved,)
+    assert DogLog(dog_log.folder).events == (saved,)

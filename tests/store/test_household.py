@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from pottyboard.core.model.questions import SettingsError
-from pottyboard.store import Household, Record, StoreError
+from pottyboard.store import DogLog, Household, StoreError
 from pottyboard.store.household import slug
 from tests.store.house import ANSWERS, NOW, ago
 
@@ -44,7 +44,7 @@ def test_looking_makes_nothing(tmp_path: Path) -> None:
     household = Household(tmp_path / "home")
     assert household.dogs() == ()
     with pytest.raises(StoreError, match=r"No dog in .*setup"):
-        household.record()
+        household.dog_log()
     assert not household.folder.exists()
 
 
@@ -52,8 +52,8 @@ def test_the_only_dog_needs_no_name(tmp_path: Path) -> None:
     household = Household(tmp_path / "deep" / "home")
     created = household.create(ANSWERS, NOW)
     assert household.dogs() == ("bramble",)
-    assert household.record().folder == created.folder == tmp_path / "deep/home/bramble"
-    assert household.record().settings.dog.name == "Bramble"
+    assert household.dog_log().folder == created.folder == tmp_path / "deep/home/bramble"
+    assert household.dog_log().settings.dog.name == "Bramble"
 
 
 def test_several_dogs_are_told_apart_by_name_or_folder(tmp_path: Path) -> None:
@@ -62,13 +62,13 @@ def test_several_dogs_are_told_apart_by_name_or_folder(tmp_path: Path) -> None:
         household.create({**ANSWERS, "name": name}, NOW)
     assert household.dogs() == ("bramble", "bramble-2", "ærlig-å")
     with pytest.raises(StoreError, match=r"choose one with --dog \(bramble, bramble-2, ærlig-å\)"):
-        household.record()
-    assert household.record("Bramble").folder.name == "bramble"
-    assert household.record("bramble-2").folder.name == "bramble-2"
-    assert household.record("ÆRLIG å").folder.name == "ærlig-å"
-    assert household.record("ærlig A\u030a").folder.name == "ærlig-å"
+        household.dog_log()
+    assert household.dog_log("Bramble").folder.name == "bramble"
+    assert household.dog_log("bramble-2").folder.name == "bramble-2"
+    assert household.dog_log("ÆRLIG å").folder.name == "ærlig-å"
+    assert household.dog_log("ærlig A\u030a").folder.name == "ærlig-å"
     with pytest.raises(StoreError, match="No dog “Moss”"):
-        household.record("Moss")
+        household.dog_log("Moss")
 
 
 @pytest.mark.parametrize(
@@ -122,7 +122,7 @@ def refuse(*_: Any, **__: Any) -> Any:
 
 def test_settings_come_back_as_the_same_answers(tmp_path: Path) -> None:
     created = Household(tmp_path).create(ANSWERS, NOW)
-    again = Record(created.folder)
+    again = DogLog(created.folder)
     assert again.settings == created.settings
     assert again.answers == created.answers
     assert again.answers["people"] == "Ana, Ben"
@@ -137,7 +137,7 @@ def test_old_settings_stay_good(tmp_path: Path) -> None:
     old = {**ANSWERS, "arrived": "2019-03-02 09:00"}
     then = NOW.replace(year=2019)
     created = Household(tmp_path).create(old, then)
-    assert Record(created.folder).settings.dog.arrived.year == 2019
+    assert DogLog(created.folder).settings.dog.arrived.year == 2019
 
 
 def test_answers_that_no_longer_fit_are_named(tmp_path: Path) -> None:
@@ -169,32 +169,32 @@ def test_a_home_that_cannot_be_read_is_refused(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     household = Household(tmp_path)
-    record = household.create(ANSWERS, NOW)
-    record.add(ago(5), NOW)
+    dog_log = household.create(ANSWERS, NOW)
+    dog_log.add(ago(5), NOW)
     monkeypatch.setattr(os, "scandir", refuse)
     monkeypatch.setattr(os, "listdir", refuse)
-    for read in (household.dogs, household.record, record.changed, lambda: record.events):
+    for read in (household.dogs, household.dog_log, dog_log.changed, lambda: dog_log.events):
         with pytest.raises(StoreError, match=r"Permission denied.*owner and permissions.*--home"):
             read()
 
 
 @needs_ordinary_user
 def test_a_home_without_permission_is_refused(tmp_path: Path) -> None:
-    record = Household(tmp_path / "home").create(ANSWERS, NOW)
-    record.folder.chmod(0)
+    dog_log = Household(tmp_path / "home").create(ANSWERS, NOW)
+    dog_log.folder.chmod(0)
     try:
         with pytest.raises(StoreError, match="owner and permissions"):
-            Household(tmp_path / "home").record()
+            Household(tmp_path / "home").dog_log()
     finally:
-        record.folder.chmod(0o700)
+        dog_log.folder.chmod(0o700)
 
 
 def test_a_home_that_cannot_be_written_says_so(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     household = Household(tmp_path)
-    record = household.create(ANSWERS, NOW)
-    first = record.add(ago(5), NOW)
+    dog_log = household.create(ANSWERS, NOW)
+    first = dog_log.add(ago(5), NOW)
     whole_open = os.open
 
     def read_only(path: Any, flags: int, *rest: Any, **more: Any) -> int:
@@ -204,34 +204,34 @@ def test_a_home_that_cannot_be_written_says_so(
 
     monkeypatch.setattr(os, "open", read_only)
     with pytest.raises(StoreError, match="Read-only file system"):
-        Household(tmp_path).record().add(ago(4), NOW)
-    assert Household(tmp_path).record().events == (first,)
+        Household(tmp_path).dog_log().add(ago(4), NOW)
+    assert Household(tmp_path).dog_log().events == (first,)
 
 
 def test_a_folder_with_a_log_but_no_settings_is_still_a_dog(tmp_path: Path) -> None:
     household = Household(tmp_path)
-    record = household.create(ANSWERS, NOW)
-    first = record.add(ago(5), NOW)
-    (record.folder / "settings.json").unlink()
-    (record.folder / "backups" / "settings.json").unlink()
+    dog_log = household.create(ANSWERS, NOW)
+    first = dog_log.add(ago(5), NOW)
+    (dog_log.folder / "settings.json").unlink()
+    (dog_log.folder / "backups" / "settings.json").unlink()
     assert household.dogs() == ("bramble",)
-    found = household.record()
+    found = household.dog_log()
     with pytest.raises(StoreError, match="run “pottyboard setup”"):
         _ = found.settings
     with pytest.raises(StoreError, match="run “pottyboard setup”"):
         found.add(ago(4), NOW)
     assert found.events == (first,)
     found.save_answers(ANSWERS, NOW)
-    assert household.record().settings.dog.name == "Bramble"
-    assert household.record().events == (first,)
+    assert household.dog_log().settings.dog.name == "Bramble"
+    assert household.dog_log().events == (first,)
 
 
 def test_the_dog_that_was_logged_last_is_the_latest(tmp_path: Path) -> None:
     household = Household(tmp_path)
     assert household.latest() is None
-    records = {name: household.create({**ANSWERS, "name": name}, NOW) for name in ("Wren", "Moss")}
+    dog_logs = {name: household.create({**ANSWERS, "name": name}, NOW) for name in ("Wren", "Moss")}
     for number, name in enumerate(("Moss", "Wren", "Moss"), 1):
-        records[name].add(ago(number), NOW)
+        dog_logs[name].add(ago(number), NOW)
         for folder, second in (("moss", name == "Moss"), ("wren", name == "Wren")):
             for path in (tmp_path / folder).iterdir():
                 os.utime(path, (1000 + second, 1000 + second))

@@ -10,9 +10,9 @@ from pathlib import Path
 
 import pytest
 
-from pottyboard.store import Record
+from pottyboard.store import DogLog
 from pottyboard.store.damage import parse
-from tests.store.house import new_record
+from tests.store.house import new_dog_log
 from tests.store.killing import Killer, LossError
 from tests.store.stock import StockRecord
 
@@ -23,8 +23,8 @@ EACH_CHANGE = ["add", "group", "edit", "move", "move", "delete", "undo", "undo",
 
 
 def test_200_kills_lose_nothing(tmp_path: Path) -> None:
-    folder = new_record(tmp_path / "home").folder
-    with Killer(folder, Record, seed=1) as killer:
+    folder = new_dog_log(tmp_path / "home").folder
+    with Killer(folder, DogLog, seed=1) as killer:
         killer.kill_often(KILLS)
     assert killer.acknowledged > KILLS
     files = [parse(path.read_bytes()) for path in folder.glob("events-*.json")]
@@ -40,8 +40,8 @@ def test_stock_storage_would_not_survive_them(tmp_path: Path) -> None:
 
 
 def test_death_before_each_system_call_loses_nothing(tmp_path: Path) -> None:
-    folder = new_record(tmp_path / "home").folder
-    with Killer(folder, Record) as killer:
+    folder = new_dog_log(tmp_path / "home").folder
+    with Killer(folder, DogLog) as killer:
         assert killer.die_everywhere(EACH_CHANGE) > 5 * len(EACH_CHANGE)
 
 

@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from pottyboard.store import Record, StoreError
+from pottyboard.store import DogLog, StoreError
 from tests.store.house import APRIL, NOW, ago, in_march, opened
 
 WRITES = os.O_WRONLY | os.O_RDWR | os.O_CREAT
@@ -36,43 +36,43 @@ def make_read_only(monkeypatch: pytest.MonkeyPatch) -> None:
         monkeypatch.setattr(os, name, refuse)
 
 
-CHANGES: list[Callable[[Record], object]] = [
-    lambda record: record.add(ago(1), NOW),
-    lambda record: record.edit(record.events[0].id, {"note": "no"}, NOW),
-    lambda record: record.delete(record.events[0].id, NOW),
-    lambda record: record.undo(NOW),
-    lambda record: record.save_answers(record.answers, NOW),
+CHANGES: list[Callable[[DogLog], object]] = [
+    lambda dog_log: dog_log.add(ago(1), NOW),
+    lambda dog_log: dog_log.edit(dog_log.events[0].id, {"note": "no"}, NOW),
+    lambda dog_log: dog_log.delete(dog_log.events[0].id, NOW),
+    lambda dog_log: dog_log.undo(NOW),
+    lambda dog_log: dog_log.save_answers(dog_log.answers, NOW),
 ]
 
 
 def test_the_log_is_shown_and_says_that_nothing_can_be_saved(
-    record: Record, monkeypatch: pytest.MonkeyPatch
+    dog_log: DogLog, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    events = (record.add(in_march(5), NOW), record.add(ago(5), NOW))
-    assert not record.read_only
+    events = (dog_log.add(in_march(5), NOW), dog_log.add(ago(5), NOW))
+    assert not dog_log.read_only
     make_read_only(monkeypatch)
-    board = opened(record)
+    board = opened(dog_log)
     assert board.settings.dog.name == "Bramble"
     assert board.events == events
     assert board.read_only
     [notice] = board.notices
     assert "nothing can be saved" in notice
     for change in CHANGES:
-        with pytest.raises(StoreError, match=str(record.folder)):
+        with pytest.raises(StoreError, match=str(dog_log.folder)):
             change(board)
     assert board.events == events
 
 
 def test_a_damaged_file_is_read_as_far_as_it_goes_and_left_alone(
-    record: Record, monkeypatch: pytest.MonkeyPatch
+    dog_log: DogLog, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    first, second = record.add(ago(9), NOW), record.add(ago(5), NOW)
-    path = record.folder / APRIL
+    first, second = dog_log.add(ago(9), NOW), dog_log.add(ago(5), NOW)
+    path = dog_log.folder / APRIL
     content = b"<<<<<<< ours\n" + path.read_bytes()
     path.write_bytes(content)
     with monkeypatch.context() as patched:
         make_read_only(patched)
-        board = opened(record)
+        board = opened(dog_log)
         assert board.events == (first, second)
         assert any(APRIL in notice for notice in board.notices)
         for change in CHANGES:
@@ -80,6 +80,6 @@ def test_a_damaged_file_is_read_as_far_as_it_goes_and_left_alone(
                 change(board)
         assert path.read_bytes() == content
     third = board.add(ago(1), NOW)
-    assert opened(record).events == (first, second, third)
-    [kept] = record.folder.glob("*.kept")
+    assert opened(dog_log).events == (first, second, third)
+    [kept] = dog_log.folder.glob("*.kept")
     assert kept.read_bytes() == content

@@ -9,7 +9,7 @@ import pytest
 
 from pottyboard.core.model.events import Event, EventError
 from pottyboard.core.view.situation import situation
-from pottyboard.store import Household, Record, shared
+from pottyboard.store import DogLog, Household, shared
 from tests.store.house import ANSWERS, NOW, ago, opened
 
 
@@ -32,8 +32,8 @@ class Home:
 
     def logs(self) -> dict[str, list[Event]]:
         """Return every dog's log as another process reads it."""
-        records = (self.bramble, self.wren, self.moss)
-        return {record.folder.name: [*opened(record).events] for record in records}
+        dog_logs = (self.bramble, self.wren, self.moss)
+        return {dog_log.folder.name: [*opened(dog_log).events] for dog_log in dog_logs}
 
 
 @pytest.fixture
@@ -60,16 +60,16 @@ def fields(event: Event) -> dict[str, object]:
 
 
 def test_it_moves_no_interval_of_any_dog(home: Home) -> None:
-    for record in (home.bramble, home.wren):
-        record.add(ago(100), NOW)
-    before = [look(record) for record in (home.bramble, home.wren)]
+    for dog_log in (home.bramble, home.wren):
+        dog_log.add(ago(100), NOW)
+    before = [look(dog_log) for dog_log in (home.bramble, home.wren)]
     home.puddle(found=False)
-    assert [look(record) for record in (home.bramble, home.wren)] == before
+    assert [look(dog_log) for dog_log in (home.bramble, home.wren)] == before
 
 
-def look(record: Record) -> object:
+def look(dog_log: DogLog) -> object:
     """Return the interval as the situation has it."""
-    return situation(record.settings, record.events, NOW).interval
+    return situation(dog_log.settings, dog_log.events, NOW).interval
 
 
 def test_it_is_known_to_be_unsettled_until_somebody_says_whose_it_was(home: Home) -> None:
@@ -116,8 +116,8 @@ def test_one_cleaning_closes_the_job_of_each_dog(home: Home) -> None:
     event = home.puddle()
     cleaned = home.bramble.add(ago(80, "cleaned", about=event.id, place="hall"), NOW)
     shared.clean(home.household, home.bramble, cleaned, NOW)
-    for record in (home.bramble, home.wren):
-        view = situation(record.settings, opened(record).events, NOW)
+    for dog_log in (home.bramble, home.wren):
+        view = situation(dog_log.settings, opened(dog_log).events, NOW)
         assert [job for job in view.open_jobs if job.code == "clean"] == []
     shared.take_back(home.household, home.bramble, home.bramble.undo(NOW).event, NOW)
     assert [event.kind for event in home.logs()["wren"]] == ["pee-inside"]

@@ -12,9 +12,9 @@ import sys
 from pathlib import Path
 
 import pottyboard
-from pottyboard.store import Record
+from pottyboard.store import DogLog
 from pottyboard.store.damage import parse
-from tests.store.house import new_record
+from tests.store.house import new_dog_log
 from tests.store.stock import StockRecord
 
 CHANGES = 150
@@ -48,14 +48,14 @@ def write_together(folder: Path, stock: bool) -> list[subprocess.CompletedProces
 
 
 def test_two_writers_lose_nothing(tmp_path: Path) -> None:
-    folder = new_record(tmp_path).folder
+    folder = new_dog_log(tmp_path).folder
     wanted: dict[str, str] = {}
     for outcome in write_together(folder, stock=False):
         assert outcome.returncode == 0, outcome.stderr
         wanted |= json.loads(outcome.stdout)
-    record = Record(folder)
-    assert {event.id: event.note for event in record.events} == wanted
-    assert record.notices == ()
+    dog_log = DogLog(folder)
+    assert {event.id: event.note for event in dog_log.events} == wanted
+    assert dog_log.notices == ()
     numbers = [
         row["change"]
         for path in folder.glob("events-*.json")

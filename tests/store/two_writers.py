@@ -14,14 +14,14 @@ from pathlib import Path
 from stock import StockRecord
 
 from pottyboard.core.model.events import Event
-from pottyboard.store import Record
+from pottyboard.store import DogLog
 
 NOW = datetime(2026, 4, 10, 12, 0, tzinfo=UTC)
 
 
 def main(folder: str, changes: str, seconds: str, store: str, name: str) -> None:
     """Write two entries, correct one, delete one, and so on."""
-    record = StockRecord(Path(folder)) if store == "stock" else Record(Path(folder))
+    dog_log = StockRecord(Path(folder)) if store == "stock" else DogLog(Path(folder))
     print("ready", flush=True)
     sys.stdin.readline()
     end = time.monotonic() + float(seconds)
@@ -31,14 +31,14 @@ def main(folder: str, changes: str, seconds: str, store: str, name: str) -> None
         number += 1
         entry_id = f"{name}-{number}"
         if number % 5 == 0:
-            record.delete(f"{name}-{number - 1}", NOW)
+            dog_log.delete(f"{name}-{number - 1}", NOW)
             del wanted[f"{name}-{number - 1}"]
         elif number % 5 == 3:
-            record.edit(f"{name}-{number - 1}", {"note": f"corrected by {name}"}, NOW)
+            dog_log.edit(f"{name}-{number - 1}", {"note": f"corrected by {name}"}, NOW)
             wanted[f"{name}-{number - 1}"] = f"corrected by {name}"
         else:
             at = NOW - timedelta(hours=number % 600)
-            record.add(Event("pee", at, entry_id, name, zone="Europe/Oslo", logged=NOW), NOW)
+            dog_log.add(Event("pee", at, entry_id, name, zone="Europe/Oslo", logged=NOW), NOW)
             wanted[entry_id] = ""
     print(json.dumps(wanted))
 

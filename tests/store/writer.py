@@ -24,7 +24,7 @@ import filelock  # noqa: F401  (the store imports it late: once here, not once i
 from stock import StockRecord
 
 from pottyboard.core.model.events import Event
-from pottyboard.store import Record
+from pottyboard.store import DogLog
 from pottyboard.store.documents import document_of, event_of
 
 NOW = datetime(2026, 4, 10, 12, 0, tzinfo=UTC)
@@ -37,15 +37,15 @@ Wanted = dict[str, dict[str, Any] | None]
 class Writer:
     """Makes random changes, and knows before each what the log must hold afterwards."""
 
-    def __init__(self, record: Any, seed: int, say: Callable[[object], None]) -> None:
-        self.record, self.say = record, say
+    def __init__(self, dog_log: Any, seed: int, say: Callable[[object], None]) -> None:
+        self.dog_log, self.say = dog_log, say
         self.random = random.Random(seed)
         self.stack: list[Wanted] = []
         self.number = 0
 
     def change(self, action: str) -> None:
         """Make one change, announced before and acknowledged after."""
-        present = {event.id: event for event in self.record.events}
+        present = {event.id: event for event in self.dog_log.events}
         chosen = self.random.choice(sorted(present)) if present else ""
         if action == "undo" and not self.stack:
             action = "add"
@@ -77,16 +77,16 @@ class Writer:
     def carry_out(self, action: str, after: dict[str, Event | None], chosen: str) -> None:
         """Hand a change to the store."""
         if action == "undo":
-            self.record.undo(NOW)
+            self.dog_log.undo(NOW)
         elif action == "delete":
-            self.record.delete(chosen, NOW)
+            self.dog_log.delete(chosen, NOW)
         elif action in ("add", "group"):
-            self.record.add_all([event for event in after.values() if event], NOW)
+            self.dog_log.add_all([event for event in after.values() if event], NOW)
         else:
             event = after[chosen]
             assert event is not None
             changes = {"note": event.note} if action == "edit" else {"at": event.at}
-            self.record.edit(chosen, changes, NOW)
+            self.dog_log.edit(chosen, changes, NOW)
 
     def new_event(self) -> Event:
         """Return an event with everything that the store would otherwise fill in."""
@@ -128,8 +128,8 @@ def write(order: dict[str, Any]) -> None:
 
     say({"pid": os.getpid()})
     folder = Path(order["folder"])
-    record = StockRecord(folder) if order.get("stock") else Record(folder)
-    writer = Writer(record, order["seed"], say)
+    dog_log = StockRecord(folder) if order.get("stock") else DogLog(folder)
+    writer = Writer(dog_log, order["seed"], say)
     if "die_at" in order:
         die_at(order["die_at"])
     for action in order.get("changes", ()):

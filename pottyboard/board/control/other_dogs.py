@@ -10,7 +10,7 @@ from msgspec import Struct
 from pottyboard.board.control.alerts import Alerts
 from pottyboard.board.control.entries import Clock
 from pottyboard.core.view.situation import Situation, situation
-from pottyboard.store import Household, Record, StoreError
+from pottyboard.store import DogLog, Household, StoreError
 
 
 class Glance(Struct, frozen=True):
@@ -27,7 +27,7 @@ class OtherDogs:
     def __init__(self, household: Household, here: Path, now: Clock) -> None:
         """Look at all dogs of ``household`` but the one in the folder ``here``."""
         self._household, self._here, self._now = household, here, now
-        self._records: dict[str, Record] = {}
+        self._dog_logs: dict[str, DogLog] = {}
         self._alerts: dict[str, Alerts] = {}
         self._minute = -1
         self.glances: tuple[Glance, ...] = ()
@@ -55,16 +55,16 @@ class OtherDogs:
             return []
 
     def _glance(self, name: str, now: datetime) -> Glance:
-        record = self._records.setdefault(name, Record(self._household.folder / name))
-        return glance(record, now)
+        dog_log = self._dog_logs.setdefault(name, DogLog(self._household.folder / name))
+        return glance(dog_log, now)
 
 
-def glance(record: Record, now: datetime) -> Glance:
+def glance(dog_log: DogLog, now: datetime) -> Glance:
     """Return how a dog is at ``now``, or why that cannot be said."""
     try:
-        return Glance(record.folder.name, situation(record.settings, record.events, now))
+        return Glance(dog_log.folder.name, situation(dog_log.settings, dog_log.events, now))
     except StoreError as error:
-        return Glance(record.folder.name, None, str(error))
+        return Glance(dog_log.folder.name, None, str(error))
 
 
 def soonest(glances: tuple[Glance, ...]) -> Situation | None:

@@ -18,7 +18,7 @@ from pottyboard.board.text.glyphs import kind_glyph, sign
 from pottyboard.board.text.safe_text import one_line
 from pottyboard.board.text.words import describe
 from pottyboard.board.widgets.answer_line import AnswerLine
-from pottyboard.board.widgets.choice_field import Pick
+from pottyboard.board.widgets.choice_field import ChoiceField
 from pottyboard.board.widgets.message_area import MessageArea
 from pottyboard.core.transfer.reports import Report
 from pottyboard.store import StoreError
@@ -62,7 +62,7 @@ class ReportDialog(ModalScreen[str | None]):
             with Horizontal(id="report-by"):
                 yield Static(Content("From"), classes="form-label")
                 if self._names:
-                    yield Pick(self._names[0], self._names, self._glyphs)
+                    yield ChoiceField(self._names[0], self._names, self._glyphs)
                 else:
                     yield AnswerLine(classes="answer")
             yield Static(Content(_EXAMPLE), id="report-read")
@@ -71,7 +71,7 @@ class ReportDialog(ModalScreen[str | None]):
     @property
     def _by(self) -> str:
         if self._names:
-            return self.query_one(Pick).value
+            return self.query_one(ChoiceField).value
         return self.query_one(AnswerLine).value.strip()
 
     def _read(self) -> Report | None:
@@ -117,7 +117,7 @@ class ReportDialog(ModalScreen[str | None]):
         """Leave without saving."""
         self.dismiss(None)
 
-    @on(Pick.Submitted)
+    @on(ChoiceField.Submitted)
     @on(AnswerLine.Submitted)
     def action_save(self) -> None:
         """Save all that the message says, or show what keeps it out."""

@@ -34,8 +34,8 @@ class AheadScreen(PageScreen):
         self._steps = self._look()
 
     def _look(self) -> NextSteps:
-        now, record = self.situation, self.entries.record
-        return next_steps(record.settings, record.events, now.now, now)
+        now, dog_log = self.situation, self.entries.dog_log
+        return next_steps(dog_log.settings, dog_log.events, now.now, now)
 
     def ends(self) -> tuple[str, ...]:
         """Return the dog, and the day of the round."""

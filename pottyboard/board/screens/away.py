@@ -18,7 +18,7 @@ from pottyboard.board.control.entries import Entries
 from pottyboard.board.screens.away_page import page
 from pottyboard.board.text import words
 from pottyboard.board.text.glyphs import sign
-from pottyboard.board.widgets.static_text import Panel
+from pottyboard.board.widgets.static_text import StaticText
 from pottyboard.board.widgets.top_line import TopLine
 from pottyboard.core.away.overview import AwaySituation, away_situation
 
@@ -49,24 +49,24 @@ class AwayScreen(Screen[None]):
         self._away = self._look()
 
     def _look(self) -> AwaySituation:
-        record, now = self._entries.record, self._entries.situation.now
+        dog_log, now = self._entries.dog_log, self._entries.situation.now
         first: date | None = None
         if self._weeks:
-            today = now.astimezone(record.settings.zone).date()
-            first = max(today, record.settings.first_date) + self._weeks * _WEEK
-        return away_situation(record.settings, record.events, now, first=first)
+            today = now.astimezone(dog_log.settings.zone).date()
+            first = max(today, dog_log.settings.first_date) + self._weeks * _WEEK
+        return away_situation(dog_log.settings, dog_log.events, now, first=first)
 
     def compose(self) -> ComposeResult:
         """Lay out the page, already filled in."""
         yield TopLine(self._title())
-        ascii_only = self._entries.record.settings.board.glyphs == "ascii"
+        ascii_only = self._entries.dog_log.settings.board.glyphs == "ascii"
         with VerticalScroll(id="away-page", classes="-ascii" if ascii_only else ""):
-            yield Panel(self._page(self.app.size.width), "away")
-        yield Panel(self._keys(), "away-keys")
+            yield StaticText(self._page(self.app.size.width), "away")
+        yield StaticText(self._keys(), "away-keys")
 
     def on_resize(self, event: events.Resize) -> None:
         """Draw for the new size."""
-        self.query_one("#away", Panel).show(self._page(event.size.width))
+        self.query_one("#away", StaticText).show(self._page(event.size.width))
 
     def on_screen_resume(self) -> None:
         """Look again when a report has been saved."""
@@ -75,20 +75,20 @@ class AwayScreen(Screen[None]):
     def _show(self) -> None:
         self._away = self._look()
         self.query_one(TopLine).show(self._title())
-        self.query_one("#away", Panel).show(self._page(self.size.width))
+        self.query_one("#away", StaticText).show(self._page(self.size.width))
 
     def _title(self) -> tuple[str, str]:
-        settings, days = self._entries.record.settings, self._away.plan.days
+        settings, days = self._entries.dog_log.settings, self._away.plan.days
         dot = sign("between", settings.board.glyphs)
         first, last = days[0].date, days[-1].date
         span = f"{first.day} {first:%b} to {last.day} {last:%b}"
         return f"{words.name_of(settings)} {dot} away from home", span
 
     def _page(self, width: int) -> Content:
-        return page(self._away, self._entries.record.settings, width - _MARGIN)
+        return page(self._away, self._entries.dog_log.settings, width - _MARGIN)
 
     def _keys(self) -> Content:
-        ascii_only = self._entries.record.settings.board.glyphs == "ascii"
+        ascii_only = self._entries.dog_log.settings.board.glyphs == "ascii"
         up, down = (shown(key, ascii_only=ascii_only) for key in ("up", "down"))
         left, right = ("left", "right") if ascii_only else ("←", "→")
         keys = (

@@ -17,7 +17,7 @@ from textual.style import Style
 from pottyboard.board.control.entries import Entries
 from pottyboard.board.text.glyphs import GlyphSet
 from pottyboard.board.text.safe_text import one_line
-from pottyboard.board.widgets.static_text import Panel
+from pottyboard.board.widgets.static_text import StaticText
 from pottyboard.board.widgets.top_line import TopLine
 from pottyboard.core.view.situation import Situation
 from pottyboard.store import StoreError
@@ -85,8 +85,8 @@ class PageScreen(Screen[None]):
         size = self.app.size
         yield TopLine(self.ends())
         with VerticalScroll(id="page", classes="-ascii" if self.glyphs == "ascii" else ""):
-            yield Panel(self._page(size), "page-text")
-        yield Panel(self._keys(size.width), "page-keys")
+            yield StaticText(self._page(size), "page-text")
+        yield StaticText(self._keys(size.width), "page-keys")
 
     def on_mount(self) -> None:
         """Take away a message that was about what lies under the page."""
@@ -104,8 +104,8 @@ class PageScreen(Screen[None]):
         """Present the situation; what has not changed is not painted again."""
         size = self.size if size is None else size
         self.query_one(TopLine).show(self.ends())
-        self.query_one("#page-text", Panel).show(self._page(size))
-        self.query_one("#page-keys", Panel).show(self._keys(size.width))
+        self.query_one("#page-text", StaticText).show(self._page(size))
+        self.query_one("#page-keys", StaticText).show(self._keys(size.width))
         self.call_after_refresh(self._keep_in_view)
 
     def _keep_in_view(self) -> None:

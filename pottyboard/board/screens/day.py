@@ -24,7 +24,7 @@ from pottyboard.board.text.whole_lines import Piece, WholeLines
 from pottyboard.board.widgets.countdown import Countdown
 from pottyboard.board.widgets.key_line import KeyBar
 from pottyboard.board.widgets.risk_curve import RiskCurve
-from pottyboard.board.widgets.static_text import Panel
+from pottyboard.board.widgets.static_text import StaticText
 from pottyboard.board.widgets.timeline import Timeline
 from pottyboard.board.widgets.top_line import TopLine
 from pottyboard.board.widgets.warning_line import WarningLine
@@ -85,7 +85,7 @@ class DayScreen(EntryScreen):
     def compose(self) -> ComposeResult:
         """Lay out the board, already filled in."""
         now, compact = self.situation, self._is_compact
-        yield Panel(Content(""), "too-small")
+        yield StaticText(Content(""), "too-small")
         with Container(id="board"):
             yield TopLine(words.title(now), self._right_ends())
             with Horizontal(id="body"):
@@ -94,7 +94,7 @@ class DayScreen(EntryScreen):
                     yield WarningLine(now, key_words(BY_ID["warnings"], self.keymap))
                     yield WholeLines(self._why(), "why")
                     with Container(id="figures"):
-                        yield Panel(day_text.since(now, compact), "since")
+                        yield StaticText(day_text.since(now, compact), "since")
                         yield WholeLines(day_text.progress(now, compact), "progress")
                     yield WholeLines(day_text.jobs(now, compact), "jobs")
                 with Vertical(id="right"):
@@ -210,8 +210,8 @@ class DayScreen(EntryScreen):
     def _is_compact(self) -> bool:
         return self.size.height < _ROOMY_FROM
 
-    def _panel(self, name: str) -> Panel:
-        return self.query_one(f"#{name}", Panel)
+    def _panel(self, name: str) -> StaticText:
+        return self.query_one(f"#{name}", StaticText)
 
     def _prompt(self) -> str:
         """Return what stands in place of the keys while minutes are typed or an entry is chosen."""

@@ -82,7 +82,7 @@ def progress(situation: Situation, compact: bool) -> tuple[Piece, ...]:
     interval = Content.assemble(("Interval ", "dim"), words.interval(situation))
     pieces = [
         Piece((_title("How it goes"),), 0),
-        Piece((Content.styled(words.record(situation), "bold"),), 1),
+        Piece((Content.styled(words.dog_log(situation), "bold"),), 1),
         Piece((interval, Content(f"Interval {words.interval_now(situation)}")), 2),
         Piece((Content.styled(words.last_change(situation), "dim"),), 4),
     ]

@@ -22,9 +22,9 @@ from pottyboard.board.screens import dogs_page
 from pottyboard.board.screens.dogs_page import accident_words
 from pottyboard.board.text.safe_text import one_line
 from pottyboard.board.text.words import NAME_WIDTH
-from pottyboard.board.widgets.static_text import Panel
+from pottyboard.board.widgets.static_text import StaticText
 from pottyboard.board.widgets.top_line import TopLine
-from pottyboard.store import Household, Record, StoreError
+from pottyboard.store import DogLog, Household, StoreError
 from pottyboard.store.shared import Unsettled, settle, unsettled
 
 ANOTHER: Final = ""
@@ -52,7 +52,7 @@ class DogsScreen(Screen[str | None]):
         """Show the dogs of ``household``; the board of ``entries`` lies beneath."""
         super().__init__()
         self._household, self._entries = household, entries
-        self._here = entries.record.folder.name
+        self._here = entries.dog_log.folder.name
         self._glyphs = entries.situation.settings.board.glyphs
         self._left: tuple[Unsettled, ...] = ()
         self._glances: tuple[Glance, ...] = ()
@@ -65,8 +65,8 @@ class DogsScreen(Screen[str | None]):
 
     def _look(self) -> None:
         now = self._entries.now()
-        records = (Record(self._household.folder / name) for name in self._household.dogs())
-        self._glances = tuple(glance(record, now) for record in records)
+        dog_logs = (DogLog(self._household.folder / name) for name in self._household.dogs())
+        self._glances = tuple(glance(dog_log, now) for dog_log in dog_logs)
         self._left = unsettled(self._household)
 
     # --- Showing ----------------------------------------------------------------------------------
@@ -75,8 +75,8 @@ class DogsScreen(Screen[str | None]):
         """Lay out the page, already filled in."""
         yield TopLine(self._ends())
         with VerticalScroll(id="page", classes="-ascii" if self._glyphs == "ascii" else ""):
-            yield Panel(self._page(self.app.size.width), "page-text")
-        yield Panel(self._keys(), "page-keys")
+            yield StaticText(self._page(self.app.size.width), "page-text")
+        yield StaticText(self._keys(), "page-keys")
 
     def on_resize(self, event: events.Resize) -> None:
         """Write for the new size."""
@@ -84,14 +84,14 @@ class DogsScreen(Screen[str | None]):
 
     def _show(self, width: int) -> None:
         self.query_one(TopLine).show(self._ends())
-        self.query_one("#page-text", Panel).show(self._page(width))
-        self.query_one("#page-keys", Panel).show(self._keys())
+        self.query_one("#page-text", StaticText).show(self._page(width))
+        self.query_one("#page-keys", StaticText).show(self._keys())
         row, page = dogs_page.row_of(self._chosen), self.query_one("#page", VerticalScroll)
         if not page.scroll_y <= row < page.scroll_y + page.scrollable_content_region.height - 1:
             page.scroll_to(y=row, animate=False)
 
     def _ends(self) -> tuple[str, str]:
-        now, zone = self._entries.now(), self._entries.record.settings.zone
+        now, zone = self._entries.now(), self._entries.dog_log.settings.zone
         return "Dogs of this home", f"{now.astimezone(zone):%H:%M}"
 
     def _page(self, width: int) -> Content:
@@ -154,13 +154,13 @@ class DogsScreen(Screen[str | None]):
             return
         each = self._left[0]
         settings: Mapping[str, str] = {
-            name: self._household.record(name).settings.dog.name for name in each.dogs
+            name: self._household.dog_log(name).settings.dog.name for name in each.dogs
         }
         choices = tuple(
             Choice(str(number), name, one_line(settings[name], NAME_WIDTH))
             for number, name in enumerate(each.dogs, 1)
         )
-        heading = accident_words(each, self._entries.record.settings)
+        heading = accident_words(each, self._entries.dog_log.settings)
 
         def closed(answers: dict[str, str] | None) -> None:
             if answers is not None and answers["dog"]:

@@ -28,8 +28,8 @@ class EveningScreen(PageScreen):
         self._evening = self._look()
 
     def _look(self) -> Closing:
-        record = self.entries.record
-        return closing(record.settings, record.events, self.situation.now)
+        dog_log = self.entries.dog_log
+        return closing(dog_log.settings, dog_log.events, self.situation.now)
 
     def on_screen_resume(self) -> None:
         """Look again: what lay over the page may have changed something."""

@@ -43,8 +43,8 @@ class FortnightScreen(PageScreen):
         self._chosen = self._view.today
 
     def _look(self) -> Fortnight:
-        record = self.entries.record
-        return fortnight(record.settings, record.events, self.situation.now, self._last)
+        dog_log = self.entries.dog_log
+        return fortnight(dog_log.settings, dog_log.events, self.situation.now, self._last)
 
     def ends(self) -> tuple[str, ...]:
         """Return the dog and which days are shown."""

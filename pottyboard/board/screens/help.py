@@ -16,7 +16,7 @@ from pottyboard.board.control.actions import ACTIONS, EMERGENCY, binding, key_wo
 from pottyboard.board.text.glyphs import LOOKS, GlyphSet, kind_glyph
 from pottyboard.board.text.safe_text import one_line
 from pottyboard.core.model.events import KINDS
-from pottyboard.store import Record
+from pottyboard.store import DogLog
 
 _TOPICS: Final = {
     "log": "Log what happened, now",
@@ -43,11 +43,11 @@ class HelpScreen(ModalScreen[None]):
         binding(EMERGENCY),
     ]
 
-    def __init__(self, record: Record, keymap: Mapping[str, str]) -> None:
+    def __init__(self, dog_log: DogLog, keymap: Mapping[str, str]) -> None:
         """Describe the keys under ``keymap`` and where ``record`` is kept."""
         super().__init__()
-        self._folder = str(record.folder)
-        self._glyphs: GlyphSet = record.settings.board.glyphs
+        self._folder = str(dog_log.folder)
+        self._glyphs: GlyphSet = dog_log.settings.board.glyphs
         self._keymap = keymap
 
     def compose(self) -> ComposeResult:

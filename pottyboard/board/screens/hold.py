@@ -18,9 +18,9 @@ from pottyboard.board.control.entries import Entries
 from pottyboard.board.screens.hold_page import page
 from pottyboard.board.text import words
 from pottyboard.board.text.glyphs import sign
-from pottyboard.board.widgets.static_text import Panel
+from pottyboard.board.widgets.static_text import StaticText
 from pottyboard.board.widgets.top_line import TopLine
-from pottyboard.core.view.hold_report import hold_study
+from pottyboard.core.view.hold_report import hold_report
 
 _MARGINS: Final = Size(3, 2)
 """What the page leaves free: a blank at either side and the scroll bar; the first and last line."""
@@ -38,8 +38,8 @@ class HoldScreen(Screen[None]):
     def __init__(self, entries: Entries) -> None:
         """Study the log of ``entries``."""
         super().__init__()
-        record, self._situation = entries.record, entries.situation
-        self._study = hold_study(record.settings, record.events, self._situation.now)
+        dog_log, self._situation = entries.dog_log, entries.situation
+        self._study = hold_report(dog_log.settings, dog_log.events, self._situation.now)
 
     def compose(self) -> ComposeResult:
         """Lay out the page, already filled in."""
@@ -48,12 +48,12 @@ class HoldScreen(Screen[None]):
         title = f"{words.name_of(now.settings)} {dot} how long the dog can hold"
         yield TopLine((title, f"day {now.day}"))
         with VerticalScroll(id="hold-page"):
-            yield Panel(self._page(self.app.size), "hold")
-        yield Panel(self._keys(), "hold-keys")
+            yield StaticText(self._page(self.app.size), "hold")
+        yield StaticText(self._keys(), "hold-keys")
 
     def on_resize(self, event: events.Resize) -> None:
         """Draw for the new size."""
-        self.query_one("#hold", Panel).show(self._page(event.size))
+        self.query_one("#hold", StaticText).show(self._page(event.size))
 
     def _page(self, size: Size) -> Content:
         now = self._situation

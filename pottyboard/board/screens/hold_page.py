@@ -19,7 +19,7 @@ from pottyboard.board.widgets.plot import Plot, Run, bar, floor, labels, marks, 
 from pottyboard.core.model.events import KINDS
 from pottyboard.core.model.localtime import count_words, span_words
 from pottyboard.core.view.hold_report import rounded_words
-from pottyboard.core.view.situation_views import HoldDay, HoldStudy
+from pottyboard.core.view.situation_views import HoldDay, HoldReport
 
 LEAST_WIDTH: Final = 57
 """Cells under which the page no longer fits."""
@@ -49,7 +49,7 @@ _STYLES: Final = {
 """How each ink looks; every one of them has its own pen or mark as well."""
 
 
-def page(study: HoldStudy, interval: int, width: int, height: int, glyphs: GlyphSet) -> Content:
+def page(study: HoldReport, interval: int, width: int, height: int, glyphs: GlyphSet) -> Content:
     """Return the whole page for a window of ``width`` × ``height`` cells; it may be longer.
 
     ``interval`` is today's, in minutes.
@@ -58,7 +58,7 @@ def page(study: HoldStudy, interval: int, width: int, height: int, glyphs: Glyph
 
 
 def rows(
-    study: HoldStudy, interval: int, width: int, height: int, glyphs: GlyphSet
+    study: HoldReport, interval: int, width: int, height: int, glyphs: GlyphSet
 ) -> tuple[tuple[Run, ...], ...]:
     """Return the rows of the page, each as pieces of one ink."""
     width = min(_MOST_WIDTH, max(LEAST_WIDTH, width))
@@ -82,13 +82,13 @@ def rows(
     )
 
 
-def _lead(study: HoldStudy) -> str:
+def _lead(study: HoldReport) -> str:
     """Return what is believed, from how much."""
     words = study.estimate.words
     return f"{words[:1].upper()}{words[1:]}."
 
 
-def _why(study: HoldStudy, interval: int) -> str:
+def _why(study: HoldReport, interval: int) -> str:
     """Return what that means for the breaks."""
     if not study.estimate.knows:
         return (
@@ -109,7 +109,7 @@ def _paragraph(text: str, ink: str, width: int) -> Iterator[Row]:
 class _Drawing:
     """The parts of the page that share the axis of time, ``width`` cells long."""
 
-    def __init__(self, study: HoldStudy, interval: int, width: int, glyphs: GlyphSet) -> None:
+    def __init__(self, study: HoldReport, interval: int, width: int, glyphs: GlyphSet) -> None:
         self._study, self._interval = study, interval
         self._width = width
         self._glyphs: GlyphSet = glyphs
@@ -122,7 +122,7 @@ class _Drawing:
         plot.upright(self._interval, "interval")
         plot.level(100 * (1 - study.limit), "limit")
         plot.curve(self._points(study.prior), "dotted", "prior")
-        plot.curve(self._points(study.belief), "thin", "estimate")
+        plot.curve(self._points(study.posterior), "thin", "estimate")
         plot.curve(self._points(study.log), "thick", "log", stepped=True)
         step = 25 if tall >= _FINE_FROM else 50
         names = {plot.row_of(share): f"{share}" for share in range(0, 101, step)}

@@ -21,7 +21,7 @@ from pottyboard.board.text.glyphs import sign
 from pottyboard.board.text.safe_text import one_line
 from pottyboard.board.text.whole_lines import WholeLines
 from pottyboard.board.text.words import describe
-from pottyboard.board.widgets.static_text import Panel
+from pottyboard.board.widgets.static_text import StaticText
 from pottyboard.board.widgets.timeline import Timeline
 from pottyboard.board.widgets.top_line import TopLine
 from pottyboard.core.review.past_day import day_as_it_ended
@@ -58,9 +58,9 @@ class PastDayScreen(MendingScreen):
         return self._view
 
     def _look(self) -> Situation:
-        record = self.entries.record
+        dog_log = self.entries.dog_log
         return day_as_it_ended(
-            record.settings, record.events, self._day, self.entries.situation.now
+            dog_log.settings, dog_log.events, self._day, self.entries.situation.now
         )
 
     def compose(self) -> ComposeResult:
@@ -69,11 +69,11 @@ class PastDayScreen(MendingScreen):
         with Container(id="past-body"):
             yield WholeLines(past_day_text.told(self._view), "told")
             yield Timeline(self._view)
-        yield Panel(self._keys(), "past-keys")
+        yield StaticText(self._keys(), "past-keys")
 
     def on_resize(self, event: events.Resize) -> None:
         """Fit the keys."""
-        self.query_one("#past-keys", Panel).show(self._keys())
+        self.query_one("#past-keys", StaticText).show(self._keys())
 
     def show(self) -> None:
         """Look at the day again, and present it with the selection."""
@@ -83,7 +83,7 @@ class PastDayScreen(MendingScreen):
         self.query_one(TopLine).show(past_day_text.title(self._view))
         self.query_one("#told", WholeLines).show(past_day_text.told(self._view))
         self.query_one(Timeline).show(self._view, self.chosen)
-        self.query_one("#past-keys", Panel).show(self._keys())
+        self.query_one("#past-keys", StaticText).show(self._keys())
 
     def _keys(self) -> Content:
         """Return what can be done: with the selected entry, or else on this day."""

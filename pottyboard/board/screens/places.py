@@ -145,7 +145,7 @@ class PlacesScreen(ChosenPage):
     def _open_again(self, place: str) -> None:
         blocks = [
             entry
-            for entry in self.entries.record.events
+            for entry in self.entries.dog_log.events
             if entry.measure == "block"
             and (accident := self.entries.find(entry.about)) is not None
             and named_alike(accident.place, place)
@@ -163,7 +163,7 @@ class PlacesScreen(ChosenPage):
         return next(
             (
                 event
-                for event in reversed(self.entries.record.events)
+                for event in reversed(self.entries.dog_log.events)
                 if event.row.is_accident and named_alike(event.place, place)
             ),
             None,

@@ -27,7 +27,7 @@ from pottyboard.core.model.questions import (
     settings_from,
 )
 from pottyboard.core.view.situation import situation
-from pottyboard.store import Household, Record, StoreError
+from pottyboard.store import DogLog, Household, StoreError
 
 _HEADINGS: Final = {
     "dog": "The dog",
@@ -39,7 +39,7 @@ _KEYS: Final = "enter: next, at the end save   ctrl+s: save   esc: leave"
 _WIDTHS: Final = [(0, "-plain"), (80, "-close"), (100, "-roomy")]
 
 
-class SetupScreen(Screen[Record | None]):
+class SetupScreen(Screen[DogLog | None]):
     """Asks the questions of the set-up; returns the dog's record, or None after escape."""
 
     AUTO_FOCUS = ".answer"
@@ -50,23 +50,23 @@ class SetupScreen(Screen[Record | None]):
         Binding("ctrl+s", "save", "save", show=False, priority=True),
     ]
 
-    def __init__(self, household: Household, record: Record | None, now: Clock) -> None:
+    def __init__(self, household: Household, dog_log: DogLog | None, now: Clock) -> None:
         """Ask for a new dog, or change the answers of ``record``."""
         super().__init__(id="setup")
         self._household = household
-        self._record = record
+        self._dog_log = dog_log
         self._now = now
-        if record is None:
+        if dog_log is None:
             self._answers = default_answers(now(), zone_of(now()))
         else:
-            self._answers = {key: one_line(answer, 1000) for key, answer in record.answers.items()}
+            self._answers = {key: one_line(answer, 1000) for key, answer in dog_log.answers.items()}
         self._line = Line("", "")
         self._problems: dict[str, str] = {}
         self._glyphs: Final = "ascii" if self._answers.get("glyphs") == "ascii" else "drawn"
 
     def compose(self) -> ComposeResult:
         """Lay out the form, the first day and the help for the present question."""
-        title = "Set-up" if self._record else "A new dog: press enter to accept each answer"
+        title = "Set-up" if self._dog_log else "A new dog: press enter to accept each answer"
         yield Static(Content(title), id="setup-title")
         with Horizontal(id="setup-body"):
             yield Form(_lines(), self._answers, self._glyphs)
@@ -135,11 +135,11 @@ class SetupScreen(Screen[Record | None]):
         except StoreError as error:
             self._say(str(error), wrong=True)
 
-    def _saved(self, answers: dict[str, str], now: datetime) -> Record:
-        if self._record is None:
+    def _saved(self, answers: dict[str, str], now: datetime) -> DogLog:
+        if self._dog_log is None:
             return self._household.create(answers, now)
-        self._record.save_answers(answers, now)
-        return self._record
+        self._dog_log.save_answers(answers, now)
+        return self._dog_log
 
 
 def _lines() -> list[Line]:

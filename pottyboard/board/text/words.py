@@ -170,7 +170,7 @@ def streak(situation: Situation) -> str:
     return count_words(situation.streak_days, "clear day")
 
 
-def record(situation: Situation) -> str:
+def dog_log(situation: Situation) -> str:
     """Return the streak of clear days and the time since the last accident."""
     days = streak(situation)
     ago = situation.since["accident"]

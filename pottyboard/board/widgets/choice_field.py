@@ -13,7 +13,7 @@ from textual.widget import Widget
 from pottyboard.board.text.glyphs import GlyphSet
 
 
-class Pick(Widget, can_focus=True):
+class ChoiceField(Widget, can_focus=True):
     """Shows the present choice between two arrows."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

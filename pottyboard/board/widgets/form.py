@@ -17,7 +17,7 @@ from textual.widgets import Input, Static
 from pottyboard.board.text.glyphs import GlyphSet, sign
 from pottyboard.board.text.safe_text import one_line
 from pottyboard.board.widgets.answer_line import AnswerLine
-from pottyboard.board.widgets.choice_field import Pick
+from pottyboard.board.widgets.choice_field import ChoiceField
 
 
 class Line(Struct, frozen=True):
@@ -41,9 +41,9 @@ class _FormLine(Horizontal):
         self.line = line
         self._problem = ""
         self._glyphs: GlyphSet = glyphs
-        self.answer: AnswerLine | Pick
+        self.answer: AnswerLine | ChoiceField
         if line.choices:
-            self.answer = Pick(value, line.choices, glyphs)
+            self.answer = ChoiceField(value, line.choices, glyphs)
         else:
             self.answer = AnswerLine(value, classes="answer")
         self._message = Static(classes="form-message")
@@ -126,7 +126,7 @@ class Form(VerticalScroll, can_focus=False):
         return next((n for n, line in enumerate(self._lines) if line.answer is focused), 0)
 
     @on(Input.Submitted)
-    @on(Pick.Submitted)
+    @on(ChoiceField.Submitted)
     def _next(self, event: Message) -> None:
         event.stop()
         if self._at() == len(self._lines) - 1:
@@ -135,7 +135,7 @@ class Form(VerticalScroll, can_focus=False):
             self.action_step(1)
 
     @on(Input.Changed)
-    @on(Pick.Changed)
+    @on(ChoiceField.Changed)
     def _changed(self, event: Message) -> None:
         event.stop()
         self.post_message(self.Changed())

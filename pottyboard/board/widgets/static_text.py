@@ -6,7 +6,7 @@ from textual.content import Content
 from textual.widget import Widget
 
 
-class Panel(Widget):
+class StaticText(Widget):
     """Shows text that never is markup. Its place has a fixed size, so it never moves others."""
 
     def __init__(self, content: Content, id: str) -> None:

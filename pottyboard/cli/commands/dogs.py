@@ -13,7 +13,7 @@ from pottyboard.core.view.situation import as_json, situation
 from pottyboard.papers.plain import entry_words, now_line, now_text
 from pottyboard.papers.printable import printable
 from pottyboard.papers.replies import undone_text
-from pottyboard.store import Household, Record, StoreError
+from pottyboard.store import DogLog, Household, StoreError
 from pottyboard.store.shared import Unsettled, clean, follow, settle, take_back, unsettled
 
 Warn = Callable[[str], None]
@@ -25,10 +25,10 @@ def now_of_all(args: Namespace, household: Household, now: datetime, warn: Warn)
     views, well = [], True
     for name in household.dogs() or (None,):
         try:
-            record = household.record(name)
-            settings = record.settings
+            dog_log = household.dog_log(name)
+            settings = dog_log.settings
             at = now if args.at is None else read_when(args.at, now, settings.zone)
-            views.append(situation(settings, record.events, at))
+            views.append(situation(settings, dog_log.events, at))
         except StoreError as error:
             warn(str(error))
             well = False
@@ -49,7 +49,7 @@ def whose(args: Namespace, household: Household, now: datetime) -> bool:
         return True
     event_id = args.id if args.id is not None else _only(left, household)
     event, gone = settle(household, event_id, args.owner, now, args.by)
-    settings = household.record(args.owner).settings
+    settings = household.dog_log(args.owner).settings
     words = f"{settings.clock(event.at)} {entry_words(event, settings)}"
     print(f"It was {printable(settings.dog.name)}: {words}.")
     if gone:
@@ -71,7 +71,7 @@ def _only(left: tuple[Unsettled, ...], household: Household) -> str:
 
 def _line_of(household: Household) -> Callable[[Unsettled], str]:
     def line(each: Unsettled) -> str:
-        settings = household.record(each.dogs[0]).settings
+        settings = household.dog_log(each.dogs[0]).settings
         at = each.event.at.astimezone(settings.zone)
         words = entry_words(each.event, settings)
         return f"{at:%a %Y-%m-%d %H:%M}  {words}  [{each.event.id}: {', '.join(each.dogs)}]"
@@ -82,13 +82,13 @@ def _line_of(household: Household) -> Callable[[Unsettled], str]:
 # --- What the other logs have to know -------------------------------------------------------------
 
 
-def saved_too(household: Household, record: Record, saved: Event, now: datetime) -> str:
+def saved_too(household: Household, dog_log: DogLog, saved: Event, now: datetime) -> str:
     """Write what concerns several dogs into their logs; return which, in words, empty if none."""
     if saved.kind == "cleaned":
-        clean(household, record, saved, now)
+        clean(household, dog_log, saved, now)
     if not (saved.row.is_accident and saved.unsure):
         return ""
-    names = follow(household, record, saved.id, now)
+    names = follow(household, dog_log, saved.id, now)
     if not names:
         return ""
     return (
@@ -97,10 +97,10 @@ def saved_too(household: Household, record: Record, saved: Event, now: datetime)
     )
 
 
-def undo(args: Namespace, household: Household, record: Record, now: datetime) -> bool:
+def undo(args: Namespace, household: Household, dog_log: DogLog, now: datetime) -> bool:
     """Take back the last change of one dog's log, and what it meant for the others'."""
-    undone = record.undo(now, args.by)
+    undone = dog_log.undo(now, args.by)
     if len(household.dogs()) > 1:
-        take_back(household, record, undone.event, now)
-    print(undone_text(undone.words, situation(record.settings, record.events, now)))
+        take_back(household, dog_log, undone.event, now)
+    print(undone_text(undone.words, situation(dog_log.settings, dog_log.events, now)))
     return True

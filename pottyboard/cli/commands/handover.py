@@ -21,7 +21,7 @@ from pottyboard.core.view.situation import situation
 from pottyboard.papers import PaperError
 from pottyboard.papers.printable import printable
 from pottyboard.papers.replies import report_text, unread_text
-from pottyboard.store import Record
+from pottyboard.store import DogLog
 
 Warn = Callable[[str], None]
 """Says something beside what the command prints."""
@@ -33,16 +33,16 @@ _LONGEST_MESSAGE: Final = 100_000
 _TELLS: Final = "tells when the home is empty: give it only to those who have to know."
 
 
-def visits(args: Namespace, record: Record, now: datetime, first: date | None, warn: Warn) -> bool:
+def visits(args: Namespace, dog_log: DogLog, now: datetime, first: date | None, warn: Warn) -> bool:
     """Print the visits for ``args.days`` from ``first`` on, and write them as a calendar."""
-    away = _look_ahead(args, record, now, first)
-    settings = record.settings
+    away = _look_ahead(args, dog_log, now, first)
+    settings = dog_log.settings
     if args.ics:
         from pottyboard.papers.handover.calendar import calendar
 
         path = file_named(args.ics)
         earlier = path.read_bytes() if path.exists() else None
-        household = record.folder.name
+        household = dog_log.folder.name
         made = calendar(settings, away.plan, now, household=household, earlier=earlier)
         write_private(path, made)
         warn(f"the file {_TELLS}")
@@ -61,12 +61,12 @@ def visits(args: Namespace, record: Record, now: datetime, first: date | None, w
     return True
 
 
-def sheet(args: Namespace, record: Record, now: datetime, first: date | None, warn: Warn) -> bool:
+def sheet(args: Namespace, dog_log: DogLog, now: datetime, first: date | None, warn: Warn) -> bool:
     """Print the handover sheet, or write it as a page."""
     from pottyboard.papers.handover.sheet import sheet as sheet_of
     from pottyboard.papers.handover.sheet import sheet_text
 
-    away, settings = _look_ahead(args, record, now, first), record.settings
+    away, settings = _look_ahead(args, dog_log, now, first), dog_log.settings
     names = {helper.name.casefold(): helper.name for helper in settings.home.helpers}
     helper = names.get(args.helper.strip().casefold(), "")
     if args.helper and not helper:
@@ -83,7 +83,7 @@ def sheet(args: Namespace, record: Record, now: datetime, first: date | None, wa
     return True
 
 
-def report(args: Namespace, record: Record, now: datetime, day: date | None, warn: Warn) -> bool:
+def report(args: Namespace, dog_log: DogLog, now: datetime, day: date | None, warn: Warn) -> bool:
     """Save what a helper's message says, all of it or nothing."""
     by = args.by.strip()
     if not by:
@@ -95,17 +95,17 @@ def report(args: Namespace, record: Record, now: datetime, day: date | None, war
         text = sys.stdin.read(_LONGEST_MESSAGE + 1)
     if len(text) > _LONGEST_MESSAGE:
         raise PaperError(f"Too long for a message: at most {_LONGEST_MESSAGE} letters.")
-    read = read_report(text, by, record.settings, now, day=day)
+    read = read_report(text, by, dog_log.settings, now, day=day)
     if read.problems:
         print(unread_text(read.problems), file=sys.stderr)
         return False
-    saved = record.add_all(read.entries, now)
-    view = situation(record.settings, record.events, now)
+    saved = dog_log.add_all(read.entries, now)
+    view = situation(dog_log.settings, dog_log.events, now)
     print(report_text(saved, view, args.dog))
     return True
 
 
-DO: Final[Mapping[str, Callable[[Namespace, Record, datetime, date | None, Warn], bool]]] = {
+DO: Final[Mapping[str, Callable[[Namespace, DogLog, datetime, date | None, Warn], bool]]] = {
     "visits": visits,
     "sheet": sheet,
     "report": report,
@@ -114,16 +114,16 @@ DO: Final[Mapping[str, Callable[[Namespace, Record, datetime, date | None, Warn]
 
 
 def _look_ahead(
-    args: Namespace, record: Record, now: datetime, first: date | None
+    args: Namespace, dog_log: DogLog, now: datetime, first: date | None
 ) -> AwaySituation:
     """Return the days away that were asked for; raise :class:`PaperError` for others."""
-    settings = record.settings
+    settings = dog_log.settings
     today = now.astimezone(settings.zone).date()
     if not 1 <= args.days <= _MOST_DAYS:
         raise PaperError(f"--days goes from 1 to {_MOST_DAYS}.")
     if first is not None and not today <= first <= max(today, settings.first_date) + _FURTHEST:
         raise PaperError(f"{first} cannot be planned: choose a day from {today} on, up to a year.")
-    return away_situation(settings, record.events, now, first=first, days=args.days)
+    return away_situation(settings, dog_log.events, now, first=first, days=args.days)
 
 
 def _listed(names: Iterable[str]) -> str:

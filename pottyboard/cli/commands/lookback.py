@@ -15,18 +15,18 @@ from pottyboard.cli.output.progress import LONG, tracked
 from pottyboard.core.engine.history import History
 from pottyboard.core.model import figures
 from pottyboard.papers import PaperError
-from pottyboard.store import Record
+from pottyboard.store import DogLog
 
 Warn = Callable[[str], None]
 """Says something beside what the command prints."""
 
 
-def diary(args: Namespace, record: Record, now: datetime, first: date | None, warn: Warn) -> bool:
+def diary(args: Namespace, dog_log: DogLog, now: datetime, first: date | None, warn: Warn) -> bool:
     """Print the health diary from ``first`` on, or write it as a page; all days by default."""
     from pottyboard.core.review.diary import diary as diary_of
     from pottyboard.papers.lookback.diary import diary_paper, diary_text
 
-    settings = record.settings
+    settings = dog_log.settings
     today = now.astimezone(settings.zone).date()
     most = int(figures.DIARY_DAYS)
     if args.days is not None and not 1 <= args.days <= most:
@@ -34,7 +34,7 @@ def diary(args: Namespace, record: Record, now: datetime, first: date | None, wa
     if first is not None and args.days is None and (today - first).days >= most:
         raise PaperError(f"A diary holds {most} days: add --days {most}, or begin later.")
     try:
-        paper = diary_paper(diary_of(settings, record.events, now, first, args.days))
+        paper = diary_paper(diary_of(settings, dog_log.events, now, first, args.days))
     except ValueError:
         raise PaperError(
             f"{first} is not in the log: it goes from {settings.first_date} to {today}."
@@ -49,14 +49,14 @@ def diary(args: Namespace, record: Record, now: datetime, first: date | None, wa
     return True
 
 
-def review(args: Namespace, record: Record, now: datetime, first: date | None, warn: Warn) -> bool:
+def review(args: Namespace, dog_log: DogLog, now: datetime, first: date | None, warn: Warn) -> bool:
     """Print the review of some days, the last two weeks by default, or write it as a page."""
     from pottyboard.core.review.report import ReviewError
     from pottyboard.core.review.report import review as review_of
     from pottyboard.papers.lookback.review import PRIVATE, review_text
 
-    settings, events = record.settings, record.events
-    _work_out_the_days(record, now)
+    settings, events = dog_log.settings, dog_log.events
+    _work_out_the_days(dog_log, now)
     try:
         found = review_of(settings, events, now, first, args.days)
     except ReviewError as error:
@@ -71,12 +71,12 @@ def review(args: Namespace, record: Record, now: datetime, first: date | None, w
     return True
 
 
-def _work_out_the_days(record: Record, now: datetime) -> None:
+def _work_out_the_days(dog_log: DogLog, now: datetime) -> None:
     """Work out the days of a long log bit by bit, so that a bar can show how far that is.
 
     The days are kept (see ``core.history``): the review finds them ready.
     """
-    settings, events = record.settings, record.events
+    settings, events = dog_log.settings, dog_log.events
     if len(events) < LONG:
         return
     days = max(1, (now.astimezone(settings.zone).date() - settings.first_date).days)
@@ -89,7 +89,7 @@ def _work_out_the_days(record: Record, now: datetime) -> None:
 
 _STEPS: Final = 40
 
-DO: Final[Mapping[str, Callable[[Namespace, Record, datetime, date | None, Warn], bool]]] = {
+DO: Final[Mapping[str, Callable[[Namespace, DogLog, datetime, date | None, Warn], bool]]] = {
     "diary": diary,
     "review": review,
 }

@@ -34,7 +34,7 @@ from pottyboard.papers.incoming import (
     way_text,
 )
 from pottyboard.papers.tables import csv_lines, is_json_lines, json_lines, read_json_lines
-from pottyboard.store import Record, StoreError
+from pottyboard.store import DogLog, StoreError
 
 T = TypeVar("T")
 Warn = Callable[[str], None]
@@ -44,11 +44,11 @@ Warn = Callable[[str], None]
 # --- Out ------------------------------------------------------------------------------------------
 
 
-def export(args: Namespace, record: Record, now: datetime, first: date | None, warn: Warn) -> bool:
+def export(args: Namespace, dog_log: DogLog, now: datetime, first: date | None, warn: Warn) -> bool:
     """Write the log, or some days of it, as a table or as JSON Lines."""
     gc.disable()  # a short life with very many values, none of which is garbage
-    settings = record.settings
-    events = _of_days(record.events, settings, first, args.days)
+    settings = dog_log.settings
+    events = _of_days(dog_log.events, settings, first, args.days)
     name = args.jsonl if args.jsonl is not None else args.csv
     shown = tracked(events, "Writing", quiet=name is None and sys.stdout.isatty())
     lines = json_lines(shown) if args.jsonl is not None else csv_lines(shown, settings.zone)
@@ -94,15 +94,15 @@ class _Incoming(Struct, frozen=True):
     words: str = ""
 
 
-def import_(args: Namespace, record: Record, now: datetime, day: date | None, warn: Warn) -> bool:
+def import_(args: Namespace, dog_log: DogLog, now: datetime, day: date | None, warn: Warn) -> bool:
     """Show what a file holds, then save all of it or nothing."""
     gc.disable()
-    settings = record.settings
+    settings = dog_log.settings
     try:
         incoming = _read(_text_of(args.file), args, settings, now, day)
     except CellError as error:
         raise PaperError(f"{args.file}: {error}.") from None
-    added = addition(incoming.reading.lines, record.events)
+    added = addition(incoming.reading.lines, dog_log.events)
     problems = sorted((*incoming.reading.problems, *added.problems), key=lambda each: each.line)
     print(head_text(args.file, incoming.form, incoming.rows))
     print(
@@ -120,7 +120,7 @@ def import_(args: Namespace, record: Record, now: datetime, day: date | None, wa
     if not (args.yes or _agrees(len(added.events), settings.dog.name)):
         print("", "Nothing was saved. To save it: the same once more with --yes", sep="\n")
         return True
-    saved = record.add_all(tracked(added.events, "Saving"), now)
+    saved = dog_log.add_all(tracked(added.events, "Saving"), now)
     print("", imported_text(len(saved), 0, settings.dog.name, args.dog), sep="\n")
     return True
 
@@ -199,7 +199,7 @@ def _agrees(count: int, dog: str) -> bool:
     return answer.strip().casefold() in ("y", "yes")
 
 
-DO: Final[Mapping[str, Callable[[Namespace, Record, datetime, date | None, Warn], bool]]] = {
+DO: Final[Mapping[str, Callable[[Namespace, DogLog, datetime, date | None, Warn], bool]]] = {
     "export": export,
     "import": import_,
 }

@@ -10,7 +10,7 @@ from pottyboard.core.engine.causes import CAUSE_WORDS
 from pottyboard.core.engine.days import Accident, Day
 from pottyboard.core.log.measures import Measures
 from pottyboard.core.log.places import Spot, spots
-from pottyboard.core.log.state import Facts
+from pottyboard.core.log.state import LogState
 from pottyboard.core.model import figures
 from pottyboard.core.model.localtime import Minutes
 
@@ -48,7 +48,7 @@ def account_of(accident: Accident, day: Day, measures: Measures) -> Account:
     )
 
 
-def home_spots(facts: Facts, now: Minutes) -> tuple[Spot, ...]:
+def home_spots(facts: LogState, now: Minutes) -> tuple[Spot, ...]:
     """Return the rooms and spots of the home that had an accident (see ``places.spots``)."""
     since = now - figures.REPEAT_WITHIN * 1440
     recent = [event for event in facts.mishaps if event.t >= since]

@@ -27,7 +27,7 @@ _GRID: Final = 5
 """A planned time is on full five minutes."""
 
 
-class Case(Struct, frozen=True):
+class AbsenceProblem(Struct, frozen=True):
     """An accident and what stands today: ``narrowed`` whether the interval has shrunk for it."""
 
     circumstances: Circumstances
@@ -48,14 +48,14 @@ def offer_for(
     ``measures`` are those in force now; ``narrowed`` tells whether the rule has already taken a
     step off the interval for this accident.
     """
-    return _BY_CAUSE[cause](Case(circumstances, measures, narrowed))
+    return _BY_CAUSE[cause](AbsenceProblem(circumstances, measures, narrowed))
 
 
-def _say(words: str) -> Callable[[Case], Offer]:
+def _say(words: str) -> Callable[[AbsenceProblem], Offer]:
     return lambda case: Offer("", words)
 
 
-def _late(case: Case) -> Offer:
+def _late(case: AbsenceProblem) -> Offer:
     c = case.circumstances
     if c.alone_from is not None and c.due.at > c.alone_from:
         return _alone(case)  # nobody was there to go out with it
@@ -66,9 +66,9 @@ def _late(case: Case) -> Offer:
     return _daily(case, min(c.due.at, c.at) - figures.LATE, "so that a late one is still in time")
 
 
-def _longer(case: Case) -> Offer:
+def _longer(case: AbsenceProblem) -> Offer:
     c = case.circumstances
-    if c.moment.sleep == "night":
+    if c.context.sleep == "night":
         return _by_night(c)
     if case.narrowed:
         return Offer("", "The plan has already shortened the interval: keep to it tomorrow.")
@@ -85,18 +85,18 @@ def _by_night(c: Circumstances) -> Offer:
     return Offer("", f"{alarm}, or go at the plan's night break if that comes first.")
 
 
-def _daily(case: Case, at: Minutes, why: str) -> Offer:
+def _daily(case: AbsenceProblem, at: Minutes, why: str) -> Offer:
     """Offer a break every day at the clock time of ``at``, or say which one is there already."""
-    c, plan = case.circumstances, case.circumstances.moment.plan
+    c, plan = case.circumstances, case.circumstances.context.plan
     minute = math.floor(c.at)
     at = max(math.floor(at / _GRID) * _GRID, minute - figures.DAILY_MOST)
-    if not max(plan.start, c.moment.settings.up_on(plan.date)) <= at < plan.bed:
+    if not max(plan.start, c.context.settings.up_on(plan.date)) <= at < plan.bed:
         return Offer("", "Go out first thing: the dog wakes with a full bladder.")
     minutes = float(minute - at)
     words = f"A break every day at {c.clock(at)}, {why}."
     if ("earlier", case.about) in case.measures.taken:
         return Offer("earlier", words, minutes, taken=True)
-    home, zone = c.moment.settings.home, c.moment.settings.zone
+    home, zone = c.context.settings.home, c.context.settings.zone
     for daily in case.measures.daily:
         planned = daily.on(plan.date, home.up, zone)
         if at - figures.SERVES_WITHIN <= planned <= c.at:
@@ -104,7 +104,7 @@ def _daily(case: Case, at: Minutes, why: str) -> Offer:
     return Offer("earlier", words, minutes)
 
 
-def _meal(case: Case) -> Offer:
+def _meal(case: AbsenceProblem) -> Offer:
     c = case.circumstances
     found = meal_before(c)
     meal = found[0] if found else c.facts.last_meal
@@ -124,19 +124,19 @@ def _meal(case: Case) -> Offer:
     return Offer("after-meal", words, minutes, taken=in_force is not None and in_force <= minutes)
 
 
-def _empty(case: Case) -> Offer:
+def _empty(case: AbsenceProblem) -> Offer:
     words = "After nothing came: on the leash beside you, until it does."
     return Offer("watch", words, taken=case.measures.watch is not None)
 
 
-def _alone(case: Case) -> Offer:
+def _alone(case: AbsenceProblem) -> Offer:
     close = figures.LAST_BREAK_LEAST + figures.SERVES_WITHIN
     words = f"The last break within {span_words(close)} of leaving; a shorter absence, or a visit."
     taken = case.measures.last_break is not None
     return Offer("before-leaving", words, float(figures.LAST_BREAK_LEAST), taken=taken)
 
 
-def _marking(case: Case) -> Offer:
+def _marking(case: AbsenceProblem) -> Offer:
     place = place_of(case.circumstances.event.place)
     if place is None:
         return Offer("", "Clean with enzyme cleaner, block the way; ask your vet if it goes on.")
@@ -144,7 +144,7 @@ def _marking(case: Case) -> Offer:
     return Offer("block", words, taken=place.key in case.measures.blocked)
 
 
-def _unknown(case: Case) -> Offer:
+def _unknown(case: AbsenceProblem) -> Offer:
     event = case.circumstances.event
     if event.unsure:
         return Offer("", "Keep the dogs apart when nobody looks, and note which one it was.")
@@ -155,7 +155,7 @@ def _unknown(case: Case) -> Offer:
     return Offer("", "Log meals, drinks, play and signs as they happen: they tell most.")
 
 
-_BY_CAUSE: Final[dict[str, Callable[[Case], Offer]]] = {
+_BY_CAUSE: Final[dict[str, Callable[[AbsenceProblem], Offer]]] = {
     "marking": _marking,
     "greeting": _say("Greet outside, calmly and low. Never scold: the dog cannot help it."),
     "leak": _say("No change of the routine: tell your vet, with the times from this log."),

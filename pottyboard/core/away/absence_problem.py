@@ -39,7 +39,7 @@ class Opening(Struct, frozen=True):
     notice: Minutes = -math.inf
 
 
-class Case(Struct, frozen=True):
+class AbsenceProblem(Struct, frozen=True):
     """One absence: the last break ``ahead`` of leaving, the limits, and who could come when.
 
     ``limit`` is the longest gap awake and ``night_limit`` the longest asleep; a gap over both is
@@ -95,7 +95,7 @@ class Case(Struct, frozen=True):
 
 
 @lru_cache(maxsize=2048)
-def pose(case: Case) -> tuple[Cover, tuple[int, ...]]:
+def pose(case: AbsenceProblem) -> tuple[Cover, tuple[int, ...]]:
     """Return the problem of a case, and for each of its slots the opening that costs least."""
     start = math.ceil(case.leave / _GRID)
     stop = math.ceil(case.back / _GRID)
@@ -117,7 +117,7 @@ def pose(case: Case) -> tuple[Cover, tuple[int, ...]]:
 
 
 @lru_cache(maxsize=2048)
-def worth(case: Case, cheapest: bool) -> tuple[Minutes, int, int]:
+def worth(case: AbsenceProblem, cheapest: bool) -> tuple[Minutes, int, int]:
     """Return what the best plan of a case comes to: minutes over, visits, money in hundredths.
 
     With ``cheapest``, money comes before visits.
@@ -128,13 +128,13 @@ def worth(case: Case, cheapest: bool) -> tuple[Minutes, int, int]:
     return (problem.over, money, count) if cheapest else (problem.over, count, money)
 
 
-def at_the_door(case: Case) -> Case:
+def at_the_door(case: AbsenceProblem) -> AbsenceProblem:
     """Return the case with the last break as late as it can be."""
     return structs.replace(case, ahead=float(figures.LAST_BREAK_LEAST))
 
 
 @lru_cache(maxsize=2048)
-def best_timed(case: Case, cheapest: bool) -> Case:
+def best_timed(case: AbsenceProblem, cheapest: bool) -> AbsenceProblem:
     """Return the case with the last break as long ahead of leaving as costs nothing."""
     latest = at_the_door(case)
     best = worth(latest, cheapest)
@@ -155,13 +155,13 @@ def midnight_of(settings: Settings, absence: Absence) -> Minutes:
 
 def case_of(
     settings: Settings, absence: Absence, limit: Minutes, meal: Span | None, now: datetime
-) -> Case:
+) -> AbsenceProblem:
     """Return the case of one absence; ``limit`` is the longest time alone awake in minutes.
 
     A helper's notice counts from ``now``, but an absence under way is seen as it was on leaving.
     """
     midnight = midnight_of(settings, absence)
-    return Case(
+    return AbsenceProblem(
         leave=absence.leave - midnight,
         back=absence.back - midnight,
         limit=limit,

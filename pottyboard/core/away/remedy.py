@@ -8,7 +8,7 @@ from typing import Final
 
 from msgspec import Struct, structs
 
-from pottyboard.core.away.absence_problem import Case, Opening, at_the_door, pose, worth
+from pottyboard.core.away.absence_problem import AbsenceProblem, Opening, at_the_door, pose, worth
 from pottyboard.core.away.cover import chosen, fewest_for_least
 from pottyboard.core.away.schedule import Remedy, RemedyCode
 from pottyboard.core.model import figures
@@ -37,7 +37,7 @@ class Fix(Struct, frozen=True):
 
 
 @lru_cache(maxsize=512)
-def fixes(case: Case, cheapest: bool) -> tuple[Fix, ...]:
+def fixes(case: AbsenceProblem, cheapest: bool) -> tuple[Fix, ...]:
     """Return the changes that would cover a case, smallest first; empty if it is covered."""
     case = at_the_door(case)
     if _covers(case):
@@ -57,7 +57,7 @@ def fixes(case: Case, cheapest: bool) -> tuple[Fix, ...]:
     return (*_best_of_each_helper(priced), *_further_helper(case), Fix("pad", pose(case)[0].over))
 
 
-def _changed(case: Case, fix: Fix) -> Case:
+def _changed(case: AbsenceProblem, fix: Fix) -> AbsenceProblem:
     """Return the case after a change of times."""
     if fix.code == "back":
         return structs.replace(case, back=fix.at)
@@ -66,16 +66,16 @@ def _changed(case: Case, fix: Fix) -> Case:
     return _widened(case, fix.helper, fix.minutes, until=fix.until)
 
 
-def _money(case: Case, cheapest: bool) -> int:
+def _money(case: AbsenceProblem, cheapest: bool) -> int:
     _, second, third = worth(case, cheapest)
     return second if cheapest else third
 
 
-def _covers(case: Case) -> bool:
+def _covers(case: AbsenceProblem) -> bool:
     return not pose(case)[0].over
 
 
-def _back_earlier(case: Case) -> Iterator[Fix]:
+def _back_earlier(case: AbsenceProblem) -> Iterator[Fix]:
     """Yield the latest return that is covered: at most as far as the first hole's reach."""
     at = pose(case)[0].holes[0].reach // _GRID * _GRID
     while at > max(case.leave, case.back - figures.REMEDY_MOST - _GRID):
@@ -85,7 +85,7 @@ def _back_earlier(case: Case) -> Iterator[Fix]:
         at -= _GRID
 
 
-def _leave_later(case: Case) -> Iterator[Fix]:
+def _leave_later(case: AbsenceProblem) -> Iterator[Fix]:
     """Yield the earliest leaving that is covered: its last break has to reach over all holes."""
     at = case.leave + 1
     if not case.nights:
@@ -98,7 +98,7 @@ def _leave_later(case: Case) -> Iterator[Fix]:
         at += _GRID
 
 
-def _widened(case: Case, helper: int, by: Minutes, *, until: bool) -> Case:
+def _widened(case: AbsenceProblem, helper: int, by: Minutes, *, until: bool) -> AbsenceProblem:
     openings = tuple(
         opening
         if opening.helper != helper
@@ -110,7 +110,7 @@ def _widened(case: Case, helper: int, by: Minutes, *, until: bool) -> Case:
     return structs.replace(case, openings=openings)
 
 
-def _longer_hours(case: Case) -> Iterator[Fix]:
+def _longer_hours(case: AbsenceProblem) -> Iterator[Fix]:
     """Yield the smallest widening of each helper's hours, at either end, that covers."""
     most = int(figures.REMEDY_MOST) // _GRID
     for helper in dict.fromkeys(opening.helper for opening in case.openings):
@@ -139,7 +139,7 @@ def _best_of_each_helper(priced: list[Fix]) -> Iterator[Fix]:
             seen.add(fix.helper)
 
 
-def _further_helper(case: Case) -> Iterator[Fix]:
+def _further_helper(case: AbsenceProblem) -> Iterator[Fix]:
     """Yield when a further helper would have to come, as seldom as can be."""
     further = Opening(-1, case.leave, case.back, float(figures.VISIT_LASTS), _DEAREST)
     problem, who = pose(structs.replace(case, openings=(*case.openings, further)))

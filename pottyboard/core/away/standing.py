@@ -45,9 +45,9 @@ def standing_of(
 
 def standing_on(settings: Settings, today: Day, learn: bool) -> Standing:
     """Return where the dog stands on a day that is worked out, as :func:`standing_of` does."""
-    estimate = estimate_of(settings.dog, today.lessons)
+    estimate = estimate_of(settings.dog, today.evidence_so_far)
     expected = None
-    if learn and estimate.speaks:
+    if learn and estimate.has_enough:
         hold = estimate.hold.latest(limit_of(settings))
         expected = max(float(figures.MODEL_LEAST), hold)
     left = today.facts.left

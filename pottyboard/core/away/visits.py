@@ -16,7 +16,13 @@ from datetime import date, datetime, time, timedelta
 
 from msgspec import Struct
 
-from pottyboard.core.away.absence_problem import Case, best_timed, case_of, midnight_of, pose
+from pottyboard.core.away.absence_problem import (
+    AbsenceProblem,
+    best_timed,
+    case_of,
+    midnight_of,
+    pose,
+)
 from pottyboard.core.away.cover import Hole
 from pottyboard.core.away.feeding import Feeding, after_meal, feedings
 from pottyboard.core.away.remedy import fixes, remedy_of
@@ -67,7 +73,7 @@ class _Task(Struct, frozen=True):
     """
 
     absence: Absence
-    case: Case
+    case: AbsenceProblem
     midnight: Minutes
     meal: Minutes | None
     alike: bool

@@ -21,8 +21,8 @@ from typing import Final
 from msgspec import Struct
 
 from pottyboard.core.engine.reasons import RULE_BY_CODE, falls_due_before, first_due
-from pottyboard.core.engine.rule_context import Due, Moment
-from pottyboard.core.log.state import Facts
+from pottyboard.core.engine.rule_context import Due, RuleContext
+from pottyboard.core.log.state import LogState
 from pottyboard.core.model import figures
 from pottyboard.core.model.events import OTHER_CAUSES, Event
 from pottyboard.core.model.localtime import Minutes, clock_words, minutes_of, span_words
@@ -32,17 +32,17 @@ class Circumstances(Struct, frozen=True, dict=True):
     """What the log said just before an accident; ``moment`` looks at the facts without it."""
 
     event: Event
-    moment: Moment
+    context: RuleContext
 
     @cached_property
     def due(self) -> Due:
         """The break that stood, worked out only when asked for."""
-        return first_due(self.moment)
+        return first_due(self.context)
 
     @property
-    def facts(self) -> Facts:
+    def facts(self) -> LogState:
         """The running facts just before it."""
-        return self.moment.facts
+        return self.context.facts
 
     @property
     def at(self) -> Minutes:
@@ -57,7 +57,7 @@ class Circumstances(Struct, frozen=True, dict=True):
     @property
     def alone_from(self) -> Minutes | None:
         """Since when the dog was alone, None if somebody was there."""
-        return self.facts.alone_from(self.moment.plan, self.at)
+        return self.facts.alone_from(self.context.plan, self.at)
 
     @property
     def is_pee(self) -> bool:
@@ -69,7 +69,7 @@ class Circumstances(Struct, frozen=True, dict=True):
         """The minutes by which the break was late at the least when it happened, 0 if it was not
         or nobody knows."""
         earliest = self.earliest
-        if earliest is None or not falls_due_before(self.moment, earliest - figures.LATE):
+        if earliest is None or not falls_due_before(self.context, earliest - figures.LATE):
             return 0.0
         return earliest - self.due.at
 
@@ -77,7 +77,7 @@ class Circumstances(Struct, frozen=True, dict=True):
     def is_inside(self) -> bool:
         """Whether the interval was not over yet."""
         pee = self.facts.last_pee
-        return pee is not None and self.at - pee <= self.moment.interval
+        return pee is not None and self.at - pee <= self.context.interval
 
     @property
     def is_too_soon(self) -> bool:
@@ -87,7 +87,7 @@ class Circumstances(Struct, frozen=True, dict=True):
 
     def clock(self, at: Minutes) -> str:
         """Return the local clock time of an instant."""
-        return clock_words(at, self.moment.settings.zone)
+        return clock_words(at, self.context.settings.zone)
 
     def since(self, entry: Minutes | None, within: float) -> bool:
         """Whether it surely happened after ``entry``, and no more than ``within`` minutes."""
@@ -134,7 +134,7 @@ def _greeting(c: Circumstances) -> str | None:
 
 
 def _leak(c: Circumstances) -> str | None:
-    settled, sleep = c.facts.slept_from, c.moment.sleep
+    settled, sleep = c.facts.slept_from, c.context.sleep
     if not (c.is_pee and c.facts.sleep and sleep) or c.event.upright or settled is None:
         return None
     # Few people log that a dog got up and went to a corner: only a wet bed says that it did not.
@@ -151,7 +151,7 @@ def _sign(c: Circumstances) -> str | None:
     sign = c.facts.sign
     if sign is None or not c.since(sign, figures.SIGN_MISSED_WITHIN):
         return None
-    shown = RULE_BY_CODE["sign"].words(c.moment, sign)
+    shown = RULE_BY_CODE["sign"].words(c.context, sign)
     return f"{shown}, and no outing followed in the {span_words(c.at - sign)} until then."
 
 
@@ -167,7 +167,7 @@ def _late(c: Circumstances) -> str | None:
 
 def _empty(c: Circumstances) -> str | None:
     out = c.facts.dry_out
-    if out is None or not c.facts.empties or c.moment.sleep:
+    if out is None or not c.facts.empties or c.context.sleep:
         return None
     if not c.since(out, figures.EMPTY_WITHIN):
         return None
@@ -187,7 +187,7 @@ def meal_before(c: Circumstances) -> tuple[Minutes, Minutes] | None:
     if c.is_pee:
         return None
     for meal in reversed(c.facts.waiting_meals):
-        due = meal + c.moment.digestion
+        due = meal + c.context.digestion
         if c.since(meal, due + figures.LATE - meal) and out < due - figures.SERVES_WITHIN:
             return meal, due
     return None
@@ -232,16 +232,16 @@ def _longer(c: Circumstances) -> str | None:
         return None
     least = "" if c.event.found is False else "At least "
     held = f"{least}{span_words(earliest - pee)} after the last pee at {c.clock(pee)}"
-    if c.moment.sleep == "night" or pee < c.moment.plan.start:
+    if c.context.sleep == "night" or pee < c.context.plan.start:
         return f"{held}, over the night: longer than it holds asleep so far."
     awake = earliest - pee - c.facts.asleep_in_hold(c.at)
     longest = c.facts.longest_hold
     if longest and awake > longest:
         return f"{held}; the longest it has held awake so far is {span_words(longest)}."
-    if c.at - pee > c.moment.interval + figures.LATE:
+    if c.at - pee > c.context.interval + figures.LATE:
         return None
     where = "inside" if c.is_inside else "about"
-    interval = span_words(c.moment.interval)
+    interval = span_words(c.context.interval)
     return f"{held}, {where} the interval of {interval}, and nothing else in the log explains it."
 
 

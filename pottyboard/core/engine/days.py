@@ -21,11 +21,11 @@ from pottyboard.core.engine.interval import (
     widened,
 )
 from pottyboard.core.engine.reasons import first_due
-from pottyboard.core.engine.rule_context import Due, Moment
-from pottyboard.core.estimate.learning import Lessons, estimate_of
+from pottyboard.core.engine.rule_context import Due, RuleContext
+from pottyboard.core.estimate.learning import EvidenceSoFar, estimate_of
 from pottyboard.core.estimate.risk import limit_of
 from pottyboard.core.log.measures import NO_MEASURES
-from pottyboard.core.log.state import Facts
+from pottyboard.core.log.state import LogState
 from pottyboard.core.log.waits import Hold, Wait
 from pottyboard.core.model import figures
 from pottyboard.core.model.events import Event
@@ -38,22 +38,22 @@ class Outing(Struct, frozen=True, dict=True):
     """One outing: its entries, and the moment just before it. The pad is none."""
 
     events: tuple[Event, ...]
-    moment: Moment
+    context: RuleContext
 
     @property
     def at(self) -> Minutes:
         """When it began."""
-        return self.moment.now
+        return self.context.now
 
     @cached_property
     def due(self) -> Due:
         """The break that was due when it began, worked out only when asked for."""
-        return first_due(self.moment)
+        return first_due(self.context)
 
     @cached_property
     def was_late(self) -> bool:
         """Whether it came more than 15 min after it was due by the rule."""
-        return self.at > by_rule(self.moment).at + figures.LATE
+        return self.at > by_rule(self.context).at + figures.LATE
 
 
 class Accident(Struct, frozen=True, dict=True):
@@ -95,9 +95,10 @@ class Day(Struct, frozen=True, dict=True):
     """One day of the record, worked out: what happened, the verdict and the state it leaves.
 
     ``steps`` are all steps of the interval up to the end of this day; ``evidence`` the clear days
-    in a row since the last step, with the awake holds of the last two of them; ``lessons`` what the
-    log has taught up to the end of this day; ``held_back`` why the interval had to wait this
-    morning, if it had to; ``round_from`` the number of the day on which the present round began.
+    in a row since the last step, with the awake holds of the last two of them;
+    ``evidence_so_far`` what the log has taught up to the end of this day; ``held_back`` why the
+    interval had to wait this morning, if it had to; ``round_from`` the number of the day on which
+    the present round began.
     """
 
     plan: DayPlan
@@ -110,8 +111,8 @@ class Day(Struct, frozen=True, dict=True):
     streak: int
     clear: tuple[tuple[Minutes, tuple[float, ...]], ...]
     steps: tuple[Step, ...]
-    facts: Facts
-    lessons: Lessons
+    facts: LogState
+    evidence_so_far: EvidenceSoFar
     held_back: str = ""
     round_from: int = 1
 
@@ -147,13 +148,13 @@ class Day(Struct, frozen=True, dict=True):
         return Evidence(len(since), tuple(hold for holds in last for hold in holds))
 
 
-def by_rule(moment: Moment) -> Due:
+def by_rule(context: RuleContext) -> Due:
     """Return the break that was due by the rule alone: no estimate, no change of the routine."""
-    facts = moment.facts
+    facts = context.facts
     if facts.measures is not NO_MEASURES:
         facts = facts.copy()
         facts.measures = NO_MEASURES
-    return first_due(structs.replace(moment, facts=facts, estimate=None))
+    return first_due(structs.replace(context, facts=facts, estimate=None))
 
 
 def awake_holds(holds: Iterable[Hold]) -> tuple[float, ...]:
@@ -166,7 +167,7 @@ class DayAtWork:
 
     def __init__(self, settings: Settings, plan: DayPlan, before: Day | None, learn: bool) -> None:
         self.settings, self.plan, self.learn = settings, plan, learn
-        self.facts = before.facts.copy() if before else Facts()
+        self.facts = before.facts.copy() if before else LogState()
         self.steps = before.steps if before else (opening(settings.dog, settings.arrived),)
         self.streak = before.streak if before else 0
         self.clear = before.clear if before else ()
@@ -174,8 +175,8 @@ class DayAtWork:
         self.outings: list[Outing] = []
         self.accidents: list[Accident] = []
         self.waits: list[Wait] = []
-        self.lessons = before.lessons.a_day_older() if before else Lessons()
-        self.estimate = estimate_of(settings.dog, self.lessons)
+        self.evidence_so_far = before.evidence_so_far.a_day_older() if before else EvidenceSoFar()
+        self.estimate = estimate_of(settings.dog, self.evidence_so_far)
         self.held_back = ""
         if before:
             self._widen(before.evidence)
@@ -198,7 +199,7 @@ class DayAtWork:
         return Day(
             self.plan, events, tuple(self.outings), tuple(self.accidents), holds,
             verdict, words, self.streak, self.clear, self.steps, self.facts,
-            self.lessons + Lessons.of(self.waits), self.held_back, self.round_from,
+            self.evidence_so_far + EvidenceSoFar.of(self.waits), self.held_back, self.round_from,
         )  # fmt: skip
 
     def _take(self, event: Event) -> None:
@@ -215,7 +216,9 @@ class DayAtWork:
             self._begin_round(event.t)
         self.waits.extend(self.facts.feed(event, self.plan))
         if row.is_accident:
-            self.estimate = estimate_of(self.settings.dog, self.lessons + Lessons.of(self.waits))
+            self.estimate = estimate_of(
+                self.settings.dog, self.evidence_so_far + EvidenceSoFar.of(self.waits)
+            )
 
     def _begin_round(self, at: Minutes) -> None:
         """Start the programme again: the first interval, no streak; what was learned stays."""
@@ -237,29 +240,29 @@ class DayAtWork:
                 return
         self._step(step)
 
-    def _moment(self, at: Minutes, facts: Facts) -> Moment:
+    def _context(self, at: Minutes, facts: LogState) -> RuleContext:
         estimate = self.estimate if self.learn else None
-        return Moment(facts, self.plan, self.settings, self.interval, at, estimate)
+        return RuleContext(facts, self.plan, self.settings, self.interval, at, estimate)
 
     def _take_outing(self, event: Event) -> None:
         last = self.facts.last_out
         if self.outings and last is not None and event.t - last <= figures.ONE_OUTING:
             outing = self.outings[-1]
-            self.outings[-1] = Outing((*outing.events, event), outing.moment)
+            self.outings[-1] = Outing((*outing.events, event), outing.context)
         else:
-            self.outings.append(Outing((event,), self._moment(event.t, self.facts.copy())))
+            self.outings.append(Outing((event,), self._context(event.t, self.facts.copy())))
 
     def _take_accident(self, event: Event) -> Event:
         """Work out why it happened; return the entry with that cause, for the facts."""
-        moment = self._moment(event.t, self.facts.copy())
-        circumstances = Circumstances(event, moment)
+        context = self._context(event.t, self.facts.copy())
+        circumstances = Circumstances(event, context)
         cause = why(circumstances)
         pee, earliest = self.facts.last_pee, earliest_of(event)
         # The interval answers for what happened inside it; that the estimate or a change of the
         # routine would have called earlier does not excuse it.
         inside = (
             pee is not None
-            and event.t <= min(by_rule(moment).at, pee + self.interval) + figures.LATE
+            and event.t <= min(by_rule(context).at, pee + self.interval) + figures.LATE
             and earliest is not None
             and not any(outing.was_late for outing in self.outings if outing.at > earliest)
         )

@@ -15,7 +15,7 @@ from typing import Final
 from msgspec import Struct
 
 from pottyboard.core.engine.interval import night_hold
-from pottyboard.core.engine.rule_context import Code, Due, Moment
+from pottyboard.core.engine.rule_context import Code, Due, RuleContext
 from pottyboard.core.estimate.risk import limit_of, risk_now
 from pottyboard.core.model import figures
 from pottyboard.core.model.localtime import Minutes, percent_words, span_words
@@ -31,60 +31,62 @@ class Rule(Struct, frozen=True):
 
     code: Code
     title: str
-    due: Callable[[Moment], Minutes | None]
-    words: Callable[[Moment, Minutes], str]
+    due: Callable[[RuleContext], Minutes | None]
+    words: Callable[[RuleContext, Minutes], str]
     source: str
     even_after_success: bool = False
 
 
-def _served(moment: Moment, since: Minutes, due: Minutes) -> bool:
-    out = moment.facts.last_out
+def _served(context: RuleContext, since: Minutes, due: Minutes) -> bool:
+    out = context.facts.last_out
     return out is not None and out >= since and out >= due - figures.SERVES_WITHIN
 
 
-def _just_succeeded(moment: Moment, due: Minutes) -> bool:
+def _just_succeeded(context: RuleContext, due: Minutes) -> bool:
     """Whether a success shortly before serves a reason that falls due with its entry."""
-    success = moment.facts.last_success
+    success = context.facts.last_success
     return success is not None and success >= due - figures.SERVES_WITHIN
 
 
-def _after(entry: Minutes, minutes: float, moment: Moment) -> Minutes | None:
+def _after(entry: Minutes, minutes: float, context: RuleContext) -> Minutes | None:
     """Return when a reason falls due ``minutes`` after its entry, None if that is served."""
-    if entry < moment.awake_since or _served(moment, entry, entry + minutes):
+    if entry < context.awake_since or _served(context, entry, entry + minutes):
         return None
     return entry + minutes
 
 
-def _first_after(entries: tuple[Minutes, ...], minutes: float, moment: Moment) -> Minutes | None:
+def _first_after(
+    entries: tuple[Minutes, ...], minutes: float, context: RuleContext
+) -> Minutes | None:
     """Return when the first of ``entries`` falls due that no outing has served, None if none."""
-    dues = (_after(entry, minutes, moment) for entry in entries)
+    dues = (_after(entry, minutes, context) for entry in entries)
     return next((due for due in dues if due is not None), None)
 
 
 # --- When each reason falls due -------------------------------------------------------------------
 
 
-def _hold(moment: Moment) -> Minutes | None:
-    facts, interval = moment.facts, moment.interval
-    if moment.sleep == "night":
+def _hold(context: RuleContext) -> Minutes | None:
+    facts, interval = context.facts, context.interval
+    if context.sleep == "night":
         return None
     pee = facts.last_pee
     since = facts.last_out if pee is None else pee + interval
-    due = max(since or 0.0, moment.awake_since)
+    due = max(since or 0.0, context.awake_since)
     tried = facts.dry_out
     if tried is not None and tried >= due - figures.SERVES_WITHIN:
         return tried + interval * figures.SHARE_AFTER_DRY_OUTING
     return due
 
 
-def _up(moment: Moment) -> Minutes | None:
-    facts, plan = moment.facts, moment.plan
-    if moment.sleep == "night":
+def _up(context: RuleContext) -> Minutes | None:
+    facts, plan = context.facts, context.plan
+    if context.sleep == "night":
         return plan.next_up
     asked = facts.asks_up
     if plan.number > 1:
         asked = max(asked or 0.0, plan.start)
-    if asked is None or _served(moment, asked, asked) or _just_succeeded(moment, asked):
+    if asked is None or _served(context, asked, asked) or _just_succeeded(context, asked):
         return None
     return asked
 
@@ -94,75 +96,78 @@ def _earlier(*dues: Minutes | None) -> Minutes | None:
     return min((due for due in dues if due is not None), default=None)
 
 
-def _meal(moment: Moment) -> Minutes | None:
-    fed, sooner = moment.facts.fed, moment.facts.measures.after_meal
-    by_rule = _first_after(fed, figures.AFTER_MEAL, moment)
-    return by_rule if sooner is None else _earlier(by_rule, _first_after(fed, sooner, moment))
+def _meal(context: RuleContext) -> Minutes | None:
+    fed, sooner = context.facts.fed, context.facts.measures.after_meal
+    by_rule = _first_after(fed, figures.AFTER_MEAL, context)
+    return by_rule if sooner is None else _earlier(by_rule, _first_after(fed, sooner, context))
 
 
-def _digestion(moment: Moment) -> Minutes | None:
-    meals, sooner = moment.facts.waiting_meals, moment.facts.measures.stool
+def _digestion(context: RuleContext) -> Minutes | None:
+    meals, sooner = context.facts.waiting_meals, context.facts.measures.stool
     if not meals:
         return None  # and how long this dog digests need not be worked out
-    by_rule = _first_after(meals, moment.digestion, moment)
-    return by_rule if sooner is None else _earlier(by_rule, _first_after(meals, sooner, moment))
+    by_rule = _first_after(meals, context.digestion, context)
+    return by_rule if sooner is None else _earlier(by_rule, _first_after(meals, sooner, context))
 
 
-def _drink(moment: Moment) -> Minutes | None:
-    return _first_after(moment.facts.drank, figures.AFTER_DRINK, moment)
+def _drink(context: RuleContext) -> Minutes | None:
+    return _first_after(context.facts.drank, figures.AFTER_DRINK, context)
 
 
-def _play(moment: Moment) -> Minutes | None:
-    return _first_after(moment.facts.played, figures.AFTER_PLAY, moment)
+def _play(context: RuleContext) -> Minutes | None:
+    return _first_after(context.facts.played, figures.AFTER_PLAY, context)
 
 
-def _sign(moment: Moment) -> Minutes | None:
-    sign = moment.facts.sign
-    return None if sign is None or sign < moment.awake_since else sign
+def _sign(context: RuleContext) -> Minutes | None:
+    sign = context.facts.sign
+    return None if sign is None or sign < context.awake_since else sign
 
 
-def _retry(moment: Moment) -> Minutes | None:
-    facts = moment.facts
+def _retry(context: RuleContext) -> Minutes | None:
+    facts = context.facts
     if not 0 < facts.empties <= figures.RETRIES or facts.dry_out is None:
         return None
-    if facts.dry_out < moment.awake_since or _asked_too_soon(moment, facts.dry_out):
+    if facts.dry_out < context.awake_since or _asked_too_soon(context, facts.dry_out):
         return None
     return facts.dry_out + figures.AFTER_NOTHING
 
 
-def _asked_too_soon(moment: Moment, outing: Minutes) -> bool:
+def _asked_too_soon(context: RuleContext, outing: Minutes) -> bool:
     """Whether nothing could come: a dog that is known peed less than half its interval before."""
-    pee, known = moment.facts.last_pee, moment.estimate is not None and moment.estimate.speaks
-    return known and pee is not None and outing - pee < moment.interval * figures.SHARE_TO_RETRY
+    pee, known = (
+        context.facts.last_pee,
+        context.estimate is not None and context.estimate.has_enough,
+    )
+    return known and pee is not None and outing - pee < context.interval * figures.SHARE_TO_RETRY
 
 
-def _leaving(moment: Moment) -> Minutes | None:
-    closer = moment.facts.measures.last_break
+def _leaving(context: RuleContext) -> Minutes | None:
+    closer = context.facts.measures.last_break
     close = () if closer is None else (closer,)
-    dues = (_before_leaving(moment, minutes) for minutes in (figures.BEFORE_LEAVING, *close))
+    dues = (_before_leaving(context, minutes) for minutes in (figures.BEFORE_LEAVING, *close))
     return _earlier(*(None if due is None else due[0] for due in dues))
 
 
-def _before_leaving(moment: Moment, minutes: float) -> tuple[Minutes, Minutes] | None:
+def _before_leaving(context: RuleContext, minutes: float) -> tuple[Minutes, Minutes] | None:
     """Return when the break before the next absence is due, ``minutes`` ahead of it, and the
     leaving itself; None where the dog has been out just before, or is not left."""
-    if moment.facts.left is not None:
+    if context.facts.left is not None:
         return None
-    for leave, _ in moment.plan.absences:
+    for leave, _ in context.plan.absences:
         due = leave - minutes
-        given_up = moment.now > leave + figures.ABSENCE_GIVEN_UP
-        if not given_up and not _served(moment, due - figures.SERVES_WITHIN, due):
+        given_up = context.now > leave + figures.ABSENCE_GIVEN_UP
+        if not given_up and not _served(context, due - figures.SERVES_WITHIN, due):
             return due, leave
     return None
 
 
-def _back(moment: Moment) -> Minutes | None:
-    back = tuple(at for at in moment.facts.back if not _just_succeeded(moment, at))
-    return _first_after(back, 0, moment)
+def _back(context: RuleContext) -> Minutes | None:
+    back = tuple(at for at in context.facts.back if not _just_succeeded(context, at))
+    return _first_after(back, 0, context)
 
 
-def _daily(moment: Moment) -> Minutes | None:
-    measures, plan, settings = moment.facts.measures, moment.plan, moment.settings
+def _daily(context: RuleContext) -> Minutes | None:
+    measures, plan, settings = context.facts.measures, context.plan, context.settings
     if not measures.daily:
         return None
     planned = measures.daily_on(plan.date, settings.home.up, settings.zone)
@@ -170,124 +175,125 @@ def _daily(moment: Moment) -> Minutes | None:
         (
             at
             for at in planned
-            if moment.awake_since <= at < plan.bed
-            and not _served(moment, at - figures.SERVES_WITHIN, at)
+            if context.awake_since <= at < plan.bed
+            and not _served(context, at - figures.SERVES_WITHIN, at)
         ),
         None,
     )
 
 
-def _bedtime(moment: Moment) -> Minutes | None:
-    bed = moment.plan.bed
-    return None if _served(moment, bed - figures.SERVES_WITHIN, bed) else bed
+def _bedtime(context: RuleContext) -> Minutes | None:
+    bed = context.plan.bed
+    return None if _served(context, bed - figures.SERVES_WITHIN, bed) else bed
 
 
-def _night(moment: Moment) -> Minutes | None:
-    facts, plan = moment.facts, moment.plan
-    if moment.sleep != "night":
+def _night(context: RuleContext) -> Minutes | None:
+    facts, plan = context.facts, context.plan
+    if context.sleep != "night":
         return None
     since = max(facts.last_pee or 0.0, facts.last_out or 0.0)
     if since < plan.start:
         since = plan.bed
-    due = since + min(_night_by_rule(moment), _night_by_log(moment))
+    due = since + min(_night_by_rule(context), _night_by_log(context))
     return due if due < plan.next_up - figures.NIGHT_BREAK_WORTH else None
 
 
-def _night_by_rule(moment: Moment) -> float:
+def _night_by_rule(context: RuleContext) -> float:
     """Return how long a night is planned to be held, endless where the rule plans no break."""
-    return night_hold(moment.settings.dog) if wants_night_break(moment) else math.inf
+    return night_hold(context.settings.dog) if wants_night_break(context) else math.inf
 
 
-def _night_by_log(moment: Moment) -> float:
+def _night_by_log(context: RuleContext) -> float:
     """Return by when a wet night becomes too likely, endless while the log says too little."""
-    estimate = moment.estimate
+    estimate = context.estimate
     if estimate is None or not estimate.knows_nights:
         return math.inf
-    limit = figures.NIGHT_LIMIT * limit_of(moment.settings)
+    limit = figures.NIGHT_LIMIT * limit_of(context.settings)
     return max(estimate.night_until(limit), float(figures.NIGHT_LEAST))
 
 
-def _model(moment: Moment) -> Minutes | None:
-    facts = moment.facts
-    if moment.estimate is None or facts.last_pee is None or moment.sleep == "night":
+def _model(context: RuleContext) -> Minutes | None:
+    facts = context.facts
+    if context.estimate is None or facts.last_pee is None or context.sleep == "night":
         return None
-    if not moment.estimate.speaks:
+    if not context.estimate.has_enough:
         return None
     start = max(facts.last_pee, facts.last_out or 0.0) + figures.MODEL_LEAST
-    start = max(start, moment.awake_since)
-    end = _hold(moment)
+    start = max(start, context.awake_since)
+    end = _hold(context)
     if end is None or end <= start:
         return None
-    risk = risk_now(moment.estimate, facts, moment.now)
-    return risk.latest(limit_of(moment.settings), start, end)
+    risk = risk_now(context.estimate, facts, context.now)
+    return risk.latest(limit_of(context.settings), start, end)
 
 
-def wants_night_break(moment: Moment) -> bool:
+def wants_night_break(context: RuleContext) -> bool:
     """Whether this night gets a planned break: the first nights, and after a wet one."""
-    plan, wet = moment.plan, moment.facts.last_night_accident
+    plan, wet = context.plan, context.facts.last_night_accident
     if plan.number <= figures.NIGHT_BREAK_NIGHTS:
         return True
-    return wet is not None and moment.now - wet < figures.NIGHT_ACCIDENT_NIGHTS * 1440
+    return wet is not None and context.now - wet < figures.NIGHT_ACCIDENT_NIGHTS * 1440
 
 
 # --- How each reason reads ------------------------------------------------------------------------
 
 
-def _hold_words(moment: Moment, at: Minutes) -> str:
-    facts, zone_clock = moment.facts, moment.clock
+def _hold_words(context: RuleContext, at: Minutes) -> str:
+    facts, zone_clock = context.facts, context.clock
     if facts.last_pee is None:
         return "no pee logged yet"
-    if facts.dry_out is not None and at > facts.last_pee + moment.interval:
+    if facts.dry_out is not None and at > facts.last_pee + context.interval:
         return f"no pee since {zone_clock(facts.last_pee)}, in spite of an outing"
-    return f"last pee at {zone_clock(facts.last_pee)}, interval today {span_words(moment.interval)}"
-
-
-def _up_words(moment: Moment, at: Minutes) -> str:
-    if moment.facts.asks_up != at:
-        return "first thing in the morning"
-    return f"got up at {moment.clock(moment.facts.asks_up or at)}"
-
-
-def _entry_words(text: str, minutes: float) -> Callable[[Moment, Minutes], str]:
-    return lambda moment, at: text.format(moment.clock(at - minutes))
-
-
-def _meal_words(moment: Moment, at: Minutes) -> str:
-    sooner = moment.facts.measures.after_meal or figures.AFTER_MEAL
-    took = sooner if at - sooner in moment.facts.fed else figures.AFTER_MEAL
-    return f"after the meal at {moment.clock(at - took)}"
-
-
-def _digestion_words(moment: Moment, at: Minutes) -> str:
-    sooner = moment.facts.measures.stool
-    if sooner is not None and at - sooner in moment.facts.meals:
-        return f"no stool since the meal at {moment.clock(at - sooner)}, sooner after an accident"
-    meal = moment.clock(at - moment.digestion)
-    return f"no stool since the meal at {meal}, usual after {span_words(moment.digestion)}"
-
-
-def _sign_words(moment: Moment, at: Minutes) -> str:
-    sign = moment.facts.sign_words
-    shown = {"door": "went to the door", "": "showed a sign"}.get(sign, f"was {sign}")
-    return f"{moment.settings.dog.name} {shown} at {moment.clock(at)}"
-
-
-def _retry_words(moment: Moment, at: Minutes) -> str:
-    tries, most = moment.facts.empties, figures.RETRIES
     return (
-        f"nothing came at {moment.clock(at - figures.AFTER_NOTHING)}: try {tries} of {most:g} again"
+        f"last pee at {zone_clock(facts.last_pee)}, interval today {span_words(context.interval)}"
     )
 
 
-def _leaving_words(moment: Moment, at: Minutes) -> str:
-    found = _before_leaving(moment, moment.facts.measures.last_break or figures.BEFORE_LEAVING)
-    return f"before leaving at {moment.clock(at if found is None else found[1])}"
+def _up_words(context: RuleContext, at: Minutes) -> str:
+    if context.facts.asks_up != at:
+        return "first thing in the morning"
+    return f"got up at {context.clock(context.facts.asks_up or at)}"
 
 
-def _night_words(moment: Moment, at: Minutes) -> str:
-    if _night_by_log(moment) < _night_by_rule(moment):
+def _entry_words(text: str, minutes: float) -> Callable[[RuleContext, Minutes], str]:
+    return lambda context, at: text.format(context.clock(at - minutes))
+
+
+def _meal_words(context: RuleContext, at: Minutes) -> str:
+    sooner = context.facts.measures.after_meal or figures.AFTER_MEAL
+    took = sooner if at - sooner in context.facts.fed else figures.AFTER_MEAL
+    return f"after the meal at {context.clock(at - took)}"
+
+
+def _digestion_words(context: RuleContext, at: Minutes) -> str:
+    sooner = context.facts.measures.stool
+    if sooner is not None and at - sooner in context.facts.meals:
+        return f"no stool since the meal at {context.clock(at - sooner)}, sooner after an accident"
+    meal = context.clock(at - context.digestion)
+    return f"no stool since the meal at {meal}, usual after {span_words(context.digestion)}"
+
+
+def _sign_words(context: RuleContext, at: Minutes) -> str:
+    sign = context.facts.sign_words
+    shown = {"door": "went to the door", "": "showed a sign"}.get(sign, f"was {sign}")
+    return f"{context.settings.dog.name} {shown} at {context.clock(at)}"
+
+
+def _retry_words(context: RuleContext, at: Minutes) -> str:
+    tries, most = context.facts.empties, figures.RETRIES
+    tried = context.clock(at - figures.AFTER_NOTHING)
+    return f"nothing came at {tried}: try {tries} of {most:g} again"
+
+
+def _leaving_words(context: RuleContext, at: Minutes) -> str:
+    found = _before_leaving(context, context.facts.measures.last_break or figures.BEFORE_LEAVING)
+    return f"before leaving at {context.clock(at if found is None else found[1])}"
+
+
+def _night_words(context: RuleContext, at: Minutes) -> str:
+    if _night_by_log(context) < _night_by_rule(context):
         return "from its own nights: later, a wet one becomes likely"
-    hold = span_words(night_hold(moment.settings.dog))
+    hold = span_words(night_hold(context.settings.dog))
     return f"the night is longer than {hold}, as long as it can be expected to hold asleep"
 
 
@@ -308,15 +314,15 @@ RULES: Final[tuple[Rule, ...]] = (
     Rule("back", "came home", _back, _entry_words("somebody came home at {}", 0),
          f"{figures.RSPCA}: on return"),
     Rule("daily", "daily break", _daily,
-         lambda moment, at: "every day at this time, since an accident",
+         lambda context, at: "every day at this time, since an accident",
          figures.DAILY_MARGIN.source),
     Rule("bedtime", "last thing", _bedtime,
-         lambda moment, at: f"last thing, bedtime at {moment.clock(moment.plan.bed)}",
+         lambda context, at: f"last thing, bedtime at {context.clock(context.plan.bed)}",
          f"{figures.ASPCA}: last thing at night"),
     Rule("night", "night", _night, _night_words, figures.NIGHT_HOLD.source),
     Rule("model", "estimate", _model,
-         lambda moment, at: f"by {moment.clock(at)} the risk reaches your limit, "
-         f"{percent_words(limit_of(moment.settings))}",
+         lambda context, at: f"by {context.clock(at)} the risk reaches your limit, "
+         f"{percent_words(limit_of(context.settings))}",
          "our own choice: the household's limit"),
 )  # fmt: skip
 
@@ -324,7 +330,7 @@ RULE_BY_CODE: Final = {rule.code: rule for rule in RULES}
 _ONLY_ASLEEP: Final = frozenset({"up", "night", "sign"})
 
 
-def dues(moment: Moment, *, estimate: bool = True) -> Iterator[Due]:
+def dues(context: RuleContext, *, estimate: bool = True) -> Iterator[Due]:
     """Yield every reason that stands, in the order of the table.
 
     Without ``estimate`` the chance of an accident, which takes the longest to work out, is left
@@ -332,35 +338,35 @@ def dues(moment: Moment, *, estimate: bool = True) -> Iterator[Due]:
     night is left alone but for the morning, the night break and a sign; what would have fallen due
     meanwhile waits for its waking.
     """
-    success = moment.facts.last_success
+    success = context.facts.last_success
     rest_until = None if success is None else success + figures.REST_AFTER_SUCCESS
-    night = moment.sleep == "night"
+    night = context.sleep == "night"
     for rule in RULES:
         if night and rule.code not in _ONLY_ASLEEP:
             continue
         if rule.code == "model" and not estimate:
             continue
-        at = rule.due(moment)
+        at = rule.due(context)
         if at is None:
             continue
         if not night:
-            at = max(at, moment.awake_since)
+            at = max(at, context.awake_since)
         if rest_until is not None and at < rest_until and not rule.even_after_success:
             at = rest_until
         yield Due(rule.code, at)
 
 
-def falls_due_before(moment: Moment, at: Minutes) -> bool:
+def falls_due_before(context: RuleContext, at: Minutes) -> bool:
     """Whether any reason falls due before an instant.
 
     The estimate is asked only where it can answer yes: it calls nobody soon after an outing.
     """
-    if any(due.at < at for due in dues(moment, estimate=False)):
+    if any(due.at < at for due in dues(context, estimate=False)):
         return True
-    out = max(moment.facts.last_pee or 0.0, moment.facts.last_out or 0.0)
-    return out + figures.MODEL_LEAST < at and first_due(moment).at < at
+    out = max(context.facts.last_pee or 0.0, context.facts.last_out or 0.0)
+    return out + figures.MODEL_LEAST < at and first_due(context).at < at
 
 
-def first_due(moment: Moment) -> Due:
+def first_due(context: RuleContext) -> Due:
     """Return the reason that falls due first (the bedtime or the morning always stands)."""
-    return min(dues(moment), key=lambda due: due.at)
+    return min(dues(context), key=lambda due: due.at)

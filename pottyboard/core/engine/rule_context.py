@@ -7,7 +7,7 @@ from typing import Literal
 from msgspec import Struct
 
 from pottyboard.core.estimate.learning import Estimate, ready_prior
-from pottyboard.core.log.state import Facts, Sleep
+from pottyboard.core.log.state import LogState, Sleep
 from pottyboard.core.model.localtime import Minutes, clock_words
 from pottyboard.core.model.plan import DayPlan
 from pottyboard.core.model.settings import Settings
@@ -19,13 +19,13 @@ Code = Literal[
 """Why a break is due."""
 
 
-class Moment(Struct, frozen=True):
+class RuleContext(Struct, frozen=True):
     """What the reasons look at: the facts so far, the day's plan, the interval and the instant.
 
     ``estimate`` is what the log has taught, None where only the rule is to decide.
     """
 
-    facts: Facts
+    facts: LogState
     plan: DayPlan
     settings: Settings
     interval: float

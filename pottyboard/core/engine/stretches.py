@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from typing import Final, Literal
 
 from pottyboard.core.engine.days import Day
-from pottyboard.core.log.state import Facts
+from pottyboard.core.log.state import LogState
 from pottyboard.core.model.localtime import Minutes
 
 SpanKind = Literal["night", "nap", "alone"]
@@ -22,7 +22,7 @@ def stretches(
     A night that nobody logged is taken from the routine, as everywhere, but not on a day without
     any entry.
     """
-    facts = days[near[0] - 1].facts.copy() if near[0] else Facts()
+    facts = days[near[0] - 1].facts.copy() if near[0] else LogState()
     for index in near:
         plan, here = days[index].plan, days[index].events
         end = days[index + 1].plan.start if index + 1 < len(days) else now

@@ -17,7 +17,7 @@ from msgspec import Struct
 
 from pottyboard.core.model import figures
 from pottyboard.core.model.localtime import Minutes
-from pottyboard.core.statistics.posterior import Belief, Outlook
+from pottyboard.core.statistics.posterior import Outlook, Posterior
 
 _DAY: Final = 1440
 _GRID: Final = 20
@@ -60,8 +60,8 @@ class Bowel(Struct, frozen=True, dict=True):
     ``some`` is the share of meals that bring a stool.
     """
 
-    ready: Belief
-    patience: Belief
+    ready: Posterior
+    patience: Posterior
     some: float
     hours: Hours
 

@@ -28,8 +28,8 @@ from pottyboard.core.estimate.bowel import NO_HOURS, Bowel, Hours
 from pottyboard.core.log.waits import Digested, Hold, Stool, Wait
 from pottyboard.core.model import figures
 from pottyboard.core.model.settings import Dog
-from pottyboard.core.statistics.posterior import Belief, Evidence, Outlook, Prior, believe
-from pottyboard.core.statistics.survival import Observed
+from pottyboard.core.statistics.posterior import Likelihood, Outlook, Posterior, Prior, posterior_of
+from pottyboard.core.statistics.survival import CensoredTime
 
 
 @lru_cache(maxsize=16)
@@ -65,7 +65,7 @@ def ready_prior(dog: Dog) -> Prior:
 
 
 @lru_cache(maxsize=16)
-def patience_prior(dog: Dog) -> Prior:
+def stool_hold_prior(dog: Dog) -> Prior:
     """Return what is believed of the minutes for which stool that is ready is held."""
     return Prior(
         figures.STOOL_HELD, figures.STOOL_HELD_SPREAD, figures.STOOL_HELD_SHAPE,
@@ -78,7 +78,7 @@ def hold_minutes(awake: float, asleep: float) -> float:
     return awake + figures.SLEEP_SHARE * asleep
 
 
-def observed_hold(hold: Hold) -> Observed:
+def censored_hold(hold: Hold) -> CensoredTime:
     """Return what one hold says about the waiting time, in waking minutes (a night: in all).
 
     A dry hold by day says no more than "at least 4 h", one over a night no more than "at least
@@ -88,14 +88,14 @@ def observed_hold(hold: Hold) -> Observed:
     high = hold.length if hold.night else hold_minutes(hold.awake, hold.asleep)
     most = figures.NIGHT_MOST if hold.night else figures.MOST_INTERVAL
     if hold.how == "out":
-        return Observed(min(high, most))
+        return CensoredTime(min(high, most))
     if hold.how == "seen" and not is_gap(hold):
-        return Observed(high, high)
+        return CensoredTime(high, high)
     low = hold.dry * high / hold.length if hold.length else 0.0
-    return Observed(min(low, high, most), high)
+    return CensoredTime(min(low, high, most), high)
 
 
-NOTHING = Evidence()
+NOTHING = Likelihood()
 
 
 def is_gap(hold: Hold) -> bool:
@@ -113,7 +113,7 @@ def _is_spent(meal: Digested) -> bool:
     return not meal.ended and meal.bare >= figures.MEAL_SPENT
 
 
-class Lessons(Struct, frozen=True):
+class EvidenceSoFar(Struct, frozen=True):
     """What a stretch of the log has taught: evidence for the four waits, and plain counts.
 
     ``holds`` and ``accidents`` count the waking holds and the accidents among them, unweighted;
@@ -121,10 +121,10 @@ class Lessons(Struct, frozen=True):
     those that brought one; ``nights`` the holds over a night. ``hours`` are those of the stools.
     """
 
-    hold: Evidence = NOTHING
-    night: Evidence = NOTHING
-    ready: Evidence = NOTHING
-    patience: Evidence = NOTHING
+    hold: Likelihood = NOTHING
+    night: Likelihood = NOTHING
+    ready: Likelihood = NOTHING
+    patience: Likelihood = NOTHING
     holds: int = 0
     accidents: int = 0
     gaps: int = 0
@@ -134,7 +134,7 @@ class Lessons(Struct, frozen=True):
     hours: Hours = NO_HOURS
 
     @classmethod
-    def of(cls, waits: Iterable[Wait]) -> Lessons:
+    def of(cls, waits: Iterable[Wait]) -> EvidenceSoFar:
         """Return what these waits teach."""
         waits = list(waits)
         holds = [wait for wait in waits if isinstance(wait, Hold)]
@@ -142,10 +142,10 @@ class Lessons(Struct, frozen=True):
         nights = [hold for hold in holds if hold.tells and hold.night]
         meals = [w for w in waits if isinstance(w, Digested)]
         return cls(
-            Evidence.of(map(observed_hold, day)),
-            Evidence.of(map(observed_hold, nights)),
-            Evidence.of(meal.ready for meal in meals if meal.ended or not _is_spent(meal)),
-            Evidence.of(held for meal in meals if (held := meal.patience) is not None),
+            Likelihood.of(map(censored_hold, day)),
+            Likelihood.of(map(censored_hold, nights)),
+            Likelihood.of(meal.ready for meal in meals if meal.ended or not _is_spent(meal)),
+            Likelihood.of(held for meal in meals if (held := meal.patience) is not None),
             len(day),
             sum(hold.indoors for hold in day),
             sum(map(is_gap, day)),
@@ -155,9 +155,9 @@ class Lessons(Struct, frozen=True):
             Hours(tuple((wait.ready, 1.0) for wait in waits if isinstance(wait, Stool))),
         )
 
-    def __add__(self, other: Lessons) -> Lessons:
+    def __add__(self, other: EvidenceSoFar) -> EvidenceSoFar:
         """Return both together."""
-        return Lessons(
+        return EvidenceSoFar(
             self.hold + other.hold,
             self.night + other.night,
             self.ready + other.ready,
@@ -171,7 +171,7 @@ class Lessons(Struct, frozen=True):
             self.hours + other.hours,
         )
 
-    def a_day_older(self) -> Lessons:
+    def a_day_older(self) -> EvidenceSoFar:
         """Return the same with its evidence faded by one day; the counts stay."""
         keep = figures.KEPT_A_DAY
         return structs.replace(
@@ -189,7 +189,7 @@ class Estimate:
     """What is believed of one dog at an instant, worked out only when asked for."""
 
     dog: Dog
-    lessons: Lessons
+    evidence_so_far: EvidenceSoFar
     _known: dict[tuple[int, int], float] = field(default_factory=dict, compare=False)
 
     def pees_by(self, minutes: float, held: float = 0.0) -> float:
@@ -209,8 +209,10 @@ class Estimate:
     def bowel(self) -> Bowel:
         """The bowel: what meals and the dog's hours bring."""
         sure = figures.MEALS_BEFORE
-        some = (self.lessons.stools + sure * figures.MEALS_WITH_STOOL) / (self.lessons.meals + sure)
-        return Bowel(self.ready, self.patience, some, self.lessons.hours)
+        some = (self.evidence_so_far.stools + sure * figures.MEALS_WITH_STOOL) / (
+            self.evidence_so_far.meals + sure
+        )
+        return Bowel(self.ready, self.patience, some, self.evidence_so_far.hours)
 
     def night_until(self, limit: float) -> float:
         """Return the minutes of a night by which the chance of a wet one reaches ``limit``."""
@@ -223,45 +225,45 @@ class Estimate:
         return {}
 
     @property
-    def speaks(self) -> bool:
+    def has_enough(self) -> bool:
         """Whether there is enough log for the estimate to call a break."""
-        return self.lessons.holds >= figures.HOLDS_TO_SPEAK
+        return self.evidence_so_far.holds >= figures.HOLDS_TO_SPEAK
 
     @property
     def knows_nights(self) -> bool:
         """Whether the estimate may call a break at night: nobody is woken for a dog that is dry."""
-        return self.lessons.night.accidents >= figures.NIGHT_WET
+        return self.evidence_so_far.night.accidents >= figures.NIGHT_WET
 
     @cached_property
-    def hold(self) -> Belief:
+    def hold(self) -> Posterior:
         """The hold awake."""
-        return believe(hold_prior(self.dog), self.lessons.hold)
+        return posterior_of(hold_prior(self.dog), self.evidence_so_far.hold)
 
     @cached_property
-    def night(self) -> Belief:
+    def night(self) -> Posterior:
         """The hold over a night."""
-        return believe(night_prior(self.dog), self.lessons.night)
+        return posterior_of(night_prior(self.dog), self.evidence_so_far.night)
 
     @cached_property
-    def ready(self) -> Belief:
+    def ready(self) -> Posterior:
         """From a meal to stool at an outing."""
-        return believe(ready_prior(self.dog), self.lessons.ready)
+        return posterior_of(ready_prior(self.dog), self.evidence_so_far.ready)
 
     @cached_property
-    def patience(self) -> Belief:
+    def patience(self) -> Posterior:
         """From stool that is ready to stool indoors."""
-        return believe(patience_prior(self.dog), self.lessons.patience)
+        return posterior_of(stool_hold_prior(self.dog), self.evidence_so_far.patience)
 
     @cached_property
     def digestion(self) -> float:
         """The dog's own minutes from meal to stool, once the log knows better than the default."""
         prior = ready_prior(self.dog)
-        if self.lessons.stools < figures.STOOLS_TO_KNOW:
+        if self.evidence_so_far.stools < figures.STOOLS_TO_KNOW:
             return prior.median
         return min(max(self.ready.median, figures.AFTER_MEAL * 2), figures.DIGESTION_LONGEST)
 
 
 @lru_cache(maxsize=8)
-def estimate_of(dog: Dog, lessons: Lessons) -> Estimate:
+def estimate_of(dog: Dog, evidence_so_far: EvidenceSoFar) -> Estimate:
     """Return the estimate after these lessons: the same one until they change."""
-    return Estimate(dog, lessons)
+    return Estimate(dog, evidence_so_far)

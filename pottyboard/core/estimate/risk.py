@@ -10,7 +10,7 @@ from __future__ import annotations
 from msgspec import Struct
 
 from pottyboard.core.estimate.learning import Estimate, hold_minutes
-from pottyboard.core.log.state import Facts
+from pottyboard.core.log.state import LogState
 from pottyboard.core.model import figures
 from pottyboard.core.model.localtime import Minutes
 from pottyboard.core.model.settings import Settings
@@ -64,7 +64,7 @@ class Risk(Struct, frozen=True):
         return start + low
 
 
-def risk_now(estimate: Estimate, facts: Facts, now: Minutes) -> Risk:
+def risk_now(estimate: Estimate, facts: LogState, now: Minutes) -> Risk:
     """Return the risk as it stands at ``now``."""
     pee, held = facts.last_pee, 0.0
     if pee is not None:

@@ -66,7 +66,7 @@ def intake(settings: Settings, events: Iterable[Event]) -> dict[date, Drunk]:
         day: Drunk(
             amounts[day],
             amounts[day] / settings.dog.weight_kg,
-            covered[day] >= _waking(plan_for(settings, day, in_order)) - figures.BOWL_GAP,
+            covered[day] >= _time_at_risk(plan_for(settings, day, in_order)) - figures.BOWL_GAP,
         )
         for day in sorted(amounts)
     }
@@ -133,5 +133,5 @@ def _day_of(settings: Settings, events: Sequence[Event], at: Minutes) -> date:
     return max(date_at(settings, at, events), settings.first_date)
 
 
-def _waking(plan: DayPlan) -> Minutes:
+def _time_at_risk(plan: DayPlan) -> Minutes:
     return plan.bed - plan.start

@@ -1,6 +1,6 @@
 """What the log says at an instant: the running facts that every reason for a break looks at.
 
-:class:`Facts` is fed one entry after the other, in order of time. It is the only place where an
+:class:`LogState` is fed one entry after the other, in order of time. It is the only place where an
 entry changes anything; everything else reads.
 """
 
@@ -55,7 +55,7 @@ def for_the_night(settled: Event, plan: DayPlan) -> bool:
 
 
 @dataclass(slots=True)
-class Facts:
+class LogState:
     """The running facts, instants in epoch minutes; None where the log says nothing yet.
 
     ``empties`` counts the outings in a row that brought nothing; ``dry_out`` is the last outing, if
@@ -110,9 +110,9 @@ class Facts:
     places: Mapping[str, Uses] = field(default_factory=dict)
     measures: Measures = NO_MEASURES
 
-    def copy(self) -> Facts:
+    def copy(self) -> LogState:
         """Return an independent copy, to look ahead with."""
-        return Facts(*_fields(self))
+        return LogState(*_fields(self))
 
     def since(self, now: Minutes) -> dict[Clock, float | None]:
         """Return the minutes since each clock was last set back, None where it never was."""
@@ -391,5 +391,5 @@ def _still_dirty(dirty: tuple[Event, ...], cleaned: Event) -> tuple[Event, ...]:
     return dirty[1:]
 
 
-_fields = attrgetter(*(one.name for one in fields(Facts)))
+_fields = attrgetter(*(one.name for one in fields(LogState)))
 """All fields at once: a day copies the facts at every outing."""

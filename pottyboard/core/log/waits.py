@@ -8,7 +8,7 @@ from msgspec import Struct
 
 from pottyboard.core.model import figures
 from pottyboard.core.model.localtime import Minutes
-from pottyboard.core.statistics.survival import Observed
+from pottyboard.core.statistics.survival import CensoredTime
 
 
 class Hold(Struct, frozen=True):
@@ -65,14 +65,14 @@ class Digested(Struct, frozen=True):
         return self.stool is not None
 
     @property
-    def ready(self) -> Observed:
+    def ready(self) -> CensoredTime:
         """When an outing would have brought stool: after ``bare``, by ``stool``."""
         if self.stool is None:
-            return Observed(self.bare)
-        return Observed(min(self.bare, self.stool), self.stool)
+            return CensoredTime(self.bare)
+        return CensoredTime(min(self.bare, self.stool), self.stool)
 
     @property
-    def patience(self) -> Observed | None:
+    def patience(self) -> CensoredTime | None:
         """How long stool was held once it was ready, some time after ``bare``; None if none came.
 
         Indoors it was held no longer than since then; outside at least to that outing, on average
@@ -82,10 +82,10 @@ class Digested(Struct, frozen=True):
             return None
         span = max(0.0, self.stool - self.bare)
         if self.pad:
-            return Observed(0.0)
+            return CensoredTime(0.0)
         if self.indoors:
-            return Observed(0.0, max(1.0, span))
-        return Observed(min(span / 2, float(figures.STOOL_HELD_MOST)))
+            return CensoredTime(0.0, max(1.0, span))
+        return CensoredTime(min(span / 2, float(figures.STOOL_HELD_MOST)))
 
 
 class Stool(Struct, frozen=True):

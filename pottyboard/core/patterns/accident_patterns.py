@@ -16,11 +16,11 @@ from collections.abc import Iterator, Sequence
 from msgspec import Struct, field
 
 from pottyboard.core.model.localtime import minute_words
-from pottyboard.core.patterns.exposure import Waking
+from pottyboard.core.patterns.exposure import TimeAtRisk
 from pottyboard.core.patterns.incidents import Incident, rooms_alike
 from pottyboard.core.patterns.pattern_views import Pattern, PatternCode
 from pottyboard.core.statistics.circular import Directions, directions
-from pottyboard.core.statistics.exact_tests import as_one_sided, as_uneven, at_least
+from pottyboard.core.statistics.exact_tests import as_one_sided, at_least, binomial_p
 from pottyboard.core.statistics.proportion import wilson
 
 _MOST = 0.75
@@ -55,7 +55,7 @@ class Asked(Struct, frozen=True):
         )  # fmt: skip
 
 
-def accident_questions(told: Sequence[Incident], awake: Waking) -> Iterator[Asked]:
+def accident_questions(told: Sequence[Incident], awake: TimeAtRisk) -> Iterator[Asked]:
     """Yield each question that the accidents and the time awake allow to ask."""
     yield from _clock(told, awake.in_company)
     yield from _majority("place", Counter(dict(rooms_alike(told))))
@@ -64,7 +64,7 @@ def accident_questions(told: Sequence[Incident], awake: Waking) -> Iterator[Aske
     yield from _company(told, awake)
 
 
-def _clock(told: Sequence[Incident], awake: Waking) -> Iterator[Asked]:
+def _clock(told: Sequence[Incident], awake: TimeAtRisk) -> Iterator[Asked]:
     """Ask whether accidents cluster on the clock: Rayleigh's test on the time awake."""
     minutes = [one.minute for one in told if one.minute is not None]
     n = len(minutes)
@@ -85,7 +85,7 @@ def _clock(told: Sequence[Incident], awake: Waking) -> Iterator[Asked]:
     )  # fmt: skip
 
 
-def _most_hours(minutes: Sequence[float], awake: Waking) -> tuple[int, float, float]:
+def _most_hours(minutes: Sequence[float], awake: TimeAtRisk) -> tuple[int, float, float]:
     """Return how many accidents the shortest time awake with most of them holds, and its ends."""
     ring = sorted(minutes, key=awake.angle)
     reach = math.ceil(_MOST * len(ring))
@@ -117,7 +117,7 @@ def _majority(code: PatternCode, counts: Counter[str]) -> Iterator[Asked]:
     )  # fmt: skip
 
 
-def _duty(told: Sequence[Incident], awake: Waking) -> Iterator[Asked]:
+def _duty(told: Sequence[Incident], awake: TimeAtRisk) -> Iterator[Asked]:
     """Ask of each person whether their watch sees more accidents than its length explains."""
     people = awake.by_person
     watched = sum(people.values())
@@ -137,7 +137,7 @@ def _duty(told: Sequence[Incident], awake: Waking) -> Iterator[Asked]:
         )  # fmt: skip
 
 
-def _company(told: Sequence[Incident], awake: Waking) -> Iterator[Asked]:
+def _company(told: Sequence[Incident], awake: TimeAtRisk) -> Iterator[Asked]:
     """Ask whether accidents come more often alone, or more often in company.
 
     One of which the log does not tell counts for the less telling side: those of a dog alone are
@@ -153,7 +153,7 @@ def _company(told: Sequence[Incident], awake: Waking) -> Iterator[Asked]:
     else:
         subject, how, count = "company", "with somebody at home", n - alone - unknown
         part = 1 - part
-    chance = as_uneven(count, n, part) if count / n > part else 1.0
+    chance = binomial_p(count, n, part) if count / n > part else 1.0
     words = f"{count} of {n} accidents by day came {how}, which is {part:.0%} of the time awake."
     yield Asked(
         "alone", "binomial test against the time alone", min(1.0, 2 * min(part, 1 - part) ** n),

@@ -39,7 +39,7 @@ class Piece(Struct, frozen=True):
         return self.end - self.start
 
 
-class Waking(Struct, frozen=True, dict=True):
+class TimeAtRisk(Struct, frozen=True, dict=True):
     """The time awake of some days, piece after piece, seen on the clock of ``zone``."""
 
     pieces: tuple[Piece, ...]
@@ -52,9 +52,9 @@ class Waking(Struct, frozen=True, dict=True):
         return piece if piece is not None and t <= piece.end else None
 
     @cached_property
-    def in_company(self) -> Waking:
+    def in_company(self) -> TimeAtRisk:
         """The part of it in which somebody was home, to see what happened."""
-        return Waking(tuple(piece for piece in self.pieces if not piece.alone), self.zone)
+        return TimeAtRisk(tuple(piece for piece in self.pieces if not piece.alone), self.zone)
 
     def between(self, first: Minutes, last: Minutes) -> tuple[Piece, ...]:
         """Return the pieces that touch the time from ``first`` to ``last``."""
@@ -106,14 +106,14 @@ class Waking(Struct, frozen=True, dict=True):
         return on_circle(self.angle(last) - self.angle(first)) / TURN
 
 
-def waking(days: Sequence[Day], near: range, now: Minutes, zone: Timezone) -> Waking:
+def time_at_risk(days: Sequence[Day], near: range, now: Minutes, zone: Timezone) -> TimeAtRisk:
     """Return the time awake on the days of ``near`` up to ``now``.
 
     A day without any entry tells nothing and is left out, nights and naps are as the log has them.
     """
     if not near:
-        return Waking((), zone)
-    return Waking(tuple(_pieces(_changes(days, near, now), days, near)), zone)
+        return TimeAtRisk((), zone)
+    return TimeAtRisk(tuple(_pieces(_changes(days, near, now), days, near)), zone)
 
 
 class _Change(Struct, frozen=True):

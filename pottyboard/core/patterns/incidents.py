@@ -12,7 +12,7 @@ from pottyboard.core.log.places import place_of
 from pottyboard.core.model import figures
 from pottyboard.core.model.events import Event
 from pottyboard.core.model.localtime import Minutes
-from pottyboard.core.patterns.exposure import Waking, minute_of_day
+from pottyboard.core.patterns.exposure import TimeAtRisk, minute_of_day
 
 
 class Incident(Struct, frozen=True):
@@ -32,15 +32,15 @@ class Incident(Struct, frozen=True):
     cause: str = ""
 
 
-def incidents(days: Sequence[Day], near: range, awake: Waking) -> tuple[Incident, ...]:
+def incidents(days: Sequence[Day], near: range, awake: TimeAtRisk) -> tuple[Incident, ...]:
     """Return the accidents of the days of ``near``; what another dog may have done is left out."""
     told: list[Incident] = []
     for accident in (accident for index in near for accident in days[index].accidents):
         event = accident.event
         if event.unsure or (told and event.t - told[-1].t <= figures.ONE_OUTING):
             continue
-        moment = accident.circumstances.moment
-        by_day = not moment.facts.by_night(event, moment.plan)
+        context = accident.circumstances.context
+        by_day = not context.facts.by_night(event, context.plan)
         minute, who, alone = _watched(event, awake) if by_day else (None, "", None)
         place = place_of(event.place)
         told.append(
@@ -57,7 +57,7 @@ def incidents(days: Sequence[Day], near: range, awake: Waking) -> tuple[Incident
     return tuple(told)
 
 
-def _watched(event: Event, awake: Waking) -> tuple[float | None, str, bool | None]:
+def _watched(event: Event, awake: TimeAtRisk) -> tuple[float | None, str, bool | None]:
     """Return the minute of the day, the person in charge and whether nobody was home."""
     first, last = earliest_of(event), event.t
     pieces = () if first is None else awake.between(first, last)

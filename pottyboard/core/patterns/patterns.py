@@ -20,7 +20,7 @@ from pottyboard.core.model.events import Event
 from pottyboard.core.model.localtime import count_words, date_words, minutes_of
 from pottyboard.core.model.settings import Settings
 from pottyboard.core.patterns.accident_patterns import Asked, accident_questions
-from pottyboard.core.patterns.exposure import Waking, waking
+from pottyboard.core.patterns.exposure import TimeAtRisk, time_at_risk
 from pottyboard.core.patterns.incidents import Incident, incidents
 from pottyboard.core.patterns.pattern_views import Pattern, Patterns, Question, RoutineTime
 from pottyboard.core.patterns.routine_times import (
@@ -31,7 +31,7 @@ from pottyboard.core.patterns.routine_times import (
 )
 from pottyboard.core.patterns.signs import sign_tallies, signs_told
 from pottyboard.core.patterns.wait_patterns import waits_told
-from pottyboard.core.statistics.exact_tests import holm, worth_asking
+from pottyboard.core.statistics.exact_tests import holm, tarone_testable
 
 __all__ = ["Pattern", "Patterns", "Question", "patterns"]
 
@@ -55,7 +55,7 @@ def patterns(
     history = History.of(settings, events, at, learn)
     known = history.days
     near = _near([day.plan.date for day in known], first, days)
-    awake = waking(known, near, at, settings.zone)
+    awake = time_at_risk(known, near, at, settings.zone)
     told = incidents(known, near, awake)
     kept = times_kept(settings, known, near)
     here = [event for index in near for event in known[index].events]
@@ -94,7 +94,7 @@ def _near(dates: Sequence[date], first: date | None, days: int | None) -> range:
 
 
 def questions(
-    told: Sequence[Incident], awake: Waking, kept: Iterable[Kept]
+    told: Sequence[Incident], awake: TimeAtRisk, kept: Iterable[Kept]
 ) -> tuple[tuple[Asked, ...], tuple[tuple[Kept, RoutineTime], ...]]:
     """Return every question that can be put, and how regular each time of the routine was."""
     asked = list(accident_questions(told, awake))
@@ -115,7 +115,7 @@ def answered(asked: Sequence[Asked]) -> tuple[tuple[Pattern, ...], tuple[Questio
     level between them.
     """
     level = float(figures.PATTERN_LEVEL)
-    asks = worth_asking([one.least for one in asked], level)
+    asks = tarone_testable([one.least for one in asked], level)
     put = list(compress(asked, asks))
     bounds = dict(zip(map(id, put), holm([one.by_chance for one in put]), strict=True))
     found, answers = [], []

@@ -28,9 +28,9 @@ from pottyboard.core.review.reached import Reached, Round
 from pottyboard.core.review.sentence import Sentence
 from pottyboard.core.review.story import changes_within, story
 from pottyboard.core.review.tally import Tally, tally
-from pottyboard.core.view.hold_report import hold_study
+from pottyboard.core.view.hold_report import hold_report
 from pottyboard.core.view.situation import situation
-from pottyboard.core.view.situation_views import Change, HoldStudy, Situation
+from pottyboard.core.view.situation_views import Change, HoldReport, Situation
 
 DAYS: Final = int(figures.PROGRAMME_DAYS)
 """Days that a review covers where nothing else is asked."""
@@ -66,7 +66,7 @@ class Review(Struct, frozen=True):
     accounts: tuple[Account, ...]
     accidents: tuple[Event, ...]
     fortnight: Fortnight
-    hold: HoldStudy
+    hold: HoldReport
     patterns: Patterns
     rounds: tuple[Round, ...]
     reached: Reached
@@ -109,7 +109,7 @@ def review(
         accounts=accounts,
         accidents=tuple(accident.event for one in here for accident in one.accidents),
         fortnight=fortnight(settings, log, now, last=end, days=min(len(here), _MOST_ROWS)),
-        hold=hold_study(settings, log, now),
+        hold=hold_report(settings, log, now),
         patterns=patterns(settings, log, now, numbers.first, numbers.days),
         rounds=steps.rounds,
         reached=steps.reached,

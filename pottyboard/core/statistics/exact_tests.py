@@ -31,7 +31,7 @@ def _binomial(count: int, trials: int, logs: tuple[float, float]) -> float:
     return math.exp(ways + count * logs[0] + (trials - count) * logs[1])
 
 
-def as_uneven(count: int, trials: int, share: float) -> float:
+def binomial_p(count: int, trials: int, share: float) -> float:
     """Return the chance of a count as far from ``share`` to its side, doubled for the other side.
 
     The exact binomial test, two-sided. Raises ValueError as :func:`at_least`.
@@ -57,7 +57,7 @@ def as_one_sided(most: int, trials: int) -> float:
 # --- A trend --------------------------------------------------------------------------------------
 
 
-def trend(values: Sequence[float], at: Sequence[float] | None = None) -> tuple[float, float]:
+def kendall_s(values: Sequence[float], at: Sequence[float] | None = None) -> tuple[float, float]:
     """Return how fast ``values`` grow, and the chance of so clear a trend.
 
     They stand ``at`` growing places, one apart by default. The growth for each place is the median
@@ -71,10 +71,10 @@ def trend(values: Sequence[float], at: Sequence[float] | None = None) -> tuple[f
     points = zip(range(len(values)) if at is None else at, values, strict=True)
     slopes = [(y2 - y1) / (x2 - x1) for (x1, y1), (x2, y2) in combinations(points, 2)]
     score = sum((slope > 0) - (slope < 0) for slope in slopes)
-    return median(slopes), trend_chance(abs(score), len(values))
+    return median(slopes), kendall_p(abs(score), len(values))
 
 
-def trend_chance(score: int, number: int) -> float:
+def kendall_p(score: int, number: int) -> float:
     """Return the chance that Kendall's score of ``number`` values in any order is so far from 0.
 
     The score counts the pairs in order less those out of order.
@@ -116,7 +116,7 @@ def holm(chances: Sequence[float]) -> list[float]:
     return bounds
 
 
-def worth_asking(least: Sequence[float], level: float) -> list[bool]:
+def tarone_testable(least: Sequence[float], level: float) -> list[bool]:
     """Return which questions to ask, given the ``least`` chance that each could come out with.
 
     As many as can be, so that each could still reach ``level`` with all of them allowed for; one

@@ -36,9 +36,9 @@ from typing import Self
 
 from msgspec import Struct
 
-from pottyboard.core.statistics.survival import Observed
+from pottyboard.core.statistics.survival import CensoredTime
 
-__all__ = ["Belief", "Evidence", "Observed", "Outlook", "Prior", "believe"]
+__all__ = ["CensoredTime", "Likelihood", "Outlook", "Posterior", "Prior", "posterior_of"]
 
 LEAST_MEDIAN, MOST_MEDIAN, MEDIANS = 15.0, 1920.0, 121
 """The medians of the grid: from a quarter of an hour to 32 hours, each 4 % over the last."""
@@ -99,7 +99,7 @@ class Prior(Struct, frozen=True):
         return tuple(_normalised(logs))
 
 
-class Evidence(Struct, frozen=True):
+class Likelihood(Struct, frozen=True):
     """What a part of the log says about a waiting time: small, and made to be added.
 
     Add days with ``+``; let them fade with :meth:`scaled`. ``dry`` and ``accidents`` are the
@@ -117,7 +117,7 @@ class Evidence(Struct, frozen=True):
     spans: tuple[tuple[float, float, float], ...] = ()
 
     @classmethod
-    def of(cls, observations: Iterable[Observed]) -> Self:
+    def of(cls, observations: Iterable[CensoredTime]) -> Self:
         """Return the evidence of some observations; their order does not matter.
 
         A wait longer than a day is cut to "at least a day" and counted in ``cut``; an accident
@@ -150,9 +150,9 @@ class Evidence(Struct, frozen=True):
             tuple(sorted(spans)),
         )
 
-    def __add__(self, other: Evidence) -> Evidence:
+    def __add__(self, other: Likelihood) -> Likelihood:
         """Return both together."""
-        return Evidence(
+        return Likelihood(
             self.dry + other.dry,
             self.accidents + other.accidents,
             self.cut + other.cut,
@@ -162,14 +162,14 @@ class Evidence(Struct, frozen=True):
             self.spans + other.spans,
         )
 
-    def scaled(self, factor: float) -> Evidence:
+    def scaled(self, factor: float) -> Likelihood:
         """Return the same with every weight times ``factor``, 0 to 1; ValueError otherwise.
 
         A span that has faded says from then on only that it was dry until its beginning.
         """
         if not 0 <= factor <= 1:
             raise ValueError(f"evidence cannot be scaled by {factor}")
-        return Evidence(
+        return Likelihood(
             self.dry * factor,
             self.accidents * factor,
             self.cut,
@@ -248,7 +248,7 @@ class Outlook(Struct, frozen=True):
         return low
 
 
-class Belief(Struct, frozen=True):
+class Posterior(Struct, frozen=True):
     """What is believed of one dog's waiting time, from a prior and the evidence.
 
     ``logs`` says for each shape how likely each median of the grid is, as logarithms with 0 for the
@@ -257,7 +257,7 @@ class Belief(Struct, frozen=True):
     """
 
     prior: Prior
-    evidence: Evidence
+    likelihood: Likelihood
     logs: tuple[tuple[float, ...], ...]
 
     @property
@@ -337,16 +337,16 @@ class Belief(Struct, frozen=True):
         return self.latest(share)
 
 
-def believe(prior: Prior, evidence: Evidence | None = None) -> Belief:
+def posterior_of(prior: Prior, likelihood: Likelihood | None = None) -> Posterior:
     """Return the belief after the evidence; without any it is the prior itself."""
-    evidence = evidence or Evidence()
+    likelihood = likelihood or Likelihood()
     before = prior.median_logs()
     rows = []
     for place, share in enumerate(prior.shape_weights()):
         level = math.log(max(share, TINY))
-        rows.append([level + a + b for a, b in zip(before, evidence.logs(place), strict=True)])
+        rows.append([level + a + b for a, b in zip(before, likelihood.logs(place), strict=True)])
     best = max(map(max, rows))
-    return Belief(prior, evidence, tuple([tuple([log - best for log in row]) for row in rows]))
+    return Posterior(prior, likelihood, tuple([tuple([log - best for log in row]) for row in rows]))
 
 
 def _normalised(logs: list[float]) -> list[float]:

@@ -24,7 +24,7 @@ SHARE_LEAST = 1e-6  # of a convex-minorant step; below it the plain step stands
 TINY = 1e-12  # a chance that rounding took to nothing
 
 
-class Observed(Struct, frozen=True):
+class CensoredTime(Struct, frozen=True):
     """What one stretch of the log says about a waiting time T, in minutes.
 
     ``high`` infinite: T is more than ``low``. ``low == high``: T is exactly that. Otherwise T lies
@@ -62,7 +62,7 @@ class Observed(Struct, frozen=True):
         return self.high < math.inf
 
 
-class Drop(Struct, frozen=True):
+class KaplanMeierStep(Struct, frozen=True):
     """One drop of Kaplan and Meier's curve: who was still waiting, how many ended, what is left.
 
     ``survival`` is the share still waiting after ``time``; ``error`` its standard error.
@@ -78,7 +78,7 @@ class Drop(Struct, frozen=True):
 class KaplanMeier(Struct, frozen=True):
     """Kaplan and Meier's curve: its drops, earliest first, and the longest time watched."""
 
-    drops: tuple[Drop, ...]
+    drops: tuple[KaplanMeierStep, ...]
     longest: float
 
     def survival(self, time: float) -> float:
@@ -93,7 +93,7 @@ class KaplanMeier(Struct, frozen=True):
         return next(half, None)
 
 
-def kaplan_meier(observations: Iterable[Observed]) -> KaplanMeier:
+def kaplan_meier(observations: Iterable[CensoredTime]) -> KaplanMeier:
     """Return the product-limit curve with Greenwood's standard errors.
 
     A hold cut short at the very time of a drop still counts as waiting then. Weights count as
@@ -111,7 +111,7 @@ def kaplan_meier(observations: Iterable[Observed]) -> KaplanMeier:
     times = sorted(watched)
     # Summed from the last time back, so that rounding cannot leave a crumb at risk at the end.
     waiting = reversed(tuple(accumulate(watched[time] for time in reversed(times))))
-    drops: list[Drop] = []
+    drops: list[KaplanMeierStep] = []
     survival, greenwood = 1.0, 0.0
     for time, at_risk in zip(times, waiting, strict=True):
         gone = ended.get(time, 0.0)
@@ -120,11 +120,13 @@ def kaplan_meier(observations: Iterable[Observed]) -> KaplanMeier:
             survival *= left / at_risk
             # When the last one goes nothing is left to vary: the formula's 0 times infinity is 0.
             greenwood += gone / (at_risk * left) if left > 0 else 0.0
-            drops.append(Drop(time, at_risk, gone, survival, survival * math.sqrt(greenwood)))
+            drops.append(
+                KaplanMeierStep(time, at_risk, gone, survival, survival * math.sqrt(greenwood))
+            )
     return KaplanMeier(tuple(drops), max(times, default=0.0))
 
 
-class Mass(Struct, frozen=True):
+class TurnbullInterval(Struct, frozen=True):
     """A stretch (low, high] in which Turnbull's curve drops by ``mass``, to ``survival``.
 
     Where in the stretch it drops cannot be known. ``low == high`` is an exact time; under the
@@ -140,7 +142,7 @@ class Mass(Struct, frozen=True):
 class Turnbull(Struct, frozen=True):
     """Turnbull's curve: its masses, earliest first, the log-likelihood and the rounds it took."""
 
-    masses: tuple[Mass, ...]
+    masses: tuple[TurnbullInterval, ...]
     log_likelihood: float
     rounds: int
 
@@ -161,24 +163,28 @@ class Turnbull(Struct, frozen=True):
 _End = tuple[float, bool, bool]
 
 
-def _ends(seen: Observed, *, closed: bool) -> tuple[_End, _End]:
+def _ends(seen: CensoredTime, *, closed: bool) -> tuple[_End, _End]:
     """Return both ends of a span in the order in which Turnbull's construction walks them."""
     just_after = not (closed or seen.exact)
     return (seen.low, just_after, False), (seen.high, False, True)
 
 
-def innermost(observations: Iterable[Observed], *, closed: bool = False) -> tuple[Observed, ...]:
+def turnbull_intervals(
+    observations: Iterable[CensoredTime], *, closed: bool = False
+) -> tuple[CensoredTime, ...]:
     """Return the stretches that can carry mass: a low end followed at once by a high end.
 
     Source: Turnbull, J R Stat Soc B 1976;38:290-295 (from memory).
     """
     ends = {end for seen in observations for end in _ends(seen, closed=closed)}
     return tuple(
-        Observed(low[0], high[0]) for low, high in pairwise(sorted(ends)) if not low[2] and high[2]
+        CensoredTime(low[0], high[0])
+        for low, high in pairwise(sorted(ends))
+        if not low[2] and high[2]
     )
 
 
-def turnbull(observations: Iterable[Observed], *, closed: bool = False) -> Turnbull:
+def turnbull(observations: Iterable[CensoredTime], *, closed: bool = False) -> Turnbull:
     """Return the most likely curve from exact times, spans and holds cut short together.
 
     Spans are (low, high], or [low, high] when ``closed``. Self-consistency steps alternate with
@@ -186,11 +192,11 @@ def turnbull(observations: Iterable[Observed], *, closed: bool = False) -> Turnb
     ``SURPLUS_LEFT`` an observation. Weights count as numbers of observations. Source: Turnbull,
     J R Stat Soc B 1976;38:290-295 (from memory).
     """
-    counted: dict[Observed, float] = defaultdict(float)
+    counted: dict[CensoredTime, float] = defaultdict(float)
     for seen in observations:
         if seen.weight > 0:
-            counted[Observed(seen.low, seen.high)] += seen.weight
-    stretches = innermost(counted, closed=closed)
+            counted[CensoredTime(seen.low, seen.high)] += seen.weight
+    stretches = turnbull_intervals(counted, closed=closed)
     if not stretches:
         return Turnbull((), 0.0, 0)
     reach = _reach(counted, stretches, closed=closed)
@@ -203,7 +209,7 @@ def turnbull(observations: Iterable[Observed], *, closed: bool = False) -> Turnb
     left = reversed(tuple(accumulate(reversed((*masses[1:], 0.0)))))
     return Turnbull(
         tuple(
-            Mass(place.low, place.high, mass, after)
+            TurnbullInterval(place.low, place.high, mass, after)
             for place, mass, after in zip(stretches, masses, left, strict=True)
             if mass > MASS_LEAST
         ),
@@ -216,7 +222,7 @@ _Reach = tuple[tuple[int, int, float], ...]
 
 
 def _reach(
-    counted: Mapping[Observed, float], stretches: Sequence[Observed], *, closed: bool
+    counted: Mapping[CensoredTime, float], stretches: Sequence[CensoredTime], *, closed: bool
 ) -> _Reach:
     """Return for each observation the stretches inside it, as a range of indices, and its weight.
 

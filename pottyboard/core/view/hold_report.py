@@ -12,13 +12,13 @@ from datetime import datetime
 
 from pottyboard.core.engine.days import Day
 from pottyboard.core.engine.history import History
-from pottyboard.core.engine.rule_context import Moment
+from pottyboard.core.engine.rule_context import RuleContext
 from pottyboard.core.estimate.learning import (
     Estimate,
+    censored_hold,
     estimate_of,
     hold_prior,
     holds_by_day,
-    observed_hold,
 )
 from pottyboard.core.estimate.risk import limit_of, risk_now
 from pottyboard.core.model import figures
@@ -32,10 +32,10 @@ from pottyboard.core.model.localtime import (
     span_words,
 )
 from pottyboard.core.model.settings import Settings
-from pottyboard.core.statistics.posterior import believe
+from pottyboard.core.statistics.posterior import posterior_of
 from pottyboard.core.statistics.proportion import bound_after_none
 from pottyboard.core.statistics.survival import turnbull
-from pottyboard.core.view.situation_views import HoldDay, HoldEstimate, HoldStudy, RiskEstimate
+from pottyboard.core.view.situation_views import HoldDay, HoldEstimate, HoldReport, RiskEstimate
 
 CURVE_AHEAD = 240
 CURVE_STEP = 10
@@ -48,22 +48,22 @@ _STUDY_MOST = 960
 
 def hold_estimate(history: History, estimate: Estimate) -> HoldEstimate:
     """Return what the log has taught about the hold awake, in minutes and in words."""
-    belief, lessons = estimate.hold, estimate.lessons
-    low, high = belief.range80
+    posterior, evidence_so_far = estimate.hold, estimate.evidence_so_far
+    low, high = posterior.range80
     likely = f"likely holds {rounded_words(low)} to {rounded_words(high)}"
-    if estimate.speaks:
-        words = f"after {count_words(lessons.holds, 'hold')}: {likely}"
+    if estimate.has_enough:
+        words = f"after {count_words(evidence_so_far.holds, 'hold')}: {likely}"
     else:
         enough = int(figures.HOLDS_TO_SPEAK)
-        words = f"{lessons.holds} of {enough} holds: it does not know this dog yet"
-    if lessons.gaps:
-        words += f"; {count_words(lessons.gaps, 'gap')} in the log counted low"
+        words = f"{evidence_so_far.holds} of {enough} holds: it does not know this dog yet"
+    if evidence_so_far.gaps:
+        words += f"; {count_words(evidence_so_far.gaps, 'gap')} in the log counted low"
     return HoldEstimate(
-        median_minutes=round(belief.median),
+        median_minutes=round(posterior.median),
         range80=(round(low), round(high)),
-        holds=lessons.holds,
-        accidents=lessons.accidents,
-        knows=estimate.speaks,
+        holds=evidence_so_far.holds,
+        accidents=evidence_so_far.accidents,
+        knows=estimate.has_enough,
         words=words,
         proof=_proof(history),
         night=_night_words(estimate),
@@ -71,7 +71,7 @@ def hold_estimate(history: History, estimate: Estimate) -> HoldEstimate:
 
 
 def _night_words(estimate: Estimate) -> str:
-    nights = estimate.lessons.nights
+    nights = estimate.evidence_so_far.nights
     if nights < figures.NIGHTS_TO_SPEAK:
         return ""
     low, high = (min(time, figures.NIGHT_MOST) for time in estimate.night.range80)
@@ -105,23 +105,23 @@ def _proof_words(number: int, near: float, since: str) -> str:
     )
 
 
-def hold_study(settings: Settings, events: Iterable[Event], now: datetime) -> HoldStudy:
+def hold_report(settings: Settings, events: Iterable[Event], now: datetime) -> HoldReport:
     """Return the hold awake as curves, from all ``events`` up to ``now`` (aware)."""
     history = History.of(settings, events, minutes_of(now))
-    estimate = estimate_of(settings.dog, history.today.lessons)
+    estimate = estimate_of(settings.dog, history.today.evidence_so_far)
     holds = holds_by_day(hold for day in history.days for hold in day.holds)
-    seen = [observed_hold(hold) for hold in holds]
+    seen = [censored_hold(hold) for hold in holds]
     curve = turnbull(seen) if seen else None
     reach = max((one.high if one.ended else one.low for one in seen), default=0.0)
-    belief, prior = estimate.hold, believe(hold_prior(settings.dog))
-    longest = max(2 * belief.median, *belief.range80, reach)
+    posterior, prior = estimate.hold, posterior_of(hold_prior(settings.dog))
+    longest = max(2 * posterior.median, *posterior.range80, reach)
     last = min(_STUDY_MOST, _STUDY_STEP * math.ceil(longest / _STUDY_STEP))
     minutes = tuple(range(0, last + 1, _STUDY_STEP))
     dry = sorted((hold.awake for hold in holds if hold.how == "out"), reverse=True)
-    return HoldStudy(
+    return HoldReport(
         minutes=minutes,
         log=tuple(curve.survival(t) if curve and t <= reach else None for t in minutes),
-        belief=tuple(belief.survival(t) for t in minutes),
+        posterior=tuple(posterior.survival(t) for t in minutes),
         prior=tuple(prior.survival(t) for t in minutes),
         accidents=tuple(round(hold.awake) for hold in holds if hold.indoors),
         longest=tuple(round(hold) for hold in dry[:3]),
@@ -132,25 +132,25 @@ def hold_study(settings: Settings, events: Iterable[Event], now: datetime) -> Ho
 
 
 def _hold_day(settings: Settings, day: Day) -> HoldDay:
-    belief = estimate_of(settings.dog, day.lessons).hold
-    low, high = belief.range80
-    return HoldDay(day.plan.number, round(belief.median), (round(low), round(high)))
+    posterior = estimate_of(settings.dog, day.evidence_so_far).hold
+    low, high = posterior.range80
+    return HoldDay(day.plan.number, round(posterior.median), (round(low), round(high)))
 
 
-def risk_estimate(moment: Moment, due: Minutes) -> RiskEstimate | None:
+def risk_estimate(context: RuleContext, due: Minutes) -> RiskEstimate | None:
     """Return the risk now, at the next break ``due`` and over the next four hours."""
-    pee = moment.facts.last_pee
-    over_night = moment.sleep == "night" or pee is None or pee < moment.awake_since
-    if moment.estimate is None or pee is None or over_night:
+    pee = context.facts.last_pee
+    over_night = context.sleep == "night" or pee is None or pee < context.awake_since
+    if context.estimate is None or pee is None or over_night:
         return None
-    risk = risk_now(moment.estimate, moment.facts, moment.now)
+    risk = risk_now(context.estimate, context.facts, context.now)
     # The curve's instants stand still while the clock moves, so that nothing is worked out twice.
-    first = pee + CURVE_STEP * ((moment.now - pee) // CURVE_STEP)
+    first = pee + CURVE_STEP * ((context.now - pee) // CURVE_STEP)
     instants = [first + CURVE_STEP * step for step in range(CURVE_AHEAD // CURVE_STEP + 1)]
     return RiskEstimate(
-        now=risk.chance_by(moment.now),
-        at_due=risk.chance_by(max(due, moment.now)),
-        limit=limit_of(moment.settings),
+        now=risk.chance_by(context.now),
+        at_due=risk.chance_by(max(due, context.now)),
+        limit=limit_of(context.settings),
         curve=tuple((instant_of(at), risk.chance_by(at)) for at in instants),
     )
 

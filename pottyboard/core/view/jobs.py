@@ -6,7 +6,7 @@ from datetime import date
 
 from pottyboard.core.log.cleaning import cleaning_steps
 from pottyboard.core.log.places import repeat_of
-from pottyboard.core.log.state import Facts
+from pottyboard.core.log.state import LogState
 from pottyboard.core.model import figures
 from pottyboard.core.model.events import Event
 from pottyboard.core.model.localtime import clock_words, date_words, instant_of, local
@@ -14,7 +14,7 @@ from pottyboard.core.model.settings import Settings
 from pottyboard.core.view.situation_views import Job
 
 
-def open_jobs(settings: Settings, facts: Facts, today: date) -> tuple[Job, ...]:
+def open_jobs(settings: Settings, facts: LogState, today: date) -> tuple[Job, ...]:
     """Return the open jobs on the local date ``today``: spots to clean, the vet check, the age."""
     dog = settings.dog
     jobs = [_cleaning(settings, facts, accident, today) for accident in facts.dirty]
@@ -44,7 +44,7 @@ def _vet_check(settings: Settings) -> Job:
     return Job("vet", words, settings.dog.arrived, steps=steps)
 
 
-def _cleaning(settings: Settings, facts: Facts, accident: Event, today: date) -> Job:
+def _cleaning(settings: Settings, facts: LogState, accident: Event, today: date) -> Job:
     where = accident.place or "where it happened"
     day, clock = local(accident.t, settings.zone).date(), clock_words(accident.t, settings.zone)
     when = clock if day == today else f"{date_words(day, day)} {clock}"

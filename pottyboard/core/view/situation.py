@@ -15,7 +15,7 @@ from pottyboard.core.engine.days import Day
 from pottyboard.core.engine.history import History
 from pottyboard.core.engine.interval import missing, start_interval, top_interval
 from pottyboard.core.engine.reasons import RULE_BY_CODE, dues
-from pottyboard.core.engine.rule_context import Due, Moment
+from pottyboard.core.engine.rule_context import Due, RuleContext
 from pottyboard.core.estimate.learning import estimate_of
 from pottyboard.core.health.warnings import warnings_of
 from pottyboard.core.model import figures
@@ -74,13 +74,13 @@ def situation(
     at = minutes_of(now)
     history = History.of(settings, events, at, learn)
     today = history.today
-    estimate = estimate_of(settings.dog, today.lessons) if learn else None
+    estimate = estimate_of(settings.dog, today.evidence_so_far) if learn else None
     round_day = today.plan.number - today.round_from + 1
-    moment = Moment(today.facts, today.plan, settings, today.interval, at, estimate)
+    context = RuleContext(today.facts, today.plan, settings, today.interval, at, estimate)
     away = away_today(settings, today, history.events, now, learn)
-    next_break = _next_break(moment, away)
-    hold = hold_estimate(history, estimate_of(settings.dog, today.lessons))
-    risk = risk_estimate(moment, minutes_of(next_break.at))
+    next_break = _next_break(context, away)
+    hold = hold_estimate(history, estimate_of(settings.dog, today.evidence_so_far))
+    risk = risk_estimate(context, minutes_of(next_break.at))
     return Situation(
         now=now,
         date=today.plan.date,
@@ -91,18 +91,18 @@ def situation(
             clock: None if minutes is None else math.floor(minutes + 1e-6)
             for clock, minutes in today.facts.since(at).items()
         },
-        timeline=timeline(today, moment, away),
+        timeline=timeline(today, context, away),
         interval=_interval(settings, today),
         streak_days=today.streak,
         days=tuple(day.summary for day in history.days),
         open_jobs=open_jobs(settings, today.facts, today.plan.date),
         recent=history.events[: -_RECENT - 1 : -1],
-        advice=_advice(moment),
+        advice=_advice(context),
         confidence=confidence(hold, risk, today.interval),
         hold=hold,
         risk=risk,
         on_duty=today.facts.on_duty,
-        asleep=moment.sleep,
+        asleep=context.sleep,
         alone_since=None if today.facts.left is None else instant_of(today.facts.left),
         watch=away.watch,
         accidents=accounts(history.days, at),
@@ -110,29 +110,29 @@ def situation(
         warnings=warnings_of(history, now),
         pad=pad_plan(settings, history.days, away.gaps),
         round_day=round_day,
-        reminder=_reminder(round_day, moment),
+        reminder=_reminder(round_day, context),
     )
 
 
-def _next_break(moment: Moment, away: AwayToday) -> NextBreak:
-    standing = sorted(dues(moment), key=lambda due: due.at)
-    first, now = standing[0].at, moment.now
-    waits = _waits_for(moment, away, first)
+def _next_break(context: RuleContext, away: AwayToday) -> NextBreak:
+    standing = sorted(dues(context), key=lambda due: due.at)
+    first, now = standing[0].at, context.now
+    waits = _waits_for(context, away, first)
     if waits is not None:
         first = minutes_of(waits.at)
     reach = max(first, now) + figures.SERVES_WITHIN
     # What falls due before a visit can only wait for it: the plan of the visits says what it lacks.
-    served = [_reason(moment, due) for due in standing if first <= due.at <= reach]
+    served = [_reason(context, due) for due in standing if first <= due.at <= reach]
     return NextBreak(
         at=instant_of(first),
         minutes=math.ceil(first - now - 1e-6),
-        state=_state(moment, first),
+        state=_state(context, first),
         reasons=tuple(served if waits is None else (waits, *served)),
-        later=tuple(_reason(moment, due) for due in standing if due.at > reach),
+        later=tuple(_reason(context, due) for due in standing if due.at > reach),
     )
 
 
-def _waits_for(moment: Moment, away: AwayToday, due: Minutes) -> Reason | None:
+def _waits_for(context: RuleContext, away: AwayToday, due: Minutes) -> Reason | None:
     """Return the visit or the return that a lone dog waits for, if that is its next break.
 
     It is not while the dog sleeps the night, until it is late, nor where a break falls due before
@@ -141,31 +141,31 @@ def _waits_for(moment: Moment, away: AwayToday, due: Minutes) -> Reason | None:
     waiting = away.watch
     if waiting is None or away.now_away is None:
         return None
-    if moment.sleep == "night" and waiting.minutes > 0:
+    if context.sleep == "night" and waiting.minutes > 0:
         return None
     if waiting.visit is not None:
         return Reason("visit", waiting.at, waiting.words)
     return None if due < minutes_of(waiting.at) else Reason("return", waiting.at, waiting.words)
 
 
-def _reason(moment: Moment, due: Due) -> Reason:
-    words = RULE_BY_CODE[due.code].words(moment, due.at)
+def _reason(context: RuleContext, due: Due) -> Reason:
+    words = RULE_BY_CODE[due.code].words(context, due.at)
     return Reason(due.code, instant_of(due.at), words)
 
 
-def _state(moment: Moment, due: Minutes) -> State:
-    to_go = due - moment.now
+def _state(context: RuleContext, due: Minutes) -> State:
+    to_go = due - context.now
     if to_go < -figures.LATE:
         return "late"
     if to_go <= 0:
         return "due"
-    if moment.sleep == "night":
+    if context.sleep == "night":
         return "asleep"
-    if moment.facts.left is not None:
+    if context.facts.left is not None:
         return "alone"
     if to_go <= figures.SOON:
         return "soon"
-    return "asleep" if moment.sleep else "rest"
+    return "asleep" if context.sleep else "rest"
 
 
 def _interval(settings: Settings, today: Day) -> Interval:
@@ -184,25 +184,25 @@ def _interval(settings: Settings, today: Day) -> Interval:
     )
 
 
-def _advice(moment: Moment) -> tuple[str, ...]:
+def _advice(context: RuleContext) -> tuple[str, ...]:
     """Return short sentences for right now."""
-    facts, name = moment.facts, moment.settings.dog.name
+    facts, name = context.facts, context.settings.dog.name
     advice = []
-    if facts.empties and moment.sleep != "night":
+    if facts.empties and context.sleep != "night":
         how = "tethered, crated or in arm's reach"
         if facts.measures.watch is not None:
             how = "on the leash beside you, as you decided,"
         advice.append(f"Nothing came: keep {name} {how} until it does")
     if facts.left is not None:
-        alone = moment.now - max(facts.left, facts.last_out or 0.0)
+        alone = context.now - max(facts.left, facts.last_out or 0.0)
         if alone > figures.MOST_INTERVAL:
             advice.append(f"Alone for {span_words(alone)}: send somebody now")
     return tuple(advice)
 
 
-def _reminder(round_day: int, moment: Moment) -> str:
+def _reminder(round_day: int, context: RuleContext) -> str:
     """Return what two weeks do not mean yet: all the day they are over, later once a morning."""
-    first_hour = 0 <= moment.now - moment.plan.start < figures.CALM_FOR
+    first_hour = 0 <= context.now - context.plan.start < figures.CALM_FOR
     if round_day < figures.PROGRAMME_DAYS or (
         round_day > figures.PROGRAMME_DAYS and not first_hour
     ):

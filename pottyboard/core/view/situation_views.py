@@ -157,7 +157,7 @@ class HoldDay(Struct, frozen=True):
     range80: tuple[int, int]
 
 
-class HoldStudy(Struct, frozen=True):
+class HoldReport(Struct, frozen=True):
     """The hold awake, drawn: each curve gives the share of holds that last past ``minutes``.
 
     ``log`` is the curve from the log alone, with no model (Turnbull's, which is Kaplan and Meier's
@@ -169,7 +169,7 @@ class HoldStudy(Struct, frozen=True):
 
     minutes: tuple[int, ...]
     log: tuple[float | None, ...]
-    belief: tuple[float, ...]
+    posterior: tuple[float, ...]
     prior: tuple[float, ...]
     accidents: tuple[int, ...]
     longest: tuple[int, ...]

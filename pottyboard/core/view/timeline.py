@@ -13,8 +13,8 @@ from pottyboard.core.away.alone import alone_since, minutes_alone, reports
 from pottyboard.core.away.today import ALL_HOME, AwayToday
 from pottyboard.core.engine.days import Day
 from pottyboard.core.engine.reasons import RULE_BY_CODE, dues
-from pottyboard.core.engine.rule_context import Code, Due, Moment
-from pottyboard.core.log.state import Facts
+from pottyboard.core.engine.rule_context import Code, Due, RuleContext
+from pottyboard.core.log.state import LogState
 from pottyboard.core.model import figures
 from pottyboard.core.model.events import Event
 from pottyboard.core.model.localtime import Minutes, instant_of, minutes_of, span_words
@@ -39,19 +39,19 @@ class Ahead(Struct, frozen=True):
     words: str
 
 
-def look_ahead(moment: Moment, away: AwayToday = ALL_HOME) -> Iterator[Ahead]:
+def look_ahead(context: RuleContext, away: AwayToday = ALL_HOME) -> Iterator[Ahead]:
     """Yield what the plan expects from ``moment`` to the end of the day, in order.
 
     Every break and visit is taken to bring pee and, where a meal asks for it, stool; meals, leaving
     and returning are taken to happen as planned. While the dog is alone and visits are planned,
     they are its breaks.
     """
-    facts, plan, now = moment.facts.copy(), moment.plan, moment.now
-    routine = sorted(_routine_ahead(moment, away), key=lambda ahead: ahead.at)
+    facts, plan, now = context.facts.copy(), context.plan, context.now
+    routine = sorted(_routine_ahead(context, away), key=lambda ahead: ahead.at)
     visited = away.now_away is not None and bool(away.visits_in(away.now_away))
     for _ in range(_MOST_AHEAD):
-        at_moment = structs.replace(moment, facts=facts, now=now)
-        standing = sorted(dues(at_moment), key=lambda due: due.at)
+        at_context = structs.replace(context, facts=facts, now=now)
+        standing = sorted(dues(at_context), key=lambda due: due.at)
         next_at = max(standing[0].at, now)
         coming = routine and (routine[0].at, routine[0].kind == "bedtime") <= (next_at, False)
         if coming or (visited and any(ahead.kind == "back" for ahead in routine)):
@@ -76,12 +76,12 @@ def look_ahead(moment: Moment, away: AwayToday = ALL_HOME) -> Iterator[Ahead]:
             return
         words = break_words(standing, now)
         yield Ahead(now, kind, words if facts.left is None else f"{NOBODY_HOME}, {words}")
-        to_bed = "bedtime" in codes or now >= plan.bed or at_moment.sleep == "night"
+        to_bed = "bedtime" in codes or now >= plan.bed or at_context.sleep == "night"
         facts.sleep, facts.slept_from = ("night", now) if to_bed else ("", None)
         _bring(facts, now, codes)
 
 
-def _bring(facts: Facts, at: Minutes, codes: Iterable[Code]) -> None:
+def _bring(facts: LogState, at: Minutes, codes: Iterable[Code]) -> None:
     """Let an outing at ``at``, for the reasons ``codes``, bring what they ask for."""
     facts.last_out = facts.last_success = facts.last_pee = facts.last_active = at
     facts.dry_out, facts.sign, facts.empties = None, None, 0
@@ -101,8 +101,8 @@ def break_words(standing: list[Due], at: Minutes) -> str:
     return ", ".join(RULE_BY_CODE[code].title for code in codes)
 
 
-def _routine_ahead(moment: Moment, away: AwayToday) -> Iterator[Ahead]:
-    plan, now, facts = moment.plan, moment.now, moment.facts
+def _routine_ahead(context: RuleContext, away: AwayToday) -> Iterator[Ahead]:
+    plan, now, facts = context.plan, context.now, context.facts
     for meal, words in _meals(plan, away):
         fed = facts.last_meal is not None and meal - facts.last_meal <= figures.MEAL_MATCH
         if meal > now and not fed:
@@ -113,19 +113,19 @@ def _routine_ahead(moment: Moment, away: AwayToday) -> Iterator[Ahead]:
             yield Ahead(leave, "leaving", "leaving")
         elif back <= now or span is not away.now_away:
             continue  # over, or they stayed
-        yield from _visits_ahead(moment, away, span)
+        yield from _visits_ahead(context, away, span)
         yield Ahead(back, "back", "back home")
     if plan.bed > now:
         yield Ahead(plan.bed, "bedtime", "bedtime")
 
 
-def _visits_ahead(moment: Moment, away: AwayToday, span: Away) -> Iterator[Ahead]:
+def _visits_ahead(context: RuleContext, away: AwayToday, span: Away) -> Iterator[Ahead]:
     """Yield the visits of a time alone that are to come, and the one that is waited for."""
     for visit in away.visits_in(span):
         awaited = away.watch is not None and away.watch.visit == visit
         at = minutes_of(visit.at)
-        if awaited or at > moment.now:
-            yield Ahead(max(at, moment.now), "visit", _visit_words(visit))
+        if awaited or at > context.now:
+            yield Ahead(max(at, context.now), "visit", _visit_words(visit))
 
 
 def _visit_words(visit: Visit) -> str:
@@ -145,15 +145,15 @@ def _meals(plan: DayPlan, away: AwayToday) -> tuple[tuple[Minutes, str], ...]:
 # --- The rows -------------------------------------------------------------------------------------
 
 
-def timeline(today: Day, moment: Moment, away: AwayToday = ALL_HOME) -> tuple[Slot, ...]:
+def timeline(today: Day, context: RuleContext, away: AwayToday = ALL_HOME) -> tuple[Slot, ...]:
     """Return the rows of today in order: logged entries, missed plans, and what is to come.
 
     ``away`` holds the visits that are planned for today.
     """
     rows = [
         *_logged(today, away),
-        *_missed(today, moment.now, away),
-        *_coming(moment, away),
+        *_missed(today, context.now, away),
+        *_coming(context, away),
     ]
     return tuple(sorted(rows, key=lambda row: row.at))
 
@@ -232,9 +232,9 @@ def _missed(today: Day, now: Minutes, away: AwayToday) -> Iterator[Slot]:
             yield Slot(visit.at, "visit", _visit_words(visit), "missed", visit.at)
 
 
-def _coming(moment: Moment, away: AwayToday) -> Iterator[Slot]:
+def _coming(context: RuleContext, away: AwayToday) -> Iterator[Slot]:
     first = True
-    for ahead in look_ahead(moment, away):
+    for ahead in look_ahead(context, away):
         at = _utc(ahead.at)
         is_break = ahead.kind in ("break", "night", "visit")
         yield Slot(at, ahead.kind, ahead.words, "due" if first and is_break else "planned", at)

@@ -17,7 +17,7 @@ from pottyboard.core.model.events import Event
 from pottyboard.core.model.localtime import at_clock, count_words, minutes_of, span_words
 from pottyboard.core.model.settings import Settings
 from pottyboard.core.review.fortnight import ROW, Fortnight, FortnightDay
-from pottyboard.core.view.situation_views import Change, HoldStudy
+from pottyboard.core.view.situation_views import Change, HoldReport
 from pottyboard.papers.page import Html, text
 
 STYLE: Final = """
@@ -231,7 +231,7 @@ def interval_plot(
     )
 
 
-def hold_plot(study: HoldStudy, interval: int) -> Html:
+def hold_plot(study: HoldReport, interval: int) -> Html:
     """Return the curves of the hold awake: the log's own, the estimate, and what was believed."""
     last = study.minutes[-1]
 
@@ -249,7 +249,7 @@ def hold_plot(study: HoldStudy, interval: int) -> Html:
     for minutes in range(0, last + 1, step):
         words = span_words(minutes) if minutes else "0"
         parts.append(_text(x(minutes), _FLOOR + 18, words, "middle", "dim"))
-    curves = ((study.prior, "prior"), (study.log, "log"), (study.belief, "line"))
+    curves = ((study.prior, "prior"), (study.log, "log"), (study.posterior, "line"))
     for shares, kind in curves:
         points = [
             (x(at), y(share))

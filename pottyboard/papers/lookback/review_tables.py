@@ -75,12 +75,12 @@ def hold_table(review: Review) -> Table:
         tuple(
             (
                 span_words(minutes) if minutes else "0",
-                f"{100 * belief:.0f}",
+                f"{100 * posterior:.0f}",
                 "no data" if log is None else f"{100 * log:.0f}",
                 f"{100 * prior:.0f}",
             )
-            for minutes, belief, log, prior in zip(
-                study.minutes, study.belief, study.log, study.prior, strict=True
+            for minutes, posterior, log, prior in zip(
+                study.minutes, study.posterior, study.log, study.prior, strict=True
             )
             if minutes % 30 == 0
         ),

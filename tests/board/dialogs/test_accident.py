@@ -22,7 +22,7 @@ from pottyboard.board.screens.emergency import EmergencyScreen
 from pottyboard.board.widgets import large
 from pottyboard.core.model.events import Event, check_details
 from pottyboard.core.model.questions import default_answers, settings_from
-from pottyboard.store import Record, StoreError
+from pottyboard.store import DogLog, StoreError
 from tests.board.kitchen import ZONE, Kitchen, instant
 from tests.board.test_golden_screens import kitchen as fourth_day
 from tests.board.test_golden_screens import same_as_golden
@@ -239,7 +239,7 @@ async def test_what_the_disk_refuses_is_said_and_may_be_answered_again(
     async with kitchen.board() as board:
         await board.press("a")
         with monkeypatch.context() as patched:
-            patched.setattr(Record, "add", full)
+            patched.setattr(DogLog, "add", full)
             assert "▲ Not saved: the disk is full." in await board.press("p")
         assert kitchen.log == ["09:05 pee"]
         assert "✓ saved: 10:00" in await board.press("p")
@@ -259,11 +259,11 @@ async def test_the_rest_is_asked_later_and_taken_back_by_itself(kitchen: Kitchen
         assert isinstance(board.app.screen, AccidentDialog)
         await board.press("f")
         assert isinstance(board.app.screen, DayScreen)
-        event = next(event for event in Record(kitchen.record.folder).events if event.found)
+        event = next(event for event in DogLog(kitchen.dog_log.folder).events if event.found)
         assert (event.place, event.surface, event.upright) == ("living room", "sealed", False)
         assert kitchen.log == ["09:05 pee", "10:00 pee-inside", "10:20 meal"]
         await board.press("u")
-        assert not any(event.found for event in Record(kitchen.record.folder).events)
+        assert not any(event.found for event in DogLog(kitchen.dog_log.folder).events)
         assert len(kitchen.log) == 3
 
 

@@ -8,7 +8,7 @@ import pytest
 from textual import events
 
 from pottyboard.board.dialogs.report import ReportDialog
-from pottyboard.store import Record, StoreError
+from pottyboard.store import DogLog, StoreError
 from tests.board.kitchen import Board, Kitchen
 
 MESSAGE = "09:30 pee, 09:34 poop, water, all calm"
@@ -126,7 +126,7 @@ async def test_a_disk_that_refuses_keeps_the_message(
     async with kitchen.board(80, 24) as board:
         await board.press("i")
         await board.type("09:30 pee")
-        monkeypatch.setattr(Record, "add_all", full)
+        monkeypatch.setattr(DogLog, "add_all", full)
         shown = await board.press("ctrl+s")
         assert "▲ Not saved: the disk is full." in shown
         assert "09:30 pee" in shown

@@ -50,13 +50,13 @@ def house(folder: Path, **answers: str) -> Kitchen:
 
 def seen(kitchen: Kitchen) -> AwaySituation:
     """Return the days away."""
-    record = kitchen.record
-    return away_situation(record.settings, record.events, kitchen.now)
+    dog_log = kitchen.dog_log
+    return away_situation(dog_log.settings, dog_log.events, kitchen.now)
 
 
 def text(kitchen: Kitchen, width: int = 77, away: AwaySituation | None = None) -> list[str]:
     """Return the rows of the page."""
-    drawn = rows(away or seen(kitchen), kitchen.record.settings, width)
+    drawn = rows(away or seen(kitchen), kitchen.dog_log.settings, width)
     return ["".join(piece for piece, _ in row).rstrip() for row in drawn]
 
 

@@ -585,7 +585,7 @@ async def test_a_corrected_entry_keeps_the_note_that_nobody_touched(kitchen: Kit
         await board.press("up", "e", "down", "end", *["backspace"] * 16)
         await board.type("09:42")
         await board.press("ctrl+s")
-    entry = next(event for event in kitchen.record.events if event.kind == "meal")
+    entry = next(event for event in kitchen.dog_log.events if event.kind == "meal")
     assert entry.at == instant("09:42")
     assert entry.note == NASTY["escape"]
 

@@ -16,7 +16,7 @@ from pottyboard.board.screens.dogs import DogsScreen
 from pottyboard.board.screens.setup import SetupScreen
 from pottyboard.board.text import words
 from pottyboard.core.model.events import Event
-from pottyboard.store import Record, StoreError
+from pottyboard.store import DogLog, StoreError
 from pottyboard.store.shared import follow
 from tests.board.kitchen import Kitchen, instant
 from tests.board.test_golden_screens import kitchen as bramble_in
@@ -29,24 +29,24 @@ class Home(Kitchen):
     def __init__(self, folder: Path, **answers: str) -> None:
         """Set both dogs up."""
         super().__init__(folder, **answers)
-        self.wren: Record = self.add("Wren")
+        self.wren: DogLog = self.add("Wren")
 
-    def add(self, name: str) -> Record:
+    def add(self, name: str) -> DogLog:
         """Set one more dog up."""
-        return self.household.create({**self.record.answers, "name": name}, self.now)
+        return self.household.create({**self.dog_log.answers, "name": name}, self.now)
 
     def wren_wrote(self, *entries: str, **details: object) -> Home:
         """Write into Wren's log."""
         for entry in entries:
             clock, kind = entry.split()
             event = Event(kind, instant(clock), **details)  # type: ignore[arg-type]
-            Record(self.wren.folder).add(event, max(self.now, event.at))
+            DogLog(self.wren.folder).add(event, max(self.now, event.at))
         return self
 
     def logs(self) -> list[list[tuple[str, bool | None]]]:
         """Return what is in both logs."""
-        records = (Record(self.record.folder), Record(self.wren.folder))
-        return [[(e.kind, e.unsure) for e in record.events] for record in records]
+        dog_logs = (DogLog(self.dog_log.folder), DogLog(self.wren.folder))
+        return [[(e.kind, e.unsure) for e in dog_log.events] for dog_log in dog_logs]
 
 
 @pytest.fixture
@@ -90,7 +90,7 @@ async def test_typed_minutes_do_not_go_over_to_another_dog(home: Home) -> None:
         await board.press("2", "0", "D")
         await board.press("2")
         await board.press("p")
-    (event,) = [e for e in Record(home.wren.folder).events if e.at > instant("09:30")]
+    (event,) = [e for e in DogLog(home.wren.folder).events if e.at > instant("09:30")]
     assert event.at == instant("10:00")
 
 
@@ -162,7 +162,7 @@ async def test_the_bell_rings_for_the_other_dog_once(
 
 
 def test_another_dog_is_looked_at_once_a_minute_and_no_more(home: Home) -> None:
-    others = OtherDogs(home.household, home.record.folder, home.clock)
+    others = OtherDogs(home.household, home.dog_log.folder, home.clock)
     seen = others.glances
     assert [each.folder for each in seen] == ["wren"]
     home.wren_wrote("09:55 pee")
@@ -176,9 +176,9 @@ def test_another_dog_is_looked_at_once_a_minute_and_no_more(home: Home) -> None:
 
 def test_of_several_other_dogs_the_first_due_is_named_and_the_rest_counted(home: Home) -> None:
     home.add("Moss of the long and winding name")
-    view = glance(home.record, home.now).situation
+    view = glance(home.dog_log, home.now).situation
     assert view is not None
-    others = OtherDogs(home.household, home.record.folder, home.clock).glances
+    others = OtherDogs(home.household, home.dog_log.folder, home.clock).glances
     ends = words.with_other(words.title(view), soonest(others), len(others) - 1)
     assert ends == (
         "Moss of the long and wi… late (+1) · Mina on duty · 10:00",
@@ -193,9 +193,9 @@ def test_a_log_that_cannot_be_written_is_named_and_this_one_is_saved(
     def refuse(*_: object) -> None:
         raise StoreError("The disk is full.")
 
-    event = Record(home.record.folder).add(Event("pee-inside", instant("09:50")), home.now)
+    event = DogLog(home.dog_log.folder).add(Event("pee-inside", instant("09:50")), home.now)
     monkeypatch.setattr(entries, "follow", refuse)
-    there = entries.Entries(Record(home.record.folder), home.clock, household=home.household)
+    there = entries.Entries(DogLog(home.dog_log.folder), home.clock, household=home.household)
     with pytest.raises(StoreError, match=r"Saved here, but not in the other dogs’ logs\. The disk"):
         there.correct(event.id, {"unsure": True})
     saved = there.find(event.id)
@@ -229,10 +229,10 @@ async def test_an_accident_of_an_unknown_dog_is_in_both_logs_until_it_is_settled
 
 
 async def test_undo_takes_it_out_of_both_logs(home: Home) -> None:
-    event = Record(home.record.folder).add(
+    event = DogLog(home.dog_log.folder).add(
         Event("pee-inside", instant("09:50"), place="hall", unsure=True), home.now
     )
-    follow(home.household, home.record, event.id, home.now)
+    follow(home.household, home.dog_log, event.id, home.now)
     async with home.board() as board:
         await board.press("u")
     assert [len(log) for log in home.logs()] == [2, 1]
@@ -263,7 +263,7 @@ async def test_a_home_with_several_dogs_opens_with_the_choice(home: Home, set_up
         assert isinstance(app.screen, SetupScreen if set_up else DayScreen)
         below = app.screen_stack[0]
         assert isinstance(below, DayScreen)
-        assert below.entries.record.folder.name == "bramble"
+        assert below.entries.dog_log.folder.name == "bramble"
 
 
 def test_the_dog_that_was_logged_last_is_shown_first_unless_one_is_named(home: Home) -> None:
@@ -271,13 +271,13 @@ def test_the_dog_that_was_logged_last_is_shown_first_unless_one_is_named(home: H
         os.utime(path, (1, 1))
 
     def first(dog: str | None) -> tuple[str, bool]:
-        record, choose = board._first(home.household, dog)
-        assert record is not None
-        return record.folder.name, choose
+        dog_log, choose = board._first(home.household, dog)
+        assert dog_log is not None
+        return dog_log.folder.name, choose
 
     assert first(None) == ("bramble", True)
     assert first("Wren") == ("wren", False)
-    for path in home.record.folder.rglob("*settings*"):
+    for path in home.dog_log.folder.rglob("*settings*"):
         path.unlink()
     assert first(None) == ("wren", True)
 
@@ -285,12 +285,12 @@ def test_the_dog_that_was_logged_last_is_shown_first_unless_one_is_named(home: H
 @pytest.mark.parametrize("size", [(60, 20), (80, 24), (120, 40), (200, 60)])
 async def test_the_dogs_as_a_whole_screen(tmp_path: Path, size: tuple[int, int]) -> None:
     house = bramble_in(tmp_path).at("10:05", 4)
-    answers = {**house.record.answers, "name": "Wren", "glyphs": "drawn"}
+    answers = {**house.dog_log.answers, "name": "Wren", "glyphs": "drawn"}
     wren = house.household.create(answers, house.now)
     for clock, kind in (("06:40", "pee"), ("07:30", "both")):
         wren.add(Event(kind, instant(clock, 4), by="Mina"), house.now)
     unsure = Event("pee-inside", instant("09:45", 4), place="hall", found=True, unsure=True)
-    saved = house.record.add(unsure, house.now)
-    follow(house.household, house.record, saved.id, house.now)
+    saved = house.dog_log.add(unsure, house.now)
+    follow(house.household, house.dog_log, saved.id, house.now)
     async with house.board(*size) as board:
         same_as_golden(f"dogs-{size[0]}x{size[1]}", await board.press("D"))

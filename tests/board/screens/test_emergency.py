@@ -32,7 +32,7 @@ async def test_the_page_in_ascii(tmp_path: Path, size: tuple[int, int]) -> None:
 async def test_it_tells_the_vet_the_times_that_the_log_shows(tmp_path: Path) -> None:
     home = Kitchen(tmp_path).at("10:00")
     home.now += timedelta(seconds=50)
-    home.record.add(Event("meal", home.now), home.now)
+    home.dog_log.add(Event("meal", home.now), home.now)
     home.now += timedelta(seconds=140)
     async with home.board(120, 40) as board:
         shown = await board.press("exclamation_mark")

@@ -89,7 +89,7 @@ def evening(folder: Path, **answers: str) -> Kitchen:
 @pytest.fixture
 def rule_alone(monkeypatch: pytest.MonkeyPatch) -> None:
     """Let the estimate call no break, so that whole screens show the plan of the rule."""
-    monkeypatch.setattr(Estimate, "speaks", property(lambda _: False))
+    monkeypatch.setattr(Estimate, "has_enough", property(lambda _: False))
 
 
 @pytest.mark.usefixtures("rule_alone")

@@ -11,8 +11,8 @@ from msgspec.structs import replace
 
 from pottyboard.board.screens.hold_page import LEAST_WIDTH, rows
 from pottyboard.board.text.glyphs import GlyphSet
-from pottyboard.core.view.hold_report import hold_study
-from pottyboard.core.view.situation_views import HoldDay, HoldEstimate, HoldStudy
+from pottyboard.core.view.hold_report import hold_report
+from pottyboard.core.view.situation_views import HoldDay, HoldEstimate, HoldReport
 from tests.board.kitchen import Kitchen
 from tests.board.test_golden_screens import same_as_golden
 
@@ -32,10 +32,10 @@ def of_log(minutes: int) -> float | None:
     return 1.0 if minutes < 130 else 0.9 if minutes < 170 else 0.7
 
 
-STUDY = HoldStudy(
+STUDY = HoldReport(
     minutes=MINUTES,
     log=tuple(of_log(minutes) for minutes in MINUTES),
-    belief=falling(230, 2.6),
+    posterior=falling(230, 2.6),
     prior=falling(190, 1.8),
     accidents=(128, 168),
     longest=(182, 175, 171),
@@ -55,7 +55,7 @@ STUDY = HoldStudy(
 UNKNOWN = replace(
     STUDY,
     log=(None,) * len(MINUTES),
-    belief=STUDY.prior,
+    posterior=STUDY.prior,
     accidents=(),
     longest=(),
     days=(HoldDay(1, 190, (130, 290)),),
@@ -71,7 +71,7 @@ UNKNOWN = replace(
 
 
 def text(
-    study: HoldStudy = STUDY, width: int = 77, height: int = 22, glyphs: GlyphSet = "drawn"
+    study: HoldReport = STUDY, width: int = 77, height: int = 22, glyphs: GlyphSet = "drawn"
 ) -> list[str]:
     """Return the rows of the page."""
     drawn = rows(study, 120, width, height, glyphs)
@@ -155,7 +155,7 @@ def test_ascii_is_ascii_throughout() -> None:
 @pytest.mark.parametrize("glyphs", ["drawn", "ascii"])
 @pytest.mark.parametrize("width", [LEAST_WIDTH, 77, 117, 197])
 @pytest.mark.parametrize("study", [STUDY, UNKNOWN])
-def test_no_row_is_wider_than_the_page(study: HoldStudy, width: int, glyphs: GlyphSet) -> None:
+def test_no_row_is_wider_than_the_page(study: HoldReport, width: int, glyphs: GlyphSet) -> None:
     assert max(len(line) for line in text(study, width, 38, glyphs)) <= width
 
 
@@ -171,7 +171,7 @@ def test_a_real_log_fills_the_page(tmp_path: Path) -> None:
     clocks = ("09:05", "11:00", "12:55", "14:50", "16:45", "18:40", "20:05")
     kitchen = Kitchen(tmp_path).wrote(*(f"{clock} both" for clock in clocks)).at("21:00")
     kitchen.wrote("20:55 pee-inside", place="hall")
-    study = hold_study(kitchen.record.settings, kitchen.record.events, kitchen.now)
+    study = hold_report(kitchen.dog_log.settings, kitchen.dog_log.events, kitchen.now)
     page = text(study)
     assert page[0].casefold() == f"{study.estimate.words}.".casefold()
     assert "1 accident" in line_with("indoors ", page)
@@ -185,7 +185,7 @@ def test_a_real_log_fills_the_page(tmp_path: Path) -> None:
 @pytest.fixture
 def kitchen(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Kitchen:
     """A kitchen at 10:00 on day 9, whose log is taken to give the invented study."""
-    monkeypatch.setattr("pottyboard.board.screens.hold.hold_study", lambda *_: STUDY)
+    monkeypatch.setattr("pottyboard.board.screens.hold.hold_report", lambda *_: STUDY)
     return Kitchen(tmp_path).at("10:00", day=9)
 
 

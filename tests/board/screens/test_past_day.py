@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from pottyboard.core.estimate.learning import Estimate
-from pottyboard.store import Record
+from pottyboard.store import DogLog
 from tests.board.kitchen import Board, Kitchen, instant
 from tests.board.test_golden_screens import kitchen, same_as_golden
 
@@ -24,10 +24,10 @@ def on_day(house: Kitchen, day: int) -> list[str]:
     """Return the log of one day as another process reads it."""
     here = [
         event
-        for event in Record(house.record.folder).events
+        for event in DogLog(house.dog_log.folder).events
         if instant("04:00", day) <= event.at < instant("04:00", day + 1)
     ]
-    zone = house.record.settings.zone
+    zone = house.dog_log.settings.zone
     return [f"{event.at.astimezone(zone):%H:%M} {event.kind}" for event in here]
 
 
@@ -42,7 +42,7 @@ async def opened(board: Board, *more: str) -> str:
 @pytest.fixture
 def rule_alone(monkeypatch: pytest.MonkeyPatch) -> None:
     """Let the estimate call no break, so that whole screens show the plan of the rule."""
-    monkeypatch.setattr(Estimate, "speaks", property(lambda _: False))
+    monkeypatch.setattr(Estimate, "has_enough", property(lambda _: False))
 
 
 @pytest.mark.usefixtures("rule_alone")

@@ -125,7 +125,7 @@ def test_the_pad_has_its_plan_and_its_caution(tmp_path: Path) -> None:
     from pottyboard.core.view.situation import situation
 
     house = Kitchen(tmp_path)
-    now = situation(house.record.settings, (Event("pee", instant("09:30")),), instant("10:00"))
+    now = situation(house.dog_log.settings, (Event("pee", instant("09:30")),), instant("10:00"))
     plan = PadPlan("Move it to the door.", "A pad says yes.", instant("10:00") + timedelta(days=9))
     told = "\n".join(line.plain for line in page(replace(now, pad=plan), 0, 60, 20).lines)
     assert "The pad\nMove it to the door.\nA pad says yes." in told

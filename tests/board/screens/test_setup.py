@@ -31,9 +31,9 @@ async def test_enter_alone_ends_on_the_board(tmp_path: Path) -> None:
         await board.press(*["enter"] * len(QUESTIONS))
         assert isinstance(board.app.screen, DayScreen)
         assert "Dog · day 1 of 14 · Mon 2 Mar" in board.text
-    record = Household(tmp_path).record()
-    assert record.settings.home.zone == "Europe/Oslo"
-    assert record.settings.dog.arrived == instant("09:00")
+    dog_log = Household(tmp_path).dog_log()
+    assert dog_log.settings.home.zone == "Europe/Oslo"
+    assert dog_log.settings.dog.arrived == instant("09:00")
 
 
 async def test_typing_replaces_the_default(tmp_path: Path) -> None:
@@ -43,7 +43,7 @@ async def test_typing_replaces_the_default(tmp_path: Path) -> None:
         await board.type("31")
         await board.press("enter", "right")
         await board.press("ctrl+s")
-    dog = Household(tmp_path).record().settings.dog
+    dog = Household(tmp_path).dog_log().settings.dog
     assert (dog.name, dog.weight_kg, dog.age) == ("Moss", 31, "senior")
 
 
@@ -155,4 +155,4 @@ async def test_escape_from_a_reopened_set_up_changes_nothing(tmp_path: Path) -> 
         await board.press("S", *["down"] * 5, "right", "escape")
         assert isinstance(board.app.screen, DayScreen)
         assert "break at 11:05" in board.text
-    assert not kitchen.record.settings.dog.prone
+    assert not kitchen.dog_log.settings.dog.prone

@@ -113,7 +113,7 @@ async def test_straining_opens_the_emergency_page_at_once(tmp_path: Path) -> Non
 def line(folder: Path, *levels: Level, key: str = "W", noted: str | None = None) -> list[str]:
     """The texts of the line while warnings of these levels stand."""
     house = Kitchen(folder)
-    now = situation(house.record.settings, (), instant("10:00"))
+    now = situation(house.dog_log.settings, (), instant("10:00"))
     warnings = tuple(
         Warning(level, level, f"Do this: {level}.", "x", "y", instant("09:00"), noted=noted)
         for level in levels

@@ -23,7 +23,7 @@ UNKNOWN = replace(KNOWN, knows=False, words="2 of 5 holds: it does not know this
 def now(tmp_path: Path) -> Situation:
     """Return 15:30 on day 1, the last pee at 15:00, so that the break is due at 17:00."""
     kitchen = Kitchen(tmp_path).wrote("15:00 both")
-    return situation(kitchen.record.settings, kitchen.record.events, instant("15:30"))
+    return situation(kitchen.dog_log.settings, kitchen.dog_log.events, instant("15:30"))
 
 
 def rising(start: float = 0.0, limit: float = 0.05) -> RiskEstimate:

@@ -6,9 +6,9 @@ from typing import Any
 
 import pytest
 
-from pottyboard.core.estimate.learning import Lessons
+from pottyboard.core.estimate.learning import EvidenceSoFar
 from pottyboard.core.model.events import Event, EventError, check_details
-from pottyboard.core.view.hold_report import hold_study
+from pottyboard.core.view.hold_report import hold_report
 from tests.core.diary import CLEAR_DAY, MORNING, Diary, diary
 
 
@@ -106,22 +106,22 @@ def test_holds_that_ended_on_it_widen_nothing() -> None:
 
 def test_nothing_is_learned_of_the_hold_from_it() -> None:
     page = diary().on(2).all_at(*MORNING)
-    without = page.at("09:00", "pee").days("12:00")[-1].lessons
+    without = page.at("09:00", "pee").days("12:00")[-1].evidence_so_far
     on_pad = page.at("09:00", "pee", place="pad").days("12:00")[-1]
     assert without.holds == 1
-    assert on_pad.lessons.holds == on_pad.lessons.accidents == 0
+    assert on_pad.evidence_so_far.holds == on_pad.evidence_so_far.accidents == 0
     assert [hold.how for hold in on_pad.holds] == ["pad"]
-    assert on_pad.lessons.hold == Lessons().hold
+    assert on_pad.evidence_so_far.hold == EvidenceSoFar().hold
     # The hold that begins with it counts as any other.
     later = page.at("09:00", "pee", place="pad").at("11:00", "pee").days("12:00")[-1]
     assert later.awake_holds == (120,)
-    assert later.lessons.holds == 1
+    assert later.evidence_so_far.holds == 1
 
 
 def test_it_is_no_accident_in_what_the_board_says_of_the_hold() -> None:
     page = diary().on(2).all_at(*MORNING, "08:35 pee", "10:30 pee", "12:25 pee")
     page = page.at("14:20", "pee", place="pad").at("16:15", "pee")
-    study = hold_study(page.settings, page.entries, page.instant("17:00"))
+    study = hold_report(page.settings, page.entries, page.instant("17:00"))
     assert study.accidents == ()
     assert study.estimate.accidents == 0
     assert study.estimate.proof.startswith("4 holds")
@@ -130,7 +130,7 @@ def test_it_is_no_accident_in_what_the_board_says_of_the_hold() -> None:
 def test_stool_on_it_says_when_but_not_how_long_it_would_have_held() -> None:
     page = diary().on(2).all_at(*MORNING, "07:00 meal").at("08:00", "poop", place="pad")
     outside = diary().on(2).all_at(*MORNING, "07:00 meal", "08:00 poop")
-    on_pad, out = (each.days("12:00")[-1].lessons for each in (page, outside))
+    on_pad, out = (each.days("12:00")[-1].evidence_so_far for each in (page, outside))
     assert on_pad.stools == out.stools == 1
     assert on_pad.ready == out.ready
     # Nothing else but how long it would have held tells the two apart.

@@ -8,7 +8,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from msgspec.structs import replace
 
-from pottyboard.core.away.absence_problem import Case, Opening, best_timed, pose, worth
+from pottyboard.core.away.absence_problem import AbsenceProblem, Opening, best_timed, pose, worth
 from pottyboard.core.away.cover import Cover, chosen, fewest, fewest_for_least, price_of
 from pottyboard.core.away.rounds import rounds
 
@@ -31,7 +31,7 @@ def openings(draw: st.DrawFn, helper: int) -> Opening:
 
 
 @st.composite
-def cases(draw: st.DrawFn) -> Case:
+def cases(draw: st.DrawFn) -> AbsenceProblem:
     """A case with at most ten slots: absences of up to 9 h, limits of 45 min to 4 h."""
     leave = 600 + 15 * draw(st.integers(0, 8))
     back = leave + 15 * draw(st.integers(1, 36))
@@ -43,7 +43,7 @@ def cases(draw: st.DrawFn) -> Case:
     if draw(st.integers(0, 4)) == 0:
         bed = leave + 30 * draw(st.integers(-4, 10))
         nights = ((bed, bed + 480),)
-    return Case(
+    return AbsenceProblem(
         leave=leave,
         back=back,
         limit=draw(st.sampled_from([45, 60, 90, 120, 150, 180, 210, 240])),
@@ -55,7 +55,7 @@ def cases(draw: st.DrawFn) -> Case:
     )
 
 
-def every_plan(case: Case) -> list[tuple[float, int, int]]:
+def every_plan(case: AbsenceProblem) -> list[tuple[float, int, int]]:
     """Return (minutes over, visits, money) of every plan there is, by trying them all."""
     price: dict[int, int] = {}
     for opening in case.openings:
@@ -72,7 +72,7 @@ def every_plan(case: Case) -> list[tuple[float, int, int]]:
     return plans
 
 
-def reach(case: Case, at: float) -> float:
+def reach(case: AbsenceProblem, at: float) -> float:
     """Return by when the next break has to have come, from the rule's own words."""
     until = case.holds_until(at)
     for window in (case.meal, case.middle):
@@ -81,7 +81,7 @@ def reach(case: Case, at: float) -> float:
     return until
 
 
-def slots_of(case: Case) -> int:
+def slots_of(case: AbsenceProblem) -> int:
     return len(pose(case)[0].slots)
 
 
@@ -90,7 +90,7 @@ def slots_of(case: Case) -> int:
 
 @settings(max_examples=2000, deadline=None)
 @given(cases())
-def test_as_good_as_the_best_of_every_plan_there_is(case: Case) -> None:
+def test_as_good_as_the_best_of_every_plan_there_is(case: AbsenceProblem) -> None:
     """Least over the limit, then fewest visits and least money, or the two the other way round."""
     assume(slots_of(case) <= 8)
     plans = every_plan(case)
@@ -102,7 +102,7 @@ def test_as_good_as_the_best_of_every_plan_there_is(case: Case) -> None:
 
 @MANY
 @given(cases(), st.booleans())
-def test_the_chosen_visits_are_worth_what_they_claim(case: Case, cheapest: bool) -> None:
+def test_the_chosen_visits_are_worth_what_they_claim(case: AbsenceProblem, cheapest: bool) -> None:
     problem, _ = pose(case)
     count = fewest_for_least(problem) if cheapest else fewest(problem)
     assert count is not None
@@ -119,7 +119,9 @@ def test_the_chosen_visits_are_worth_what_they_claim(case: Case, cheapest: bool)
 
 @MANY
 @given(cases(), st.data(), st.booleans())
-def test_more_freedom_is_never_worth_less(case: Case, data: st.DataObject, cheapest: bool) -> None:
+def test_more_freedom_is_never_worth_less(
+    case: AbsenceProblem, data: st.DataObject, cheapest: bool
+) -> None:
     """A wider interval, one more helper, wider hours, less notice: never worse, in any order."""
     freer = data.draw(
         st.sampled_from(
@@ -147,7 +149,7 @@ def test_more_freedom_is_never_worth_less(case: Case, data: st.DataObject, cheap
 
 @MANY
 @given(cases(), st.booleans())
-def test_the_last_break_is_as_early_as_costs_nothing(case: Case, cheapest: bool) -> None:
+def test_the_last_break_is_as_early_as_costs_nothing(case: AbsenceProblem, cheapest: bool) -> None:
     timed = best_timed(case, cheapest)
     ways = {ahead: worth(replace(case, ahead=ahead), cheapest) for ahead in (5.0, 10.0, 15.0)}
     best = min(ways.values())
@@ -159,7 +161,9 @@ def test_a_cheaper_visit_earlier_before_a_hole_is_taken_where_it_makes_the_hole_
     cheap = Opening(0, first=660, last=660, lasts=20, price=100)
     dear = Opening(1, first=700, last=700, lasts=20, price=900)
     late = Opening(2, first=840, last=840, lasts=20, price=100)
-    case = Case(leave=540, back=960, limit=180, openings=(cheap, dear, late), meal=(720, 780))
+    case = AbsenceProblem(
+        leave=540, back=960, limit=180, openings=(cheap, dear, late), meal=(720, 780)
+    )
     assert worth(case, False) == (60, 2, 200) == min(every_plan(case))
 
 
@@ -181,7 +185,7 @@ def every_time(problem: Cover, count: int) -> set[tuple[int, ...]]:
 
 
 @st.composite
-def weeks(draw: st.DrawFn) -> list[Case]:
+def weeks(draw: st.DrawFn) -> list[AbsenceProblem]:
     """A few days with much the same helpers, left and come back to at different times."""
     first = draw(cases())
     days = [first]
@@ -200,7 +204,7 @@ def weeks(draw: st.DrawFn) -> list[Case]:
 @settings(max_examples=600, deadline=None)
 @given(weeks(), st.booleans())
 def test_days_share_their_times_whenever_that_costs_none_of_them_anything(
-    week: list[Case], cheapest: bool
+    week: list[AbsenceProblem], cheapest: bool
 ) -> None:
     problems = [pose(case)[0] for case in week]
     counts = [(fewest_for_least(p) if cheapest else fewest(p)) or 0 for p in problems]
@@ -217,8 +221,8 @@ def test_days_share_their_times_whenever_that_costs_none_of_them_anything(
 
 def test_a_later_day_off_keeps_the_usual_times() -> None:
     helper = Opening(0, first=540, last=960, lasts=20, price=1000)
-    whole = Case(leave=510, back=1020, limit=180, openings=(helper,))
-    short = Case(leave=510, back=840, limit=180, openings=(helper,))
+    whole = AbsenceProblem(leave=510, back=1020, limit=180, openings=(helper,))
+    short = AbsenceProblem(leave=510, back=840, limit=180, openings=(helper,))
     plans = rounds([pose(c)[0] for c in (whole, whole, short)], [True] * 3, False)
     assert plans[0] == plans[1] == (675, 840)
     assert plans[2] == (675,)
@@ -226,8 +230,8 @@ def test_a_later_day_off_keeps_the_usual_times() -> None:
 
 def test_days_apart_in_the_clock_are_not_put_together() -> None:
     helper = Opening(0, first=540, last=960, lasts=20, price=1000)
-    early = pose(Case(leave=510, back=780, limit=180, openings=(helper,)))[0]
-    late = pose(Case(leave=525, back=810, limit=180, openings=(helper,)))[0]
+    early = pose(AbsenceProblem(leave=510, back=780, limit=180, openings=(helper,)))[0]
+    late = pose(AbsenceProblem(leave=525, back=810, limit=180, openings=(helper,)))[0]
     together, apart = (rounds([early, late], [True, alike], False) for alike in (True, False))
     assert together[0] == together[1]
     assert all(len(plan) == 1 for plan in apart)
@@ -235,7 +239,7 @@ def test_days_apart_in_the_clock_are_not_put_together() -> None:
 
 def test_common_times_are_in_time_for_whoever_leaves_first() -> None:
     openings = (Opening(0, 670, 670, 20, 1000), Opening(0, 690, 690, 20, 1000))
-    late = pose(Case(leave=525, back=840, limit=180, openings=openings))[0]
-    early = pose(Case(leave=510, back=825, limit=180, openings=openings))[0]
+    late = pose(AbsenceProblem(leave=525, back=840, limit=180, openings=openings))[0]
+    early = pose(AbsenceProblem(leave=510, back=825, limit=180, openings=openings))[0]
     assert rounds([late, late], [True] * 2, False)[0] == (690,)
     assert rounds([late, late, early], [True] * 3, False) == [(670,)] * 3

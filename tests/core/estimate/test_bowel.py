@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from msgspec.structs import replace
 
 from pottyboard.core.estimate.bowel import NO_HOURS, Bowel, Hours
-from pottyboard.core.estimate.learning import Estimate, Lessons
+from pottyboard.core.estimate.learning import Estimate, EvidenceSoFar
 from pottyboard.core.log.waits import Digested, Stool, Wait
 from pottyboard.core.model import figures
 from tests.core.diary import MORNING, Diary, diary
@@ -21,10 +21,10 @@ NOON = 1440.0 * 20_000 + 720
 
 def bowel(*waits: Wait, days: int = 0) -> Bowel:
     """Return the bowel of a medium dog after these waits, so many days ago."""
-    lessons = Lessons.of(waits)
+    evidence_so_far = EvidenceSoFar.of(waits)
     for _ in range(days):
-        lessons = lessons.a_day_older()
-    return Estimate(diary().settings.dog, lessons).bowel
+        evidence_so_far = evidence_so_far.a_day_older()
+    return Estimate(diary().settings.dog, evidence_so_far).bowel
 
 
 def at_four(days: int) -> tuple[Stool, ...]:

@@ -13,17 +13,17 @@ from msgspec.structs import replace
 
 from pottyboard.core.estimate.learning import (
     Estimate,
-    Lessons,
+    EvidenceSoFar,
+    censored_hold,
     hold_prior,
-    observed_hold,
-    patience_prior,
     ready_prior,
+    stool_hold_prior,
 )
 from pottyboard.core.estimate.risk import limit_of
 from pottyboard.core.log.waits import Digested, Hold
 from pottyboard.core.model import figures
 from pottyboard.core.model.questions import settings_from
-from pottyboard.core.view.hold_report import hold_study
+from pottyboard.core.view.hold_report import hold_report
 from pottyboard.core.view.situation import as_json, situation
 from tests.core.diary import CLEAR_DAY, MORNING, Diary, diary
 
@@ -53,7 +53,7 @@ def seen(minutes: float) -> Hold:
 
 def after(*waits: Hold | Digested, **dog: object) -> Estimate:
     """Return the estimate after these waits, for a medium dog."""
-    return Estimate(diary(**dog).settings.dog, Lessons.of(waits))  # type: ignore[arg-type]
+    return Estimate(diary(**dog).settings.dog, EvidenceSoFar.of(waits))  # type: ignore[arg-type]
 
 
 # --- What an entry says ---------------------------------------------------------------------------
@@ -72,7 +72,7 @@ def after(*waits: Hold | Digested, **dog: object) -> Estimate:
     ],
 )
 def test_a_hold_says_at_least_exactly_or_between(hold: Hold, low: float, high: float) -> None:
-    observed = observed_hold(hold)
+    observed = censored_hold(hold)
     assert (observed.low, observed.high) == (low, high)
 
 
@@ -170,19 +170,22 @@ def test_order_does_not_matter(waits: list[Hold]) -> None:
 
 def test_an_empty_log_gives_the_prior() -> None:
     empty = after()
-    for belief, prior in (
+    for posterior, prior in (
         (empty.hold, hold_prior(empty.dog)),
         (empty.ready, ready_prior(empty.dog)),
-        (empty.patience, patience_prior(empty.dog)),
+        (empty.patience, stool_hold_prior(empty.dog)),
     ):
-        assert belief.median == pytest.approx(prior.median, rel=0.01)
+        assert posterior.median == pytest.approx(prior.median, rel=0.01)
     assert empty.digestion == figures.DIGESTION_MEDIUM
 
 
 def test_older_days_count_less() -> None:
-    fresh = Lessons.of([seen(90)])
+    fresh = EvidenceSoFar.of([seen(90)])
     dog = diary().settings.dog
-    chances = [Estimate(dog, lessons).pees_by(120) for lessons in (fresh, fresh.a_day_older())]
+    chances = [
+        Estimate(dog, evidence_so_far).pees_by(120)
+        for evidence_so_far in (fresh, fresh.a_day_older())
+    ]
     assert chances[0] > chances[1] > after().pees_by(120)
 
 
@@ -372,7 +375,7 @@ def test_impossible_holds_and_days_without_entries_teach_little() -> None:
     _finite(gone, "19:30")
     assert gone.read("19:30").hold.holds == page.read("09:00").hold.holds
     assert _width(gone, "19:30") >= _width(page, "09:00") * 0.9
-    night = observed_hold(Hold(0, 600, 3000, "out", night=True))
+    night = censored_hold(Hold(0, 600, 3000, "out", night=True))
     assert night.low == figures.NIGHT_MOST
 
 
@@ -403,10 +406,10 @@ def test_duplicates_do_no_harm() -> None:
 
 def test_the_study_draws_the_log_the_estimate_and_the_prior() -> None:
     page = clear_days(3).on(4).all_at(*MORNING, "08:30 pee-inside")
-    study = hold_study(page.settings, page.entries, page.instant("09:00"))
-    assert len(study.minutes) == len(study.log) == len(study.belief) == len(study.prior)
-    assert study.log[0] == study.belief[0] == study.prior[0] == 1
-    for curve in (study.belief, study.prior, [c for c in study.log if c is not None]):
+    study = hold_report(page.settings, page.entries, page.instant("09:00"))
+    assert len(study.minutes) == len(study.log) == len(study.posterior) == len(study.prior)
+    assert study.log[0] == study.posterior[0] == study.prior[0] == 1
+    for curve in (study.posterior, study.prior, [c for c in study.log if c is not None]):
         assert list(curve) == sorted(curve, reverse=True)
     assert study.accidents == (115,)
     assert study.longest == (120, 120, 120)
@@ -415,8 +418,8 @@ def test_the_study_draws_the_log_the_estimate_and_the_prior() -> None:
 
 def test_the_study_of_an_empty_log_is_the_prior() -> None:
     settings = settings_from({"name": "Bramble"}, diary().instant("06:30"))
-    study = hold_study(settings, (), diary().instant("12:00"))
-    assert study.belief == pytest.approx(study.prior)
+    study = hold_report(settings, (), diary().instant("12:00"))
+    assert study.posterior == pytest.approx(study.prior)
     assert set(study.log) == {None}
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from pottyboard.core.model.localtime import minutes_of
-from pottyboard.core.patterns.exposure import Piece, Waking, minute_of_day, waking
+from pottyboard.core.patterns.exposure import Piece, TimeAtRisk, minute_of_day, time_at_risk
 from tests.core.diary import Diary, diary
 
 DAY_1 = (
@@ -19,13 +19,13 @@ DAY_1 = (
 TWO_DAYS = DAY_1.on(2).all_at("06:30 up", "06:35 pee", "08:00 pee")
 
 
-def awake(page: Diary, clock: str, first: int = 1, last: int = 2) -> Waking:
+def awake(page: Diary, clock: str, first: int = 1, last: int = 2) -> TimeAtRisk:
     days = page.days(clock)
     near = range(first - 1, min(last, len(days)))
-    return waking(days, near, minutes_of(page.instant(clock)), page.settings.zone)
+    return time_at_risk(days, near, minutes_of(page.instant(clock)), page.settings.zone)
 
 
-def pieces(found: Waking, page: Diary) -> list[tuple[str, str, str, bool]]:
+def pieces(found: TimeAtRisk, page: Diary) -> list[tuple[str, str, str, bool]]:
     zone = page.settings.zone
 
     def clock(t: float) -> str:
@@ -100,11 +100,11 @@ def test_an_hour_that_passes_midnight_is_in_two_places() -> None:
     page = diary(bed="23:30").all_at("06:30 up", "22:00 pee").at("23:50", "pee")
     zone = page.settings.zone
     late = minutes_of(page.instant("23:30"))
-    found = Waking((Piece(late, late + 60, "", False),), zone)
+    found = TimeAtRisk((Piece(late, late + 60, "", False),), zone)
     assert found.share(23 * 60 + 30, 0) == pytest.approx(0.5)
     assert found.share(0, 30) == pytest.approx(0.5)
 
 
 def test_nothing_is_no_circle() -> None:
-    found = Waking((), diary().settings.zone)
+    found = TimeAtRisk((), diary().settings.zone)
     assert (found.minutes, found.angle(600), found.by_person) == (0, 0, {})

@@ -16,7 +16,7 @@ from scipy.stats import binom
 from pottyboard.core.engine.history import History
 from pottyboard.core.model import figures
 from pottyboard.core.model.localtime import minutes_of
-from pottyboard.core.patterns.exposure import Waking, minute_of_day, waking
+from pottyboard.core.patterns.exposure import TimeAtRisk, minute_of_day, time_at_risk
 from pottyboard.core.patterns.incidents import Incident
 from pottyboard.core.patterns.pattern_views import Question
 from pottyboard.core.patterns.patterns import answered, patterns, questions
@@ -38,15 +38,15 @@ LEVEL = float(figures.PATTERN_LEVEL)
 
 
 @pytest.fixture(scope="module")
-def fortnights() -> tuple[Waking, tuple[Kept, ...]]:
+def fortnights() -> tuple[TimeAtRisk, tuple[Kept, ...]]:
     """The time awake and the routine of one fortnight, from its log."""
     now = minutes_of(NOW)
     days = History.of(SETTINGS, fortnight(Random(0)), now, learn=False).days
     near = range(len(days))
-    return waking(days, near, now, SETTINGS.zone), times_kept(SETTINGS, days, near)
+    return time_at_risk(days, near, now, SETTINGS.zone), times_kept(SETTINGS, days, near)
 
 
-def shuffled(awake: Waking, random: Random) -> Iterator[Incident]:
+def shuffled(awake: TimeAtRisk, random: Random) -> Iterator[Incident]:
     """Yield between 4 and 20 accidents in which nothing is true."""
     lengths = [piece.length for piece in awake.pieces]
     for piece in random.choices(awake.pieces, lengths, k=random.randint(4, 20)):
@@ -67,7 +67,7 @@ def out_of_order(kept: Kept, random: Random) -> Kept:
 
 
 @pytest.fixture(scope="module")
-def answers(fortnights: tuple[Waking, tuple[Kept, ...]]) -> list[tuple[Question, ...]]:
+def answers(fortnights: tuple[TimeAtRisk, tuple[Kept, ...]]) -> list[tuple[Question, ...]]:
     """What came of every question in each of the shuffled fortnights."""
     awake, kept = fortnights
     random = Random(20260302)

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from pottyboard.core.model.localtime import minutes_of
-from pottyboard.core.patterns.exposure import waking
+from pottyboard.core.patterns.exposure import time_at_risk
 from pottyboard.core.patterns.incidents import Incident, incidents, rooms_alike
 from tests.core.diary import Diary, diary
 
@@ -24,7 +24,7 @@ MORNING = (
 def told(page: Diary, clock: str = "23:00") -> tuple[Incident, ...]:
     days = page.days(clock)
     near = range(len(days))
-    awake = waking(days, near, minutes_of(page.instant(clock)), page.settings.zone)
+    awake = time_at_risk(days, near, minutes_of(page.instant(clock)), page.settings.zone)
     return incidents(days, near, awake)
 
 

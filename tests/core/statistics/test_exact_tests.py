@@ -12,12 +12,12 @@ from hypothesis import strategies as st
 
 from pottyboard.core.statistics.exact_tests import (
     as_one_sided,
-    as_uneven,
     at_least,
+    binomial_p,
     holm,
-    trend,
-    trend_chance,
-    worth_asking,
+    kendall_p,
+    kendall_s,
+    tarone_testable,
 )
 
 CHANCES = st.lists(st.floats(0, 1) | st.floats(0, 0.05), max_size=12)
@@ -48,9 +48,9 @@ def test_what_cannot_be_is_refused(count: int, trials: int, share: float) -> Non
 
 
 def test_uneven_looks_to_both_sides() -> None:
-    assert as_uneven(0, 9, 0.3) == pytest.approx(2 * 0.7**9)
-    assert as_uneven(9, 9, 0.3) == pytest.approx(2 * 0.3**9)
-    assert as_uneven(3, 10, 0.3) == 1
+    assert binomial_p(0, 9, 0.3) == pytest.approx(2 * 0.7**9)
+    assert binomial_p(9, 9, 0.3) == pytest.approx(2 * 0.3**9)
+    assert binomial_p(3, 10, 0.3) == 1
 
 
 @pytest.mark.parametrize("shares", [(0.5, 0.5), (0.5, 0.3, 0.2), (0.4, 0.35, 0.25), (0.25,) * 4])
@@ -75,11 +75,11 @@ def test_a_trend_counts_all_orders(number: int) -> None:
     ]
     for score in set(map(abs, scores)):
         share = sum(abs(other) >= score for other in scores) / len(scores)
-        assert trend_chance(score, number) == pytest.approx(share)
+        assert kendall_p(score, number) == pytest.approx(share)
 
 
 def test_a_breakfast_that_is_ten_minutes_later_each_day() -> None:
-    growth, chance = trend([420.0 + 10 * day for day in range(14)])
+    growth, chance = kendall_s([420.0 + 10 * day for day in range(14)])
     assert growth == 10
     assert chance == pytest.approx(2 / math.factorial(14))
 
@@ -87,20 +87,20 @@ def test_a_breakfast_that_is_ten_minutes_later_each_day() -> None:
 def test_one_stray_hardly_moves_the_trend() -> None:
     values = [420.0 + 10 * day for day in range(14)]
     values[5] = 1200
-    growth, chance = trend(values)
+    growth, chance = kendall_s(values)
     assert growth == pytest.approx(10, abs=1)
     assert chance < 1e-4
 
 
 def test_a_trend_knows_the_days_that_are_missing() -> None:
-    growth, _ = trend([420, 430, 470, 500], [1, 2, 6, 9])
+    growth, _ = kendall_s([420, 430, 470, 500], [1, 2, 6, 9])
     assert growth == pytest.approx(10)
 
 
 def test_no_trend_in_what_never_changes() -> None:
-    assert trend([420.0] * 20) == (0, 1)
+    assert kendall_s([420.0] * 20) == (0, 1)
     with pytest.raises(ValueError, match="two values"):
-        trend([420.0])
+        kendall_s([420.0])
 
 
 # --- Many questions -------------------------------------------------------------------------------
@@ -121,14 +121,14 @@ def test_an_allowance_never_makes_anything_surer(chances: list[float]) -> None:
 
 
 def test_what_cannot_be_answered_needs_no_allowance() -> None:
-    assert worth_asking([0.5, 0.001, 0.03, 0.06], 0.05) == [False, True, False, False]
-    assert worth_asking([0.001, 0.02, 0.02], 0.05) == [True, True, False]
-    assert worth_asking([], 0.05) == []
+    assert tarone_testable([0.5, 0.001, 0.03, 0.06], 0.05) == [False, True, False, False]
+    assert tarone_testable([0.001, 0.02, 0.02], 0.05) == [True, True, False]
+    assert tarone_testable([], 0.05) == []
 
 
 @given(CHANCES)
 def test_the_questions_asked_share_the_level(least: list[float]) -> None:
-    asked = worth_asking(least, 0.05)
+    asked = tarone_testable(least, 0.05)
     questions = sum(asked)
     assert len(asked) == len(least)
     assert all(chance <= 0.05 / questions for chance in compress(least, asked))

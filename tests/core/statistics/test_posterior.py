@@ -14,11 +14,11 @@ from pottyboard.core.statistics.posterior import (
     LONGEST,
     MOST_MEDIAN,
     SHAPES,
-    Belief,
-    Evidence,
-    Observed,
+    CensoredTime,
+    Likelihood,
+    Posterior,
     Prior,
-    believe,
+    posterior_of,
 )
 
 PRIOR = Prior(median=270, median_spread=0.35, shape=3.5, shape_spread=0.3)
@@ -27,10 +27,10 @@ SLACK = 1e-8  # rounding, and the medians that an outlook leaves out
 QUICK = settings(max_examples=60, deadline=None)
 MINUTES = st.integers(5, 720).map(float)
 WEIGHTS = st.sampled_from([1.0, 0.7, 0.3, 0.05])
-DRY = st.builds(Observed.at_least, MINUTES, WEIGHTS)
-SEEN = st.builds(Observed.exactly, MINUTES, WEIGHTS)
+DRY = st.builds(CensoredTime.at_least, MINUTES, WEIGHTS)
+SEEN = st.builds(CensoredTime.exactly, MINUTES, WEIGHTS)
 FOUND = st.builds(
-    lambda low, more, weight: Observed(low, low + more, weight),
+    lambda low, more, weight: CensoredTime(low, low + more, weight),
     st.integers(0, 600).map(float),
     st.integers(1, 300).map(float),
     WEIGHTS,
@@ -46,11 +46,11 @@ PRIORS = st.builds(
 WAITED = st.sampled_from([0.0, 30.0, 120.0, 400.0])
 
 
-def after(log: list[Observed], prior: Prior = PRIOR) -> Belief:
-    return believe(prior, Evidence.of(log))
+def after(log: list[CensoredTime], prior: Prior = PRIOR) -> Posterior:
+    return posterior_of(prior, Likelihood.of(log))
 
 
-def risks(log: list[Observed], prior: Prior, waited: float) -> list[float]:
+def risks(log: list[CensoredTime], prior: Prior, waited: float) -> list[float]:
     outlook = after(log, prior).outlook(waited)
     return [outlook.chance_by(waited + ahead) for ahead in (1, 15, 60, 120, 240, 600)]
 
@@ -63,8 +63,8 @@ def never_above(lower: list[float], higher: list[float]) -> bool:
 
 
 def test_an_empty_log_gives_the_prior() -> None:
-    empty = believe(PRIOR)
-    assert empty.logs == believe(PRIOR, Evidence.of([])).logs
+    empty = posterior_of(PRIOR)
+    assert empty.logs == posterior_of(PRIOR, Likelihood.of([])).logs
     assert empty.median == pytest.approx(270, rel=1e-3)
     spread = 1.2816 * PRIOR.median_spread  # the normal's 90 % point
     low, high = empty.range80
@@ -72,12 +72,14 @@ def test_an_empty_log_gives_the_prior() -> None:
 
 
 def test_a_hold_of_no_length_says_nothing() -> None:
-    assert after([Observed.at_least(0)]).logs == believe(PRIOR).logs
+    assert after([CensoredTime.at_least(0)]).logs == posterior_of(PRIOR).logs
 
 
 @given(LOGS, PRIORS, st.randoms(use_true_random=False))
 @QUICK
-def test_order_does_not_matter(log: list[Observed], prior: Prior, shuffler: random.Random) -> None:
+def test_order_does_not_matter(
+    log: list[CensoredTime], prior: Prior, shuffler: random.Random
+) -> None:
     shuffled = log.copy()
     shuffler.shuffle(shuffled)
     assert after(shuffled, prior) == after(log, prior)
@@ -85,28 +87,28 @@ def test_order_does_not_matter(log: list[Observed], prior: Prior, shuffler: rand
 
 @given(LOGS, LOGS)
 @QUICK
-def test_days_add_up(one: list[Observed], other: list[Observed]) -> None:
-    summed = believe(PRIOR, Evidence.of(one) + Evidence.of(other))
+def test_days_add_up(one: list[CensoredTime], other: list[CensoredTime]) -> None:
+    summed = posterior_of(PRIOR, Likelihood.of(one) + Likelihood.of(other))
     whole = after(one + other)
     assert summed.range80 == pytest.approx(whole.range80)
     assert summed.chance_by(180) == pytest.approx(whole.chance_by(180), abs=SLACK)
-    assert summed.evidence.dry == pytest.approx(whole.evidence.dry)
-    assert summed.evidence.accidents == pytest.approx(whole.evidence.accidents)
+    assert summed.likelihood.dry == pytest.approx(whole.likelihood.dry)
+    assert summed.likelihood.accidents == pytest.approx(whole.likelihood.accidents)
 
 
 @given(LOGS)
 @QUICK
-def test_fading_is_the_same_as_lighter_observations(log: list[Observed]) -> None:
+def test_fading_is_the_same_as_lighter_observations(log: list[CensoredTime]) -> None:
     log = [seen for seen in log if seen.weight >= 0.3]
-    lighter = [Observed(seen.low, seen.high, seen.weight / 4) for seen in log]
-    faded = believe(PRIOR, Evidence.of(log).scaled(0.25))
+    lighter = [CensoredTime(seen.low, seen.high, seen.weight / 4) for seen in log]
+    faded = posterior_of(PRIOR, Likelihood.of(log).scaled(0.25))
     assert faded.range80 == pytest.approx(after(lighter).range80)
     assert faded.chance_by(120) == pytest.approx(after(lighter).chance_by(120), abs=SLACK)
 
 
 def test_a_year_of_days_stays_small() -> None:
-    day = Evidence.of([*[Observed.at_least(150)] * 5, Observed(60, 120)])
-    running = Evidence()
+    day = Likelihood.of([*[CensoredTime.at_least(150)] * 5, CensoredTime(60, 120)])
+    running = Likelihood()
     for _ in range(365):
         running = running.scaled(0.9) + day
     assert len(running.spans) == 44  # 0.9 ** 43 is the last weight over 0.01
@@ -116,7 +118,7 @@ def test_a_year_of_days_stays_small() -> None:
 @pytest.mark.parametrize("factor", [-0.1, 1.1, math.nan])
 def test_refuses_to_scale_beyond_itself(factor: float) -> None:
     with pytest.raises(ValueError, match="cannot be scaled"):
-        Evidence().scaled(factor)
+        Likelihood().scaled(factor)
 
 
 # --- What never raises and never lowers the risk --------------------------------------------------
@@ -125,7 +127,7 @@ def test_refuses_to_scale_beyond_itself(factor: float) -> None:
 @given(LOGS, DRY, PRIORS, WAITED)
 @QUICK
 def test_one_more_dry_hold_never_raises_the_risk(
-    log: list[Observed], hold: Observed, prior: Prior, waited: float
+    log: list[CensoredTime], hold: CensoredTime, prior: Prior, waited: float
 ) -> None:
     assert never_above(risks([*log, hold], prior, waited), risks(log, prior, waited))
 
@@ -133,74 +135,74 @@ def test_one_more_dry_hold_never_raises_the_risk(
 @given(LOGS, DRY, MINUTES, PRIORS, WAITED)
 @QUICK
 def test_a_longer_dry_hold_never_raises_the_risk(
-    log: list[Observed], hold: Observed, more: float, prior: Prior, waited: float
+    log: list[CensoredTime], hold: CensoredTime, more: float, prior: Prior, waited: float
 ) -> None:
-    longer = Observed.at_least(hold.low + more, hold.weight)
+    longer = CensoredTime.at_least(hold.low + more, hold.weight)
     assert never_above(risks([*log, longer], prior, waited), risks([*log, hold], prior, waited))
 
 
 @given(LOGS, DRY, PRIORS, WAITED)
 @QUICK
 def test_an_accident_in_place_of_a_dry_hold_never_lowers_the_risk(
-    log: list[Observed], hold: Observed, prior: Prior, waited: float
+    log: list[CensoredTime], hold: CensoredTime, prior: Prior, waited: float
 ) -> None:
-    accident = Observed.exactly(hold.low, hold.weight)
+    accident = CensoredTime.exactly(hold.low, hold.weight)
     assert never_above(risks([*log, hold], prior, waited), risks([*log, accident], prior, waited))
 
 
 @given(LOGS, MINUTES, MINUTES, WEIGHTS, PRIORS, WAITED)
 @QUICK
 def test_an_accident_in_the_middle_of_a_dry_hold_never_lowers_the_risk(
-    log: list[Observed], before: float, rest: float, weight: float, prior: Prior, waited: float
+    log: list[CensoredTime], before: float, rest: float, weight: float, prior: Prior, waited: float
 ) -> None:
-    whole = [*log, Observed.at_least(before + rest, weight)]
-    broken = [*log, Observed.exactly(before, weight), Observed.at_least(rest, weight)]
+    whole = [*log, CensoredTime.at_least(before + rest, weight)]
+    broken = [*log, CensoredTime.exactly(before, weight), CensoredTime.at_least(rest, weight)]
     assert never_above(risks(whole, prior, waited), risks(broken, prior, waited))
 
 
 @given(LOGS, FOUND, PRIORS, WAITED)
 @QUICK
 def test_a_found_accident_never_lowers_the_risk_of_what_was_known_dry(
-    log: list[Observed], found: Observed, prior: Prior, waited: float
+    log: list[CensoredTime], found: CensoredTime, prior: Prior, waited: float
 ) -> None:
     with_it = risks([*log, found], prior, waited)
     for dry_until in (found.low, found.high):
-        dry = Observed.at_least(dry_until, found.weight)
+        dry = CensoredTime.at_least(dry_until, found.weight)
         assert never_above(risks([*log, dry], prior, waited), with_it)
 
 
 @given(LOGS, MINUTES, MINUTES, WEIGHTS, PRIORS, WAITED)
 @QUICK
 def test_an_earlier_accident_never_gives_a_lower_risk(
-    log: list[Observed], time: float, more: float, weight: float, prior: Prior, waited: float
+    log: list[CensoredTime], time: float, more: float, weight: float, prior: Prior, waited: float
 ) -> None:
-    earlier = [*log, Observed.exactly(time, weight)]
-    later = [*log, Observed.exactly(time + more, weight)]
+    earlier = [*log, CensoredTime.exactly(time, weight)]
+    later = [*log, CensoredTime.exactly(time + more, weight)]
     assert never_above(risks(later, prior, waited), risks(earlier, prior, waited))
 
 
 @given(LOGS, MINUTES, WEIGHTS, PRIORS, WAITED)
 @QUICK
 def test_an_accident_with_nothing_known_before_never_lowers_the_risk(
-    log: list[Observed], found: float, weight: float, prior: Prior, waited: float
+    log: list[CensoredTime], found: float, weight: float, prior: Prior, waited: float
 ) -> None:
-    more = [*log, Observed(0, found, weight)]
+    more = [*log, CensoredTime(0, found, weight)]
     assert never_above(risks(log, prior, waited), risks(more, prior, waited))
 
 
 def test_a_late_accident_from_nowhere_speaks_for_a_longer_hold() -> None:
     # Why the rules above compare with the hold that would have been: after six hours it says that
     # the dog, thought to hold four and a half, held six.
-    late = after([Observed.exactly(360)])
-    assert late.median > believe(PRIOR).median
-    assert late.chance_by(180) < believe(PRIOR).chance_by(180)
+    late = after([CensoredTime.exactly(360)])
+    assert late.median > posterior_of(PRIOR).median
+    assert late.chance_by(180) < posterior_of(PRIOR).chance_by(180)
 
 
 def test_letting_dry_holds_judge_the_shape_would_raise_the_risk() -> None:
     # Why an outlook leaves the shapes' weights alone. In the full posterior, after early accidents,
     # long dry holds speak for a blunt curve and lift the chance of the first hour.
-    log = [Observed.exactly(90)] * 2 + [Observed.at_least(120)] * 10
-    longer = [*log, *[Observed.at_least(420)] * 4]
+    log = [CensoredTime.exactly(90)] * 2 + [CensoredTime.at_least(120)] * 10
+    longer = [*log, *[CensoredTime.at_least(420)] * 4]
     assert 1 - after(longer).survival(15) > 1 - after(log).survival(15)
     assert after(longer).chance_by(15) < after(log).chance_by(15)
 
@@ -211,7 +213,7 @@ def test_letting_dry_holds_judge_the_shape_would_raise_the_risk() -> None:
 @given(LOGS, PRIORS, WAITED)
 @QUICK
 def test_the_chance_rises_from_nothing_while_the_dog_waits(
-    log: list[Observed], prior: Prior, waited: float
+    log: list[CensoredTime], prior: Prior, waited: float
 ) -> None:
     outlook = after(log, prior).outlook(waited)
     chances = [outlook.chance_by(waited + ahead) for ahead in (-5, 0, 1, 10, 60, 300, 3000)]
@@ -222,41 +224,43 @@ def test_the_chance_rises_from_nothing_while_the_dog_waits(
 @given(LOGS, PRIORS, WAITED, st.sampled_from([0.001, 0.02, 0.1, 0.5, 0.9]))
 @QUICK
 def test_the_latest_time_keeps_the_limit_to_the_second(
-    log: list[Observed], prior: Prior, waited: float, limit: float
+    log: list[CensoredTime], prior: Prior, waited: float, limit: float
 ) -> None:
-    belief = after(log, prior)
-    latest = belief.latest(limit, waited)
+    posterior = after(log, prior)
+    latest = posterior.latest(limit, waited)
     assert latest >= waited
-    assert belief.chance_between(waited, latest) <= limit
-    assert belief.chance_between(waited, latest + 1 / 30) > limit
+    assert posterior.chance_between(waited, latest) <= limit
+    assert posterior.chance_between(waited, latest + 1 / 30) > limit
 
 
 def test_a_limit_of_nothing_leaves_no_time() -> None:
-    assert believe(PRIOR).latest(0, 45) == pytest.approx(45, abs=1)
-    assert believe(PRIOR).quantile(0) == pytest.approx(0, abs=1)
+    assert posterior_of(PRIOR).latest(0, 45) == pytest.approx(45, abs=1)
+    assert posterior_of(PRIOR).quantile(0) == pytest.approx(0, abs=1)
 
 
 @given(LOGS, MINUTES)
 @QUICK
-def test_under_one_shape_the_chances_chain(log: list[Observed], waited: float) -> None:
+def test_under_one_shape_the_chances_chain(log: list[CensoredTime], waited: float) -> None:
     # Over several shapes they need not: having waited does not judge the shapes either.
-    belief = after(log, Prior(270, 0.35, SHAPES[3], 0.001))
-    still = 1 - belief.chance_by(waited)
+    posterior = after(log, Prior(270, 0.35, SHAPES[3], 0.001))
+    still = 1 - posterior.chance_by(waited)
     assume(still > 1e-6)
     for ahead in (10, 60, 240):
-        gone = 1 - (1 - belief.chance_by(waited + ahead)) / still
-        assert belief.chance_between(waited, waited + ahead) == pytest.approx(gone, abs=1e-4)
+        gone = 1 - (1 - posterior.chance_by(waited + ahead)) / still
+        assert posterior.chance_between(waited, waited + ahead) == pytest.approx(gone, abs=1e-4)
 
 
 def test_the_longer_the_wait_so_far_the_likelier_the_next_half_hour() -> None:
     sharp = Prior(240, 0.05, 5, 0.01)
-    chances = [believe(sharp).chance_between(waited, waited + 30) for waited in (0, 90, 180, 270)]
+    chances = [
+        posterior_of(sharp).chance_between(waited, waited + 30) for waited in (0, 90, 180, 270)
+    ]
     assert chances == sorted(chances)
     assert chances[0] < 0.001 < 0.3 < chances[-1]
 
 
 def test_more_holds_narrow_the_range() -> None:
-    log = [Observed.at_least(150), Observed.exactly(170), Observed.at_least(140)]
+    log = [CensoredTime.at_least(150), CensoredTime.exactly(170), CensoredTime.at_least(140)]
     ranges = [after(log * times).range80 for times in (0, 2, 6, 20)]
     widths = [math.log(high / low) for low, high in ranges]
     assert widths == sorted(widths, reverse=True)
@@ -264,9 +268,9 @@ def test_more_holds_narrow_the_range() -> None:
 
 @given(LOGS, PRIORS)
 @QUICK
-def test_the_curve_falls_from_one(log: list[Observed], prior: Prior) -> None:
-    belief = after(log, prior)
-    shares = [belief.survival(time) for time in (0, 5, 60, 240, 900, 4000)]
+def test_the_curve_falls_from_one(log: list[CensoredTime], prior: Prior) -> None:
+    posterior = after(log, prior)
+    shares = [posterior.survival(time) for time in (0, 5, 60, 240, 900, 4000)]
     assert shares[0] == 1
     assert all(0 <= later <= before for before, later in pairwise(shares))
 
@@ -277,56 +281,58 @@ def test_the_curve_falls_from_one(log: list[Observed], prior: Prior) -> None:
 @pytest.mark.parametrize(
     "log",
     [
-        [Observed.at_least(3000)] * 20,
-        [Observed.exactly(9000)] * 20,
-        [Observed.exactly(0)] * 400,
-        [Observed(0, 0.5)] * 400,
-        [Observed(0, 5000)] * 40,
-        [Observed(1439, 1e12)] * 40,
-        [Observed(100, 100 + 1e-12)] * 40,
-        [Observed.exactly(1)] * 200 + [Observed.at_least(1440)] * 200,
-        [Observed.exactly(200)] * 5000,
-        [Observed.at_least(200, 0.0), Observed.exactly(3, 0.0), Observed(1, 9, 0.0)],
+        [CensoredTime.at_least(3000)] * 20,
+        [CensoredTime.exactly(9000)] * 20,
+        [CensoredTime.exactly(0)] * 400,
+        [CensoredTime(0, 0.5)] * 400,
+        [CensoredTime(0, 5000)] * 40,
+        [CensoredTime(1439, 1e12)] * 40,
+        [CensoredTime(100, 100 + 1e-12)] * 40,
+        [CensoredTime.exactly(1)] * 200 + [CensoredTime.at_least(1440)] * 200,
+        [CensoredTime.exactly(200)] * 5000,
+        [CensoredTime.at_least(200, 0.0), CensoredTime.exactly(3, 0.0), CensoredTime(1, 9, 0.0)],
     ],
 )
 @pytest.mark.parametrize("prior", [PRIOR, Prior(15, 0.001, SHAPES[-1], 1e-9)])
-def test_no_log_gives_anything_but_numbers(log: list[Observed], prior: Prior) -> None:
-    belief = after(log, prior)
-    low, high = belief.range80
-    assert 14 < low <= belief.median <= high <= 1.1 * MOST_MEDIAN
+def test_no_log_gives_anything_but_numbers(log: list[CensoredTime], prior: Prior) -> None:
+    posterior = after(log, prior)
+    low, high = posterior.range80
+    assert 14 < low <= posterior.median <= high <= 1.1 * MOST_MEDIAN
     for waited in (0.0, 300.0, 5000.0, math.inf):
-        outlook = belief.outlook(waited)
+        outlook = posterior.outlook(waited)
         for time in (-5.0, 0.0, 1.0, 700.0, 1e9, math.inf):
             assert 0 <= outlook.chance_by(time) <= 1
         for limit in (0.0, 1e-9, 0.5, 1 - 1e-9):
             assert math.isfinite(outlook.latest(limit))
     for time in (0.0, 1e9, math.inf):
-        assert 0 <= belief.survival(time) <= 1
+        assert 0 <= posterior.survival(time) <= 1
 
 
 def test_waits_over_a_day_are_cut_to_a_day_and_counted() -> None:
-    evidence = Evidence.of([Observed.at_least(2000), Observed.exactly(1500), Observed(1600, 1700)])
-    assert (evidence.cut, evidence.dry, evidence.accidents) == (3, 3, 0)
-    assert evidence.waited == Evidence.of([Observed.at_least(LONGEST)] * 3).waited
-    assert (evidence + evidence).cut == 6
+    likelihood = Likelihood.of(
+        [CensoredTime.at_least(2000), CensoredTime.exactly(1500), CensoredTime(1600, 1700)]
+    )
+    assert (likelihood.cut, likelihood.dry, likelihood.accidents) == (3, 3, 0)
+    assert likelihood.waited == Likelihood.of([CensoredTime.at_least(LONGEST)] * 3).waited
+    assert (likelihood + likelihood).cut == 6
 
 
 def test_found_accidents_alone_leave_a_wide_range() -> None:
-    low, high = after([Observed(0, 400)] * 12).range80
+    low, high = after([CensoredTime(0, 400)] * 12).range80
     assert high / low > 1.6
 
 
 def test_refuses_a_time_that_is_not_a_number() -> None:
-    belief = believe(PRIOR)
-    for ask in (belief.chance_by, belief.survival, belief.outlook):
+    posterior = posterior_of(PRIOR)
+    for ask in (posterior.chance_by, posterior.survival, posterior.outlook):
         with pytest.raises(ValueError, match="not a number"):
             ask(math.nan)
 
 
 @pytest.mark.parametrize("share", [-0.01, 1.0, math.nan])
 def test_refuses_a_share_that_cannot_be(share: float) -> None:
-    belief = believe(PRIOR)
-    for ask in (belief.latest, belief.quantile, belief.median_at):
+    posterior = posterior_of(PRIOR)
+    for ask in (posterior.latest, posterior.quantile, posterior.median_at):
         with pytest.raises(ValueError, match="a share must be"):
             ask(share)
 
@@ -353,19 +359,19 @@ def test_refuses_a_prior_off_the_grid(numbers: tuple[float, float, float, float]
 # --- Recovery: does the range hold the truth as often as it says? ---------------------------------
 
 
-def simulated(rng: random.Random, hold: float, shape: float, outings: int) -> list[Observed]:
+def simulated(rng: random.Random, hold: float, shape: float, outings: int) -> list[CensoredTime]:
     """Return a log of a dog with that median hold, let out every two to three hours."""
     log = []
     for _ in range(outings):
         wait = hold * math.log2(1 / (1 - rng.random())) ** (1 / shape)
         outing, last_look = rng.uniform(120, 180), rng.uniform(20, 60)
         if wait > outing:
-            log.append(Observed.at_least(outing))
+            log.append(CensoredTime.at_least(outing))
         elif rng.random() < 0.5:
-            log.append(Observed.exactly(wait))
+            log.append(CensoredTime.exactly(wait))
         else:
             dry = wait // last_look * last_look
-            log.append(Observed(dry, dry + last_look))
+            log.append(CensoredTime(dry, dry + last_look))
     return log
 
 
