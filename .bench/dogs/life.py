@@ -12,7 +12,7 @@ What = Literal["up", "bed", "meal", "drink", "play", "nap", "nap-over", "left", 
 
 
 @dataclass(frozen=True, slots=True)
-class RuleContext:
+class Moment:
     """Something that happens at a minute; ``amount`` is the drink in mL/kg."""
 
     at: int
@@ -39,27 +39,27 @@ def spans(traits: Traits, seed: int) -> list[Span]:
     return found
 
 
-def contexts(traits: Traits, seed: int, days: list[Span]) -> dict[int, list[RuleContext]]:
+def moments(traits: Traits, seed: int, days: list[Span]) -> dict[int, list[Moment]]:
     """Return everything that happens, by minute."""
     rng = Random(f"life-{seed}-{traits.number}")
-    found: list[RuleContext] = []
+    found: list[Moment] = []
     for number, span in enumerate(days):
-        found.append(RuleContext(span.up, "up"))
+        found.append(Moment(span.up, "up"))
         if number < DAYS:
             found += _day(traits, rng, number * 1440, span)
-            found.append(RuleContext(span.bed, "bed"))
-    by_minute: dict[int, list[RuleContext]] = {}
-    for context in found:
-        by_minute.setdefault(context.at, []).append(context)
+            found.append(Moment(span.bed, "bed"))
+    by_minute: dict[int, list[Moment]] = {}
+    for moment in found:
+        by_minute.setdefault(moment.at, []).append(moment)
     return by_minute
 
 
-def _day(traits: Traits, rng: Random, midnight: int, span: Span) -> list[RuleContext]:
-    found: list[RuleContext] = []
+def _day(traits: Traits, rng: Random, midnight: int, span: Span) -> list[Moment]:
+    found: list[Moment] = []
 
     def add(at: float, what: What, amount: float = 0.0) -> None:
         if span.up < at < span.bed - 5:
-            found.append(RuleContext(round(at), what, amount))
+            found.append(Moment(round(at), what, amount))
 
     def drink(at: float) -> None:
         add(at, "drink", rng.uniform(3, 9))

@@ -7,7 +7,7 @@ from datetime import timedelta
 from typing import Any
 
 from dogs.body import Body, Mechanism
-from dogs.life import RuleContext, contexts, spans
+from dogs.life import Moment, moments, spans
 from dogs.owner import Owner
 from dogs.policies import Maker
 from dogs.population import ARRIVAL, DAYS, MIDNIGHT, Traits
@@ -51,7 +51,7 @@ class Trial:
         self.body = Body(traits, mechanism, seed)
         self.owner = Owner(traits, seed)
         self.days = spans(traits, seed)
-        self.contexts = contexts(traits, seed, self.days)
+        self.moments = moments(traits, seed, self.days)
         self.log: list[Event] = []
         self.policy = make(traits, self.days, self.log)
         self.outcome = Outcome()
@@ -67,8 +67,8 @@ class Trial:
     def run(self) -> Outcome:
         """Live through the days and return the counts."""
         for now in range(ARRIVAL, self.days[DAYS].up):
-            for context in self.contexts.get(now, ()):
-                self._live(context, now)
+            for moment in self.moments.get(now, ()):
+                self._live(moment, now)
             accident = self.body.advance(now, self.asleep)
             if accident:
                 self._accident(accident, now)
@@ -105,8 +105,8 @@ class Trial:
 
     # --- What happens -----------------------------------------------------------------------------
 
-    def _live(self, context: RuleContext, now: int) -> None:
-        what, body = context.what, self.body
+    def _live(self, moment: Moment, now: int) -> None:
+        what, body = moment.what, self.body
         if what == "up":
             self.asleep = self.night = False
             body.get_up(now)
@@ -118,7 +118,7 @@ class Trial:
             self.policy.ate(now)
             self._maybe_write(0.97, "meal", now)
         elif what == "drink" and not self.asleep:
-            body.drink(context.amount)
+            body.drink(moment.amount)
             if not self.away:
                 self._maybe_write(0.65, "water", now)
         elif what == "play" and not self.asleep and not self.away:
