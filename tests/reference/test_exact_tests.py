@@ -2,10 +2,18 @@
 
 from __future__ import annotations
 
-import pytest
-from scipy.stats import binom, binomtest, kendalltau, theilslopes
+from collections import Counter
+from itertools import combinations
+from math import factorial
+from typing import Any
 
-from pottyboard.core.statistics.exact_tests import at_least, binomial_p, kendall_s
+import numpy as np
+import pytest
+from scipy.stats import binom, binomtest, kendalltau, norm, permutation_test, theilslopes
+
+from pottyboard.core.statistics.exact_tests import at_least, binomial_p, kendall_p, kendall_s
+
+Order = np.ndarray[Any, Any]
 
 COUNTS = [(0, 3, 0.2), (2, 7, 0.4), (7, 7, 0.4), (40, 300, 0.1), (299, 300, 0.5), (5, 9, 0.05)]
 
@@ -37,7 +45,52 @@ def test_trends(values: list[float]) -> None:
     assert chance == pytest.approx(kendalltau(days, values, method="exact").pvalue, rel=1e-9)
 
 
-def test_ties_only_make_a_trend_less_sure() -> None:
+TIED = [
+    [420, 420, 425, 430, 430, 430, 445],
+    [445, 430, 430, 420, 420, 420, 425],
+    [420, 425, 420, 425, 420, 425, 425],
+    [400, 400, 400, 400, 400, 410, 410],
+    [1, 2, 2, 3, 5, 4],
+]
+
+
+@pytest.mark.parametrize("values", TIED)
+def test_trends_with_ties_by_all_orders(values: list[float]) -> None:
+    earlier, later = np.triu_indices(len(values), 1)
+
+    def score(given: Order, axis: int) -> Order:
+        order = np.moveaxis(given, axis, -1)
+        total: Order = np.sign(order[..., later] - order[..., earlier]).sum(axis=-1)
+        return total
+
+    theirs = permutation_test(
+        (values,), score, permutation_type="pairings", n_resamples=np.inf, vectorized=True
+    )
+    assert kendall_s(values)[1] == pytest.approx(theirs.pvalue, rel=1e-12)
+
+
+@pytest.mark.parametrize(
+    "values",
+    [
+        [420, 420, 425, 425, 430, 430, 430, 440, 445, 445],
+        [420, 425, 421, 425, 425, 430, 428, 433, 425, 440, 441, 430, 445, 450],
+        [float(day * 7 % 11 + day // 3) for day in range(56)],
+        [float(day // 20) for day in range(56)],
+    ],
+)
+def test_scores_with_ties_scatter_as_the_tie_corrected_normal(values: list[float]) -> None:
+    # scipy tells the chance by the normal curve, whose variance is exact with ties.
+    theirs = kendalltau(range(len(values)), values, method="asymptotic").pvalue
+    groups = tuple(Counter(values).values())
+    pairs = [(b > a) - (b < a) for a, b in combinations(values, 2)]
+    variance = sum((2 * n - 1) * kendall_p(n, groups) for n in range(1, len(pairs) + 1))
+    assert variance == pytest.approx((sum(pairs) / norm.isf(theirs / 2)) ** 2, rel=1e-9)
+
+
+def test_by_the_normal_curve_ten_tied_values_look_less_sure_than_they_are() -> None:
+    # Two orders in 10! / (2! 2! 3! 2!) run one way throughout; the normal curve says 13 times that.
     values = [420, 420, 425, 425, 430, 430, 430, 440, 445, 445]
+    exact = kendall_s(values)[1]
+    assert exact == pytest.approx(2 * 48 / factorial(10), rel=1e-12)
     theirs = kendalltau(range(10), values, method="asymptotic").pvalue
-    assert kendall_s(values)[1] == pytest.approx(theirs, rel=0.9)
+    assert 12 < theirs / exact < 13

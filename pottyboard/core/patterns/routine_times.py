@@ -19,7 +19,7 @@ from pottyboard.core.patterns.accident_patterns import Asked
 from pottyboard.core.patterns.exposure import minute_of_day
 from pottyboard.core.patterns.pattern_views import Pattern, RoutineTime
 from pottyboard.core.statistics.circular import LIMITS_FROM, clock_gap, clock_times
-from pottyboard.core.statistics.exact_tests import kendall_p, kendall_s
+from pottyboard.core.statistics.exact_tests import kendall_s, least_kendall_p
 from pottyboard.core.statistics.proportion import wilson
 
 _MORNING_BEFORE = 11 * 60
@@ -145,7 +145,7 @@ def drift_questions(kept: Kept) -> Iterator[tuple[Asked, RoutineTime]]:
     words = f"{kept.words} drifts: {over}."
     yield (
         Asked(
-            "drift", "Kendall's test for a trend", kendall_p(n * (n - 1) // 2, n), chance, words,
+            "drift", "Kendall's test for a trend", least_kendall_p(gaps), chance, words,
             n, n, kept.words, matters=abs(moved) >= figures.DRIFT_LEAST,
         ),
         structs.replace(usual, drift=growth),

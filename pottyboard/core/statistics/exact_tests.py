@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Sequence
 from functools import lru_cache
 from itertools import combinations
@@ -61,43 +62,63 @@ def kendall_s(values: Sequence[float], at: Sequence[float] | None = None) -> tup
     """Return how fast ``values`` grow, and the chance of so clear a trend.
 
     They stand ``at`` growing places, one apart by default. The growth for each place is the median
-    slope of all pairs (Theil and Sen), the chance that of Kendall's statistic if the order means
-    nothing, exact without ties and too high with them. Sources: Sen, J Am Stat Assoc
-    1968;63:1379-1389; Kendall, Biometrika 1938;30:81-93 (from memory). The work grows with the
-    square of the number of values. Raises ValueError for fewer than two.
+    slope of all pairs (Theil and Sen), the chance that of Kendall's statistic, to either side, if
+    these values may as well stand in any other order; it is exact, with ties too. Sources: Sen,
+    J Am Stat Assoc 1968;63:1379-1389; Kendall, Biometrika 1938;30:81-93 (from memory). The work
+    grows with the square of the number of values. Raises ValueError for fewer than two.
     """
     if len(values) < 2:
         raise ValueError("a trend needs two values or more")
     points = zip(range(len(values)) if at is None else at, values, strict=True)
     slopes = [(y2 - y1) / (x2 - x1) for (x1, y1), (x2, y2) in combinations(points, 2)]
     score = sum((slope > 0) - (slope < 0) for slope in slopes)
-    return median(slopes), kendall_p(abs(score), len(values))
+    return median(slopes), kendall_p(score, _groups(values))
 
 
-def kendall_p(score: int, number: int) -> float:
-    """Return the chance that Kendall's score of ``number`` values in any order is so far from 0.
+def least_kendall_p(values: Sequence[float]) -> float:
+    """Return the least chance that :func:`kendall_s` can give for these values in any order."""
+    groups = _groups(values)
+    return kendall_p(len(_disorder(groups)) - 1, groups)
 
-    The score counts the pairs in order less those out of order.
+
+def kendall_p(score: int, groups: tuple[int, ...]) -> float:
+    """Return the chance that Kendall's score is as far from 0, all orders being as likely.
+
+    The score counts the pairs in order less those out of order; ``groups`` says how many values
+    each distinct value stands for, ``(1, 1, 1)`` for three without ties.
     """
-    orders = _disorder(number)
-    pairs = number * (number - 1) // 2
-    if score <= 0:
+    ways = _disorder(groups)
+    if score == 0:
         return 1.0
-    return min(1.0, 2 * math.fsum(orders[: (pairs - score) // 2 + 1]))
+    most = len(ways) - 1
+    return 2 * sum(ways[: max(0, (most - abs(score)) // 2 + 1)]) / sum(ways)
 
 
-@lru_cache(maxsize=128)
-def _disorder(number: int) -> tuple[float, ...]:
-    """Return the chance of each number of pairs out of order, all orders being as likely."""
-    if number < 2:
-        return (1.0,)
-    before = _disorder(number - 1)
-    chances, running = [], 0.0
-    for pairs in range(len(before) + number - 1):
-        running += before[pairs] if pairs < len(before) else 0.0
-        running -= before[pairs - number] if pairs >= number else 0.0
-        chances.append(max(0.0, running) / number)
-    return tuple(chances)
+def _groups(values: Sequence[float]) -> tuple[int, ...]:
+    return tuple(sorted(Counter(values).values()))
+
+
+@lru_cache(maxsize=256)
+def _disorder(groups: tuple[int, ...]) -> tuple[int, ...]:
+    """Return in how many distinct orders of these values 0, 1, 2, ... pairs are out of order.
+
+    They are the coefficients of the q-multinomial: MacMahon, Combinatory Analysis, 1915-1916 (from
+    memory). A group after the other is mixed into those before it; counts are whole, so nothing is
+    lost in the divisions.
+    """
+    ways, before = [1], 0
+    for group in groups:
+        for one in range(1, group + 1):
+            # Times (1 - q^(before + one)), then by (1 - q^one).
+            step = before + one
+            ways = [
+                (ways[n] if n < len(ways) else 0) - (ways[n - step] if n >= step else 0)
+                for n in range(len(ways) + before)
+            ]
+            for n in range(one, len(ways)):
+                ways[n] += ways[n - one]
+        before += group
+    return tuple(ways)
 
 
 # --- Many questions at once -----------------------------------------------------------------------

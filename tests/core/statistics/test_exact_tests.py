@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from fractions import Fraction
-from itertools import compress, permutations, product
+from itertools import combinations, compress, permutations, product
 
 import pytest
 from hypothesis import given
@@ -17,6 +18,7 @@ from pottyboard.core.statistics.exact_tests import (
     holm,
     kendall_p,
     kendall_s,
+    least_kendall_p,
     tarone_testable,
 )
 
@@ -67,15 +69,28 @@ def test_half_is_not_one_sided() -> None:
 # --- Trends ---------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("number", [2, 3, 5, 6])
-def test_a_trend_counts_all_orders(number: int) -> None:
-    scores = [
-        sum((b > a) - (b < a) for i, a in enumerate(order) for b in order[i + 1 :])
-        for order in permutations(range(number))
-    ]
-    for score in set(map(abs, scores)):
-        share = sum(abs(other) >= score for other in scores) / len(scores)
-        assert kendall_p(score, number) == pytest.approx(share)
+def score_of(order: Sequence[float]) -> int:
+    return sum((b > a) - (b < a) for a, b in combinations(order, 2))
+
+
+@given(st.lists(st.integers(0, 4), min_size=2, max_size=7))
+def test_a_trend_counts_all_orders_with_ties_too(values: list[int]) -> None:
+    scores = [abs(score_of(order)) for order in permutations(values)]
+    as_far = sum(score >= abs(score_of(values)) for score in scores)
+    assert kendall_s(values)[1] == pytest.approx(as_far / len(scores), rel=1e-12)
+    least = scores.count(max(scores)) / len(scores)
+    assert least_kendall_p(values) == pytest.approx(least, rel=1e-12)
+
+
+def test_a_score_that_cannot_be_is_as_far_as_the_next() -> None:
+    assert [kendall_p(score, (1, 1, 1)) for score in (0, 1, 2, 3)] == [1, 1, 1 / 3, 1 / 3]
+    assert kendall_p(-3, (1, 1, 1)) == kendall_p(3, (1, 1, 1))
+    assert kendall_p(4, (1, 1, 1)) == 0
+
+
+@pytest.mark.parametrize("values", [[420.0] * 9, [420.0, 425.0], [1.0, 0.0] * 12])
+def test_neither_all_alike_nor_to_and_fro_is_a_trend(values: list[float]) -> None:
+    assert kendall_s(values)[1] > 0.3
 
 
 def test_a_breakfast_that_is_ten_minutes_later_each_day() -> None:
