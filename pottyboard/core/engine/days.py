@@ -26,6 +26,7 @@ from pottyboard.core.estimate.learning import EvidenceSoFar, estimate_of
 from pottyboard.core.estimate.risk import limit_of
 from pottyboard.core.log.measures import NO_MEASURES
 from pottyboard.core.log.state import LogState
+from pottyboard.core.log.take_in import take_in
 from pottyboard.core.log.waits import Hold, Wait
 from pottyboard.core.model import figures
 from pottyboard.core.model.events import Event
@@ -214,7 +215,7 @@ class DayAtWork:
             )
         elif event.kind == "round":
             self._begin_round(event.t)
-        self.waits.extend(self.facts.feed(event, self.plan))
+        self.waits.extend(take_in(self.facts, event, self.plan))
         if row.is_accident:
             self.estimate = estimate_of(
                 self.settings.dog, self.evidence_so_far + EvidenceSoFar.of(self.waits)

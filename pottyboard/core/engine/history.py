@@ -31,9 +31,9 @@ _MOST_KEPT = 6
 def _order(event: Event) -> tuple[Minutes, bool, datetime, str, str]:
     """Return the place of an entry in the log; at one instant, by when it was typed.
 
-    A cleaning or a change of the routine follows its accident in any case.
+    What answers another entry, such as a cleaning, follows it in any case.
     """
-    after = event.kind in ("cleaned", "routine")
+    after = "about" in event.row.carries
     return event.t, after, event.logged or event.at, event.id, event.kind
 
 

@@ -7,6 +7,7 @@ from typing import Final, Literal
 
 from pottyboard.core.engine.days import Day
 from pottyboard.core.log.state import LogState
+from pottyboard.core.log.take_in import take_in
 from pottyboard.core.model.localtime import Minutes
 
 SpanKind = Literal["night", "nap", "alone"]
@@ -29,7 +30,7 @@ def stretches(
         for event in here:
             asleep, since = facts.sleep_at(plan, event.t), facts.asleep_from(plan, event.t)
             left = facts.left
-            facts.feed(event, plan)
+            take_in(facts, event, plan)
             if asleep and since is not None and not facts.sleep:
                 yield since, event.t, "night" if asleep == "night" else "nap"
             if left is not None and facts.left != left:

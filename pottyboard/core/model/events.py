@@ -115,6 +115,13 @@ class Event:
         return _ON_PAD[self.kind] if self.on_pad else self.row.done
 
     @property
+    def stirs(self) -> bool:
+        """Whether it shows that the dog is awake: an accident found, or a leak, does not."""
+        return self.row.stirs and not (
+            self.row.is_accident and (self.found or self.cause == "leak")
+        )
+
+    @property
     def counts_against_plan(self) -> bool:
         """Whether this accident can move the interval.
 
@@ -129,6 +136,7 @@ class Kind(Struct, frozen=True):
     ``words`` names it in lists; ``done`` reads as a finished sentence after the dog's name;
     ``resets`` are the clocks it sets back; ``carries`` the fields of :class:`Event` it may hold
     beside the common ones; ``mark`` and ``plain`` are its single-cell glyphs, the second in ASCII.
+    ``stirs`` tells whether it shows that the dog is awake and about, so that its sleep has ended.
     """
 
     code: str
@@ -139,6 +147,7 @@ class Kind(Struct, frozen=True):
     carries: tuple[str, ...]
     mark: str
     plain: str
+    stirs: bool = False
 
     @property
     def is_outing(self) -> bool:
@@ -212,33 +221,35 @@ def _row(
     marks: str,
     resets: tuple[Clock, ...] = (),
     carries: tuple[str, ...] = (),
+    *,
+    stirs: bool = False,
 ) -> Kind:
-    return Kind(code, words, done, group, frozenset(resets), carries, marks[0], marks[1])
+    return Kind(code, words, done, group, frozenset(resets), carries, marks[0], marks[1], stirs)
 
 
 KINDS: Final[dict[str, Kind]] = _table(
     _row("pee", "pee", "peed outside", "outing", "●p", ("pee", "out"),
-         ("place", "amount")),
-    _row("poop", "poop", "pooped outside", "outing", "◆o", ("poop", "out"), ("place",)),
+         ("place", "amount"), stirs=True),
+    _row("poop", "poop", "pooped outside", "outing", "◆o", ("poop", "out"), ("place",), stirs=True),
     _row("both", "pee and poop", "peed and pooped outside", "outing", "◈b",
-         ("pee", "poop", "out"), ("place",)),
+         ("pee", "poop", "out"), ("place",), stirs=True),
     _row("nothing", "nothing came", "went out, nothing came", "outing", "○n", ("out",),
-         ("place",)),
+         ("place",), stirs=True),
     _row("pee-inside", "pee indoors", "peed indoors", "accident", "▲!", ("pee", "accident"),
-         _ACCIDENT),
+         _ACCIDENT, stirs=True),
     _row("poop-inside", "poop indoors", "pooped indoors", "accident", "▲!",
-         ("poop", "accident"), _ACCIDENT),
+         ("poop", "accident"), _ACCIDENT, stirs=True),
     _row("cleaned", "cleaned up", "spot cleaned", "care", "✓c", (), ("place", "about")),
-    _row("meal", "meal", "ate", "food", "■m", ("meal",)),
-    _row("water", "long drink", "drank", "food", "~w", ("water",), ("ml",)),
+    _row("meal", "meal", "ate", "food", "■m", ("meal",), stirs=True),
+    _row("water", "long drink", "drank", "food", "~w", ("water",), ("ml",), stirs=True),
     _row("bowl", "water bowl", "had its bowl filled", "food", "u)", (), ("ml", "rest")),
-    _row("sign", "sign", "showed a sign", "sign", "?s", (), ("sign",)),
-    _row("up", "got up", "got up", "sleep", "△u"),
+    _row("sign", "sign", "showed a sign", "sign", "?s", (), ("sign",), stirs=True),
+    _row("up", "got up", "got up", "sleep", "△u", stirs=True),
     _row("settled", "settled", "settled down", "sleep", "▽z", (), ("sleep",)),
-    _row("play", "play", "played", "sign", "*y"),
+    _row("play", "play", "played", "sign", "*y", stirs=True),
     _row("left", "left alone", "was left alone", "company", "→>"),
     _row("back", "somebody back", "has company again", "company", "←<"),
-    _row("visit", "visit", "had a visit", "company", "+v"),
+    _row("visit", "visit", "had a visit", "company", "+v", stirs=True),
     _row("pad", "pad changed", "pad changed or moved", "care", "▭#", (), ("place",)),
     _row("duty", "on duty", "change of duty", "care", "@@"),
     _row("interval", "interval set", "interval set by the household", "care", "↕i", (),

@@ -20,6 +20,7 @@ from pottyboard.core.estimate.learning import (
     stool_hold_prior,
 )
 from pottyboard.core.estimate.risk import limit_of
+from pottyboard.core.log.take_in import take_in
 from pottyboard.core.log.waits import Digested, Hold
 from pottyboard.core.model import figures
 from pottyboard.core.model.questions import settings_from
@@ -96,7 +97,7 @@ def test_a_stool_tells_of_the_meal_before(
 ) -> None:
     page = diary().on(2).all_at(*entries)
     facts, plan = page.days("06:30")[-1].facts.copy(), page.days("09:00")[-1].plan
-    ended = [w for e in page.entries for w in facts.feed(e, plan) if isinstance(w, Digested)]
+    ended = [w for e in page.entries for w in take_in(facts, e, plan) if isinstance(w, Digested)]
     assert [(w.ready.low, w.ready.high) for w in ended] == [ready]
     held = [w.patience for w in ended]
     assert [(one.low, one.high) for one in held if one is not None] == [patience]
@@ -105,7 +106,7 @@ def test_a_stool_tells_of_the_meal_before(
 def test_a_stool_between_two_meals_leaves_the_first_at_not_yet() -> None:
     page = diary().on(2).all_at("07:00 meal", "07:20 pee", "09:00 meal", "09:30 poop")
     facts, plan = page.days("06:30")[-1].facts.copy(), page.days("10:00")[-1].plan
-    ended = [w for e in page.entries for w in facts.feed(e, plan) if isinstance(w, Digested)]
+    ended = [w for e in page.entries for w in take_in(facts, e, plan) if isinstance(w, Digested)]
     assert ended == [Digested(20), Digested(0, 30)]
 
 

@@ -1,0 +1,222 @@
+"""How an entry changes what the log says: the only place where the running facts move.
+
+What every kind does is read from its row of ``events.KINDS``: the clocks that it sets back, whether
+it stirs. What one kind does beside that is a function in :data:`BY_KIND`; a kind without one
+changes nothing more.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import Final
+
+from pottyboard.core.log.ended_waits import waits_ended_by
+from pottyboard.core.log.places import marked, named_alike
+from pottyboard.core.log.state import LogState, for_the_night
+from pottyboard.core.log.waits import Hold, Wait
+from pottyboard.core.model import figures
+from pottyboard.core.model.events import KINDS, Event
+from pottyboard.core.model.localtime import Minutes
+from pottyboard.core.model.plan import DayPlan
+
+
+def take_in(facts: LogState, event: Event, plan: DayPlan) -> tuple[Wait, ...]:
+    """Take the next entry of the day that ``plan`` describes into ``facts``; return what it ended.
+
+    The plan decides what an unqualified ``settled`` means and what counts as the night. What
+    another dog may have done is cleaned up and says nothing else.
+    """
+    row = event.row
+    if row.is_accident:
+        _mark_floor(facts, event)
+        if event.unsure:
+            return ()
+    ended = tuple(waits_ended_by(facts, event, plan))
+    for wait in ended:
+        if isinstance(wait, Hold):
+            _keep_longest(facts, wait)
+    if row.stirs or event.kind == "settled":
+        _show_active(facts, event, plan)
+    own = BY_KIND.get(event.kind)
+    if own is not None:
+        own(facts, event, plan)
+    if "pee" in row.resets:
+        facts.last_pee, facts.dry_out = event.t, None
+        facts.nap_in_hold, facts.night_in_hold = 0.0, False
+    if "poop" in row.resets:
+        facts.last_poop, facts.meals = event.t, ()
+    return ended
+
+
+# --- What every entry may do ----------------------------------------------------------------------
+
+
+def _mark_floor(facts: LogState, accident: Event) -> None:
+    """Keep where it happened, for the cleaning and for the repeats of two weeks."""
+    since = accident.t - figures.REPEAT_WITHIN * 1440
+    facts.mishaps = (*(one for one in facts.mishaps if one.t >= since), accident)
+    facts.places = marked(facts.places, accident)
+    facts.dirty = (*facts.dirty, accident)
+
+
+def _keep_longest(facts: LogState, hold: Hold) -> None:
+    if hold.how == "out" and not hold.night and hold.awake <= figures.SILENCE_TOO_LONG:
+        facts.longest_hold = max(facts.longest_hold, hold.awake)
+
+
+def _show_active(facts: LogState, event: Event, plan: DayPlan) -> None:
+    """Take in what an entry about the dog itself shows: that it woke, or that somebody is back."""
+    t = event.t
+    if facts.sleep != "night" and facts.sleep_at(plan, t) == "night":
+        # What was assumed of a night that nobody logged is kept before this entry ends it.
+        facts.slept_from = facts.slept_from if facts.sleep else facts.quiet_from(plan)
+        facts.sleep = "night"
+    if facts.left is not None and facts.came_back(plan, t):
+        facts.left = None
+    if event.stirs:
+        _wake(facts, t, got_up=event.kind == "up")
+    facts.last_active = t
+
+
+def _wake(facts: LogState, t: Minutes, *, got_up: bool) -> None:
+    slept = t - facts.slept_from if facts.sleep and facts.slept_from is not None else None
+    if facts.sleep == "nap" and slept is not None:
+        got_up = slept >= figures.LONG_NAP
+    if got_up:
+        facts.asks_up = t
+    if facts.slept_from is not None:
+        facts.nap_in_hold += t - max(facts.slept_from, facts.last_pee or 0.0)
+        if facts.sleep == "night":
+            facts.night_in_hold, facts.woke = True, t
+    facts.sleep, facts.slept_from = "", None
+
+
+# --- What one kind does ---------------------------------------------------------------------------
+
+
+def _go(facts: LogState, event: Event, plan: DayPlan) -> None:
+    """Take in an outing; the pad answers a sign and a failed try, and is no outing."""
+    if event.on_pad:
+        facts.sign = None
+        if "pee" in event.row.resets:
+            facts.empties = 0
+        return
+    t, before = event.t, facts.last_out
+    same_outing = before is not None and t - before <= figures.ONE_OUTING
+    if "poop" not in event.row.resets:
+        if not same_outing:
+            facts.bare_before = facts.bare_out
+        facts.bare_out = t
+    if event.row.is_success:
+        facts.empties, facts.last_success = 0, t
+        if not (same_outing and facts.dry_out is None):
+            facts.dry_out = t
+    elif facts.last_success is None or t - facts.last_success > figures.ONE_OUTING:
+        facts.empties += not same_outing
+        facts.dry_out = t
+    facts.last_out, facts.sign = t, None
+
+
+def _have_accident(facts: LogState, event: Event, plan: DayPlan) -> None:
+    facts.last_accident, facts.sign = event.t, None
+    if facts.by_night(event, plan):
+        facts.last_night_accident = event.t
+    if "pee" in event.row.resets:
+        facts.empties = 0
+
+
+def _asking(
+    facts: LogState, entries: tuple[Minutes, ...], wait: float, plan: DayPlan
+) -> tuple[Minutes, ...]:
+    """Return those ``entries`` of today that no outing after them has served yet."""
+    since = max(plan.start, facts.woke or 0.0)
+    out = facts.last_out or 0.0
+    return tuple(
+        entry
+        for entry in entries
+        if entry >= since and out < max(entry, entry + wait - figures.SERVES_WITHIN)
+    )
+
+
+def _eat(facts: LogState, event: Event, plan: DayPlan) -> None:
+    facts.last_meal = event.t
+    facts.fed = (*_asking(facts, facts.fed, figures.AFTER_MEAL, plan), event.t)
+    facts.meals = (*facts.waiting_meals, event.t)
+
+
+def _drink(facts: LogState, event: Event, plan: DayPlan) -> None:
+    facts.last_water = event.t
+    facts.drank = (*_asking(facts, facts.drank, figures.AFTER_DRINK, plan), event.t)
+
+
+def _show_sign(facts: LogState, event: Event, plan: DayPlan) -> None:
+    asking = facts.sign is not None and facts.sign >= max(plan.start, facts.woke or 0.0)
+    if event.t != facts.last_out and not asking:
+        facts.sign, facts.sign_words = event.t, event.sign
+
+
+def _settle(facts: LogState, event: Event, plan: DayPlan) -> None:
+    if not facts.sleep:
+        facts.slept_from = event.t
+    facts.sleep, facts.sign = "night" if for_the_night(event, plan) else "nap", None
+
+
+def _greet(facts: LogState, event: Event, plan: DayPlan) -> None:
+    facts.greeted, facts.greeted_by = event.t, event.kind
+
+
+def _play(facts: LogState, event: Event, plan: DayPlan) -> None:
+    facts.played = (*_asking(facts, facts.played, figures.AFTER_PLAY, plan), event.t)
+    _greet(facts, event, plan)
+
+
+def _leave(facts: LogState, event: Event, plan: DayPlan) -> None:
+    facts.left = facts.last_left = event.t
+
+
+def _come_back(facts: LogState, event: Event, plan: DayPlan) -> None:
+    facts.left, facts.back = None, (*_asking(facts, facts.back, 0, plan), event.t)
+    facts.last_back = event.t
+    _greet(facts, event, plan)
+
+
+def _take_over(facts: LogState, event: Event, plan: DayPlan) -> None:
+    facts.on_duty = event.by
+
+
+def _clean(facts: LogState, event: Event, plan: DayPlan) -> None:
+    """Tick off the accident that the cleaning is about; without one all at its place; without
+    either the oldest."""
+    if event.about:
+        facts.dirty = tuple(one for one in facts.dirty if one.id != event.about)
+    elif event.place:
+        facts.dirty = tuple(one for one in facts.dirty if not named_alike(one.place, event.place))
+    else:
+        facts.dirty = facts.dirty[1:]
+
+
+def _see_vet(facts: LogState, event: Event, plan: DayPlan) -> None:
+    facts.seen_by_vet = True
+
+
+def _change_routine(facts: LogState, event: Event, plan: DayPlan) -> None:
+    facts.measures = facts.measures.and_taken(event, facts.mishaps)
+
+
+BY_KIND: Final[Mapping[str, Callable[[LogState, Event, DayPlan], None]]] = {
+    **{row.code: _go for row in KINDS.values() if row.is_outing},
+    **{row.code: _have_accident for row in KINDS.values() if row.is_accident},
+    "meal": _eat,
+    "water": _drink,
+    "sign": _show_sign,
+    "settled": _settle,
+    "play": _play,
+    "left": _leave,
+    "back": _come_back,
+    "visit": _greet,
+    "duty": _take_over,
+    "cleaned": _clean,
+    "vet": _see_vet,
+    "routine": _change_routine,
+}
+"""What a kind does beside what its row says."""
