@@ -19,13 +19,13 @@ from pottyboard.cli.commands.log_options import details_given
 from pottyboard.cli.parser import answers_given, command_line
 from pottyboard.core.model.events import Event, EventError
 from pottyboard.core.model.localtime import TimeError, read_span, read_when, zone_named
+from pottyboard.core.model.printable import printable
 from pottyboard.core.model.questions import SettingsError, default_answers
 from pottyboard.core.model.settings import Settings
 from pottyboard.core.review.past_day import DayError, day_as_it_ended
 from pottyboard.core.view.situation import Situation, as_json, situation
 from pottyboard.papers import PaperError
 from pottyboard.papers.plain import day_text, now_line, now_text
-from pottyboard.papers.printable import printable
 from pottyboard.papers.replies import (
     check_text,
     problems_text,

@@ -6,12 +6,12 @@ from collections.abc import Iterator, Sequence
 
 from pottyboard.core.model.events import Event
 from pottyboard.core.model.localtime import count_words
+from pottyboard.core.model.printable import printable
 from pottyboard.core.model.settings import Settings
 from pottyboard.core.transfer.incoming import Line, Problem
 from pottyboard.core.transfer.mapping import SKIP
 from pottyboard.core.transfer.paper_log import Way
 from pottyboard.papers.plain import entry_words
-from pottyboard.papers.printable import printable
 from pottyboard.papers.replies import undo_command
 
 _SEPARATORS = {",": "commas", ";": "semicolons", "\t": "tabs", "|": "bars"}

@@ -12,7 +12,7 @@ from collections.abc import Iterable, Sequence
 from html import escape
 from typing import Final, NewType
 
-from pottyboard.papers.printable import printable
+from pottyboard.core.model.printable import printable
 
 Html = NewType("Html", str)
 """HTML that may stand in a page as it is."""

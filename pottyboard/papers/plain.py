@@ -14,9 +14,9 @@ from pottyboard.core.health.health_views import LEVEL_WORDS
 from pottyboard.core.model import figures
 from pottyboard.core.model.events import CLOCK_WORDS, UNKNOWN_DOG, Event
 from pottyboard.core.model.localtime import count_words, span_words
+from pottyboard.core.model.printable import printable
 from pottyboard.core.model.settings import Settings
 from pottyboard.core.view.situation import Change, Situation, Slot
-from pottyboard.papers.printable import printable
 
 _INDENT: Final = "  "
 

@@ -9,10 +9,10 @@ from typing import TYPE_CHECKING
 
 from pottyboard.core.model.events import Event
 from pottyboard.core.model.localtime import count_words
+from pottyboard.core.model.printable import printable
 from pottyboard.core.model.settings import Settings
 from pottyboard.core.view.situation import Situation
 from pottyboard.papers.plain import break_words, entry_words
-from pottyboard.papers.printable import printable
 
 if TYPE_CHECKING:
     from pottyboard.core.transfer.reports import Problem

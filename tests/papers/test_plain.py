@@ -7,9 +7,9 @@ from datetime import timedelta
 import pytest
 from msgspec.structs import replace
 
+from pottyboard.core.model.printable import printable
 from pottyboard.core.review.past_day import DayError, day_as_it_ended
 from pottyboard.papers.plain import day_text, entry_words, now_line, now_text, pad_lines
-from pottyboard.papers.printable import printable
 from tests.core.diary import CLEAR_DAY, MORNING, Diary, diary
 
 

@@ -9,9 +9,9 @@ from datetime import datetime
 
 from pottyboard.core.model.events import Event, EventError
 from pottyboard.core.model.localtime import read_when
+from pottyboard.core.model.printable import printable
 from pottyboard.core.view.situation import as_json, situation
 from pottyboard.papers.plain import entry_words, now_line, now_text
-from pottyboard.papers.printable import printable
 from pottyboard.papers.replies import undone_text
 from pottyboard.store import DogLog, Household, StoreError
 from pottyboard.store.shared import Unsettled, clean, follow, settle, take_back, unsettled

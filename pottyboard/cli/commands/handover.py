@@ -16,10 +16,10 @@ from typing import Final
 from pottyboard.cli.output.files import file_named, write_private
 from pottyboard.core.away.overview import AwaySituation, away_situation
 from pottyboard.core.away.schedule import as_json
+from pottyboard.core.model.printable import printable
 from pottyboard.core.transfer.reports import read_report
 from pottyboard.core.view.situation import situation
 from pottyboard.papers import PaperError
-from pottyboard.papers.printable import printable
 from pottyboard.papers.replies import report_text, unread_text
 from pottyboard.store import DogLog
 

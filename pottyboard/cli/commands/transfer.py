@@ -192,7 +192,7 @@ def _agrees(count: int, dog: str) -> bool:
     """Ask on a terminal whether to save; elsewhere nobody agrees."""
     if not (sys.stdin.isatty() and sys.stdout.isatty()):
         return False
-    from pottyboard.papers.printable import printable
+    from pottyboard.core.model.printable import printable
 
     entries = count_words(count, "entry", "entries")
     answer = input(f"\nSave {entries} in {printable(dog)}’s log? [y/N] ")

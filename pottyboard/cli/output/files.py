@@ -5,7 +5,7 @@ from __future__ import annotations
 import sys
 from pathlib import Path
 
-from pottyboard.papers.printable import printable
+from pottyboard.core.model.printable import printable
 from pottyboard.store import StoreError
 from pottyboard.store.disk import replace_file
 

@@ -11,7 +11,6 @@ nothing is half saved.
 from __future__ import annotations
 
 import re
-import unicodedata
 from collections.abc import Iterator
 from datetime import date, datetime, timedelta
 from typing import Final
@@ -21,6 +20,7 @@ from msgspec import Struct
 from pottyboard.core.model import figures
 from pottyboard.core.model.events import Event, EventError, check_details
 from pottyboard.core.model.localtime import TimeError, read_when
+from pottyboard.core.model.printable import is_visible, shown_letters
 from pottyboard.core.model.settings import Settings
 from pottyboard.core.transfer.report_words import KINDS_SHORT, Named, ReportError, named_in, note_of
 
@@ -90,7 +90,7 @@ def read_report(
         try:
             entries.extend(reader.read(bit.text))
         except (ReportError, EventError, TimeError) as error:
-            shown = _clean(bit.text)
+            shown = "".join(shown_letters(bit.text))
             problems.append(Problem(bit.line + 1, bit.column + 1, shown, _sentence(error)))
     if not entries and not problems:
         problems.append(Problem(1, 1, "", "nothing to read: write such as 12:10 pee, 12:14 poop"))
@@ -103,7 +103,7 @@ def _bits(text: str) -> Iterator[_Bit]:
     cuts = [(found.start(), found.end()) for found in _SEPARATOR.finditer(text)]
     for cut, following in (*cuts, (len(text), len(text))):
         begin = start
-        while begin < cut and (text[begin] in _LEADING or not _visible(text[begin])):
+        while begin < cut and (text[begin] in _LEADING or not is_visible(text[begin])):
             begin += 1
         if begin < cut:
             yield _Bit(text[begin:cut], line, begin - line_start)
@@ -112,17 +112,6 @@ def _bits(text: str) -> Iterator[_Bit]:
             if text[index] in "\n\r\u2028\u2029" and not pair:
                 line, line_start = line + 1, index + 1
         start = following
-
-
-def _visible(character: str) -> bool:
-    """Whether a character shows: blanks, control and direction marks do not."""
-    return not character.isspace() and unicodedata.category(character)[0] != "C"
-
-
-def _clean(text: str) -> str:
-    """Return text in one line, without characters that do not show."""
-    kept = (c if _visible(c) else " " if c.isspace() else "" for c in text)
-    return " ".join("".join(kept).split())
 
 
 def _sentence(error: ValueError) -> str:
@@ -140,7 +129,7 @@ class _Reader:
 
     def read(self, text: str) -> list[Event]:
         """Return the entries of one bit; raise the errors that say what is wrong with it."""
-        text = _clean(text)
+        text = "".join(shown_letters(text))
         rest = self._take_time(text)
         timed = rest != text
         words = rest.strip(" .!-–—")

@@ -20,9 +20,9 @@ from msgspec import Struct
 from pottyboard.core.away.schedule import AwayPlan, Visit
 from pottyboard.core.model import figures
 from pottyboard.core.model.localtime import clock_words, minutes_of
+from pottyboard.core.model.printable import printable
 from pottyboard.core.model.settings import Settings
 from pottyboard.papers import PaperError
-from pottyboard.papers.printable import printable
 
 if TYPE_CHECKING:
     from icalendar import Calendar, Event, Timezone, TimezoneDaylight, TimezoneStandard

@@ -17,10 +17,10 @@ from msgspec import Struct
 from pottyboard.core.away.schedule import AwayDay, AwayPlan
 from pottyboard.core.model import figures
 from pottyboard.core.model.localtime import date_words, span_words
+from pottyboard.core.model.printable import printable
 from pottyboard.core.model.settings import Settings
 from pottyboard.papers import PaperError
 from pottyboard.papers.columns import columns, wrapped
-from pottyboard.papers.printable import printable
 
 BLANKS: Final = ("Household", "Vet", "Vet at night and weekends", "Who else has a key")
 """What the household fills in by hand."""

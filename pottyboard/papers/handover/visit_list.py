@@ -8,8 +8,8 @@ from collections.abc import Iterator
 from pottyboard.core.away.outlook import AwayOutlook
 from pottyboard.core.away.schedule import AwayDay, AwayPlan, money_words
 from pottyboard.core.model.localtime import count_words, span_words
+from pottyboard.core.model.printable import printable
 from pottyboard.core.model.settings import Settings
-from pottyboard.papers.printable import printable
 
 
 def visit_list(settings: Settings, plan: AwayPlan) -> str:

@@ -18,11 +18,11 @@ from pottyboard.core.health.health_views import LEVEL_WORDS
 from pottyboard.core.model import figures
 from pottyboard.core.model.figures import Figure
 from pottyboard.core.model.localtime import count_words, date_words, span_words
+from pottyboard.core.model.printable import printable
 from pottyboard.core.model.settings import Settings
 from pottyboard.core.review.diary import THRESHOLDS
 from pottyboard.core.review.diary_views import Diary, DiaryDay, Mishap, Raised, Spread
 from pottyboard.papers.columns import laid_out, wrapped
-from pottyboard.papers.printable import printable
 
 BLANKS: Final = 6
 """Lines left free for the vet's notes."""

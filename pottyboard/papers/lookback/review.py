@@ -12,6 +12,7 @@ from typing import Final, Literal
 from msgspec import Struct
 
 from pottyboard.core.model.localtime import date_words
+from pottyboard.core.model.printable import printable
 from pottyboard.core.review.report import Review
 from pottyboard.papers.columns import WIDTH, laid_out, wrapped
 from pottyboard.papers.lookback.review_tables import (
@@ -28,7 +29,6 @@ from pottyboard.papers.lookback.review_tables import (
     signs_table,
     weeks_table,
 )
-from pottyboard.papers.printable import printable
 
 Drawing = Literal["", "rows", "interval", "hold", "clock"]
 
