@@ -76,7 +76,11 @@ FORBIDDEN = {
     "surgery": SURGERY,
     "a diagnosis": DIAGNOSIS,
 }
-NOT = _words(r"never|no|not|nothing|nobody|don['’]t|doesn['’]t|without|instead of|rather than|nor")
+NAMED = frozenset({"medicine", "water-medicine"})
+"""Clauses that ask whether a dog is on a medicine, and advise nothing; which one is never said."""
+NOT = _words(
+    r"never|no|not|neither|nothing|nobody|don['’]t|doesn['’]t|without|instead of|rather than|nor"
+)
 ADDRESS = re.compile(r"\b\S+\.(?:com|org|net|ca|info)\b\S*")
 CLAUSE = re.compile(r"[.,;:!?\n()“”]|\b(?:but|then|otherwise)\b")
 
@@ -85,6 +89,8 @@ def wrong_in(text: str) -> list[tuple[str, str]]:
     """Return what a text must not say, as (what it is, the words)."""
     found = []
     for clause in CLAUSE.split(ADDRESS.sub("", text)):
+        if clause.strip() in NAMED:
+            continue
         for what, pattern in FORBIDDEN.items():
             for hit in pattern.finditer(clause):
                 if not NOT.search(clause[: hit.start()]):
@@ -172,6 +178,8 @@ def test_the_texts_of_the_warnings_are_among_them() -> None:
         ("Put its bowl away at night", "withholding water"),
         ("Half a tablet calms it down", "drugs"),
         ("Ask for antibiotics", "drugs"),
+        ("Stop its medicine until it is dry", "drugs"),
+        ("medicine at night, not in the morning", "drugs"),
         ("Have him castrated: marking stops", "surgery"),
         ("Consider neutering", "surgery"),
         ("Likely a bladder infection", "a diagnosis"),
@@ -196,6 +204,8 @@ def test_a_wrong_sentence_is_caught(text: str, what: str) -> None:
         "No pee for a day: fill the bowl and call your vet",
         "enzyme cleaner, no ammonia",
         "neutered",
+        "medicine (one that makes it pee more), in heat, operated",
+        "Stop neither the medicine nor the water",
     ],
 )
 def test_a_right_sentence_passes(text: str) -> None:

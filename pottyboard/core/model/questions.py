@@ -28,7 +28,14 @@ from pottyboard.core.model.rota import (
     read_other_days,
     read_own_hours,
 )
-from pottyboard.core.model.settings import Board, Dog, Home, Settings, Work
+from pottyboard.core.model.settings import Board, Condition, Dog, Home, Settings, Work
+
+CONDITION_WORDS: Final[dict[Condition, str]] = {
+    "water-medicine": "medicine",
+    "in-heat": "in heat",
+    "operated": "operated",
+}
+"""How each condition of the dog is written in an answer."""
 
 _WEIGHT = re.compile(r"(\d+(?:[.,]\d+)?)\s*(kg|lb|lbs)?", re.IGNORECASE)
 
@@ -94,6 +101,15 @@ def _weight(answer: str) -> float:
     return round(kilograms, 2)
 
 
+def _conditions(answer: str) -> frozenset[Condition]:
+    said = {" ".join(part.lower().replace("-", " ").split()) for part in answer.split(",")}
+    said -= {"", "none", "no"}
+    if strangers := said - set(CONDITION_WORDS.values()):
+        known = ", ".join(CONDITION_WORDS.values())
+        raise ValueError(f"“{min(strangers)}” is none of: {known}; if none, write none.")
+    return frozenset(code for code, words in CONDITION_WORDS.items() if words in said)
+
+
 def _zone(answer: str) -> str:
     return zone_named(answer.strip()).key
 
@@ -148,6 +164,9 @@ QUESTIONS: Final[tuple[Question, ...]] = (
           ("unknown", "home", "kennel", "outdoors")),
     _pick("vet", "dog", "Vet check", "before training, to rule out a medical cause", "not yet",
           ("not yet", "booked", "done")),
+    Question("conditions", "dog", "At present",
+             "medicine (one that makes it pee more), in heat, operated (of late); with commas, "
+             "or none", "none", _conditions),
     Question("arrived", "dog", "Arrives", "date and time of day 1", "", str),
     Question("zone", "home", "Time zone", "such as Europe/Oslo", "UTC", _zone),
     Question("people", "home", "People", "who takes turns, with commas", "", _people),
@@ -248,6 +267,7 @@ def settings_from(answers: Mapping[str, str], now: datetime) -> Settings:
             prone=value["prone"],
             history=value["history"],
             vet=value["vet"],
+            conditions=value["conditions"],
         ),
         Home(
             zone=value["zone"],
@@ -271,6 +291,8 @@ def settings_from(answers: Mapping[str, str], now: datetime) -> Settings:
 
 def _check_together(value: Mapping[str, Any], problems: dict[str, str]) -> None:
     """Add the problems that only two answers together can have."""
+    if value.get("sex") == "male" and "in-heat" in value.get("conditions", ()):
+        problems["conditions"] = "A male is never in heat: check this answer and the sex."
     for key in ("own-hours", "exceptions"):
         strangers = {entry.person for entry in value.get(key, ())} - {"", *value.get("people", ())}
         if strangers and "people" not in problems:
@@ -308,6 +330,10 @@ def answers_from(settings: Settings) -> dict[str, str]:
         "prone": yes[dog.prone],
         "history": dog.history,
         "vet": dog.vet,
+        "conditions": ", ".join(
+            words for code, words in CONDITION_WORDS.items() if code in dog.conditions
+        )
+        or "none",
         "arrived": dog.arrived.astimezone(settings.zone).isoformat(timespec="minutes"),
         "zone": home.zone,
         "people": ", ".join(home.people),

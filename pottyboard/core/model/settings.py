@@ -14,6 +14,9 @@ from pottyboard.core.model.localtime import Minutes, at_clock, minutes_of, zone_
 Size = Literal["small", "medium", "large"]
 Age = Literal["young", "adult", "senior"]
 Risk = Literal["careful", "balanced", "easy"]
+Condition = Literal["water-medicine", "in-heat", "operated"]
+"""What changes a dog's pees for a time: a medicine that makes it pass more water (whichever it is:
+no medicine is named), being in heat, an operation of late."""
 
 EVERY_DAY: Final = frozenset(range(1, 8))
 """All ISO weekdays, 1 = Monday."""
@@ -31,6 +34,7 @@ class Dog(Struct, frozen=True):
     prone: bool = False
     history: Literal["unknown", "home", "kennel", "outdoors"] = "unknown"
     vet: Literal["not yet", "booked", "done"] = "not yet"
+    conditions: frozenset[Condition] = frozenset()
 
     @property
     def size(self) -> Size:

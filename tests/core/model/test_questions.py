@@ -194,6 +194,28 @@ def test_a_message_stands_beside_its_answer(key: str, answer: str, says: str) ->
     assert says in problem(key, answer)
 
 
+@pytest.mark.parametrize(
+    ("answer", "conditions"),
+    [
+        ("", set()), ("none", set()), (" No ", set()), ("medicine", {"water-medicine"}),
+        ("In-Heat", {"in-heat"}), ("operated,medicine, ", {"water-medicine", "operated"}),
+        ("medicine, in heat, operated", {"water-medicine", "in-heat", "operated"}),
+    ],
+)  # fmt: skip
+def test_one_question_takes_several_conditions(answer: str, conditions: set[str]) -> None:
+    assert settings(conditions=answer).dog.conditions == conditions
+
+
+def test_a_condition_that_nobody_asked_for_is_refused() -> None:
+    """No medicine is named: which one it is belongs to the vet, not into the board."""
+    assert "none of: medicine, in heat, operated" in problem("conditions", "medicine, tired")
+
+
+def test_a_male_is_never_in_heat() -> None:
+    assert "check" in problems_in({"sex": "male", "conditions": "in heat"}, NOW)["conditions"]
+    assert problems_in({"sex": "male", "conditions": "operated"}, NOW) == {}
+
+
 def test_leaving_and_returning_must_differ() -> None:
     answers = {"workdays": "mon-fri", "leave": "08:00", "return": "08:00"}
     assert "return" in problems_in(answers, NOW)
@@ -235,6 +257,7 @@ def test_the_arrival(arrived: str, instant: str) -> None:
         {"helpers": "Mina 11:00-15:00 12.50; Otto 9:00-18:00", "bell": "no", "glyphs": "ascii"},
         {"arrived": "2026-10-25T02:30+01:00", "risk": "careful"},
         {"weight": "119.99"},
+        {"conditions": "operated, medicine"},
     ],
 )
 def test_settings_survive_the_round_trip(answers: dict[str, Any]) -> None:
