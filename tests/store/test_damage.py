@@ -337,7 +337,7 @@ def test_a_second_process_that_repairs_at_the_same_time_does_it_once(
         lambda content: content[:50],
         lambda content: b"[]",
         lambda content: content.replace(b'"8"', b"8"),
-        lambda content: content.replace(b'"all"', b'"none"'),
+        lambda content: content.replace(b'"all"', b'"lost"'),
     ],
 )
 def test_damaged_settings_come_back_from_their_backup(dog_log: DogLog, spoil: Damage) -> None:
@@ -347,7 +347,7 @@ def test_damaged_settings_come_back_from_their_backup(dog_log: DogLog, spoil: Da
     damaged = spoil(path.read_bytes())
     path.write_bytes(damaged)
     found = opened(dog_log)
-    if b'"none"' in damaged:  # a file like ours, only without the answers
+    if b'"lost"' in damaged:  # a file like ours, only without the answers
         with pytest.raises(StoreError, match="setup"):
             _ = found.settings
         return
