@@ -90,7 +90,7 @@ def outlook(
     dates = [today + timedelta(days=step) for step in range(last if last > 0 else 7)]
 
     def course(code: CourseCode, slips: frozenset[date]) -> Course:
-        so_far = evidence or Evidence(0, ())
+        so_far = evidence or Evidence()
         on = dict(zip(dates, _intervals(settings, dates, interval, so_far, slips), strict=True))
         plan = plan_visits(
             settings, now, lambda day: on.get(day, interval), first=today, days=len(dates),
@@ -123,23 +123,17 @@ def _intervals(
         yield interval
         morning = settings.up_on(day + timedelta(days=1))
         if day in slips:
-            evidence = Evidence(0, ())
+            evidence = Evidence()
             step = narrowed(interval, morning, "an accident")
         else:
             if _whole(settings, day):
-                evidence = _clearer(interval, evidence)
+                evidence = evidence.after_clear_day(interval)
             step = widened(dog, interval, evidence, morning)
             if step is not None:
-                evidence = Evidence(0, ())
+                evidence = Evidence()
         interval = interval if step is None else step.after
 
 
 def _whole(settings: Settings, day: date) -> bool:
     """Whether the dog is there from the morning on: the day of arrival is no clear day yet."""
     return settings.arrived <= settings.up_on(day)
-
-
-def _clearer(interval: float, evidence: Evidence) -> Evidence:
-    """Return the evidence after one more clear day, with enough holds that reach the interval."""
-    holds = (interval,) * int(figures.HOLDS_TO_WIDEN)
-    return Evidence(evidence.clear_days + 1, (*evidence.holds, *holds))

@@ -144,9 +144,7 @@ class Day(Struct, frozen=True, dict=True):
     @property
     def evidence(self) -> Evidence:
         """What the clear days since the last step of the interval show."""
-        since = [holds for start, holds in self.clear if start >= self.steps[-1].at]
-        last = since[-int(figures.CLEAR_DAYS_TO_WIDEN) :]
-        return Evidence(len(since), tuple(hold for holds in last for hold in holds))
+        return Evidence.of(holds for start, holds in self.clear if start >= self.steps[-1].at)
 
 
 def by_rule(context: RuleContext) -> Due:

@@ -1,7 +1,11 @@
-"""Today's interval: where it starts, how far it may go, and when it grows or shrinks."""
+"""Today's interval: where it starts, how far it may go, and when it grows or shrinks.
+
+The rule stands here alone; the days apply it, and the views that look back or ahead ask it.
+"""
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Literal
 
 from msgspec import Struct
@@ -10,7 +14,7 @@ from pottyboard.core.model import figures
 from pottyboard.core.model.localtime import Minutes, count_words, span_words
 from pottyboard.core.model.settings import Dog
 
-Cause = Literal["start", "wider", "narrower", "household"]
+StepCause = Literal["start", "wider", "narrower", "household"]
 
 
 def start_interval(dog: Dog) -> float:
@@ -48,19 +52,42 @@ class Step(Struct, frozen=True):
     at: Minutes
     before: float
     after: float
-    cause: Cause
+    cause: StepCause
     words: str
 
 
 class Evidence(Struct, frozen=True):
     """What the last clear days show: how many there are, and the awake holds in them (minutes)."""
 
-    clear_days: int
-    holds: tuple[float, ...]
+    clear_days: int = 0
+    holds: tuple[float, ...] = ()
+
+    @classmethod
+    def of(cls, days: Iterable[tuple[float, ...]]) -> Evidence:
+        """Return the evidence of clear days in a row, each given by its awake holds: the holds of
+        the newest days alone speak for a wider interval."""
+        known = tuple(days)
+        newest = known[-int(figures.CLEAR_DAYS_TO_WIDEN) :]
+        return cls(len(known), tuple(hold for holds in newest for hold in holds))
+
+    def after_clear_day(self, interval: float) -> Evidence:
+        """Return the evidence after one more clear day, with enough holds of ``interval``."""
+        holds = (interval,) * int(figures.HOLDS_TO_WIDEN)
+        return Evidence(self.clear_days + 1, (*self.holds, *holds))
 
     def near(self, interval: float) -> int:
-        """Return how many holds come within 20 min of ``interval`` or exceed it."""
-        return sum(hold >= interval - figures.HOLD_NEAR_INTERVAL for hold in self.holds)
+        """Return how many holds come near ``interval`` or exceed it."""
+        return sum(hold >= near(interval) for hold in self.holds)
+
+
+def near(interval: float) -> float:
+    """Return from how many minutes on a hold is evidence for a wider ``interval``."""
+    return interval - figures.HOLD_NEAR_INTERVAL
+
+
+def is_early(due: Minutes, outing: Minutes) -> bool:
+    """Whether an outing came so long before it was due that its hold can be no evidence."""
+    return due - outing > figures.HOLD_NEAR_INTERVAL
 
 
 def opening(dog: Dog, at: Minutes) -> Step:
@@ -82,15 +109,25 @@ def widened(dog: Dog, interval: float, evidence: Evidence, at: Minutes) -> Step 
     if interval >= top or missing(dog, interval, evidence):
         return None
     after = min(top, interval + figures.STEP)
-    near = span_words(interval - figures.HOLD_NEAR_INTERVAL)
     return Step(
         at,
         interval,
         after,
         "wider",
         f"{span_words(after - interval)} wider: {evidence.clear_days} clear days in a row, "
-        f"with {evidence.near(interval)} holds of {near} or more.",
+        f"with {evidence.near(interval)} holds of {span_words(near(interval))} or more.",
     )
+
+
+def after_clear_days(dog: Dog, interval: float, evidence: Evidence, days: int) -> float:
+    """Return where the rule brings the interval if the next ``days`` are clear, with enough holds
+    that reach it."""
+    for _ in range(days):
+        evidence = evidence.after_clear_day(interval)
+        step = widened(dog, interval, evidence, 0.0)
+        if step is not None:
+            interval, evidence = step.after, Evidence()
+    return interval
 
 
 def narrowed(interval: float, at: Minutes, words: str) -> Step | None:
@@ -121,6 +158,15 @@ def missing(dog: Dog, interval: float, evidence: Evidence) -> tuple[str, ...]:
     if days > 0:
         needs.append(count_words(days, "more clear day"))
     if holds > 0:
-        near = span_words(interval - figures.HOLD_NEAR_INTERVAL)
-        needs.append(f"{count_words(holds, 'more hold')} of {near} or longer")
+        needs.append(f"{count_words(holds, 'more hold')} of {span_words(near(interval))} or longer")
     return tuple(needs)
+
+
+def why_it_stays(dog: Dog, interval: float, evidence: Evidence, held_back: str) -> str:
+    """Return in one sentence why the interval does not widen this morning; ``held_back`` says what
+    the estimate had against it."""
+    if held_back:
+        return f"It stays as it is: {held_back}."
+    if interval >= top_interval(dog):
+        return f"{span_words(interval)} is the longest for these weeks."
+    return f"To widen it still needs {' and '.join(missing(dog, interval, evidence))}."

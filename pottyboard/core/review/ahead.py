@@ -10,11 +10,15 @@ from msgspec import Struct
 
 from pottyboard.core.away.visits import alone_limit
 from pottyboard.core.engine.days import Day
-from pottyboard.core.engine.interval import household_limit, start_interval
+from pottyboard.core.engine.interval import (
+    after_clear_days,
+    household_limit,
+    start_interval,
+    top_interval,
+)
 from pottyboard.core.model import figures
 from pottyboard.core.model.localtime import count_words, span_words
 from pottyboard.core.model.settings import Settings
-from pottyboard.core.view.situation_views import Situation
 
 _WEEK: Final = 7
 FIRST_WEEK: Final = int(figures.PROGRAMME_DAYS) // _WEEK + 1
@@ -60,7 +64,7 @@ class Ahead(Struct, frozen=True):
     relapse: tuple[str, ...]
 
 
-def ahead(settings: Settings, seen: Situation, days: Sequence[Day]) -> Ahead:
+def ahead(settings: Settings, days: Sequence[Day]) -> Ahead:
     """Return the plan for the weeks after the first two of the present round, dated."""
     last = days[-1]
     began = last.plan.date - timedelta(days=last.plan.number - last.round_from)
@@ -68,7 +72,7 @@ def ahead(settings: Settings, seen: Situation, days: Sequence[Day]) -> Ahead:
     worked = interval_that_worked(settings, days)
     return Ahead(
         weeks=tuple(
-            _week(settings, seen, last, began, number)
+            _week(settings, last, began, number)
             for number in range(max(FIRST_WEEK, week), LAST_WEEK + 1)
         ),
         keeps=tuple(_keeps(settings, days)),
@@ -77,11 +81,11 @@ def ahead(settings: Settings, seen: Situation, days: Sequence[Day]) -> Ahead:
     )
 
 
-def _week(settings: Settings, seen: Situation, today: Day, began: date, number: int) -> Week:
+def _week(settings: Settings, today: Day, began: date, number: int) -> Week:
     first = began + timedelta(days=_WEEK * (number - 1))
     end = first + timedelta(days=_WEEK - 1)
-    interval, by_hand = _interval_by(settings, seen, today, end, number)
-    before, _ = _interval_by(settings, seen, today, first, number)
+    interval, by_hand = _interval_by(settings, today, end, number)
+    before, _ = _interval_by(settings, today, first, number)
     step = number - FIRST_WEEK
     return Week(
         number=number,
@@ -103,18 +107,14 @@ _ROOMS: Final = (
 """Where the freedom is, from the third week on (our own choice)."""
 
 
-def _interval_by(
-    settings: Settings, seen: Situation, today: Day, day: date, week: int
-) -> tuple[float, bool]:
+def _interval_by(settings: Settings, today: Day, day: date, week: int) -> tuple[float, bool]:
     """Return where the interval may stand on ``day`` if all days until then are clear.
 
     By the rule it widens a step after two clear days up to its top; later the household may set it
     a step further each week, up to its own limit. Raises no error for a day that is over.
     """
-    now, top = float(seen.interval.minutes), float(seen.interval.top)
-    left = max(0, (day - today.plan.date).days)
-    wider = (today.evidence.clear_days + left) // int(figures.CLEAR_DAYS_TO_WIDEN)
-    by_rule = max(now, min(top, now + figures.STEP * wider))
+    left, top = (day - today.plan.date).days, top_interval(settings.dog)
+    by_rule = after_clear_days(settings.dog, today.interval, today.evidence, left)
     if week < figures.BY_HAND_FROM_WEEK or by_rule < top:
         return by_rule, False
     further = figures.STEP * (week - figures.BY_HAND_FROM_WEEK + 1)

@@ -14,6 +14,7 @@ from pottyboard.core.away.alone import alone_since
 from pottyboard.core.engine.day_summary import DaySummary
 from pottyboard.core.engine.days import Day
 from pottyboard.core.engine.history import History
+from pottyboard.core.engine.interval import is_early, near
 from pottyboard.core.engine.reasons import RULE_BY_CODE
 from pottyboard.core.model import figures
 from pottyboard.core.model.events import Event
@@ -137,7 +138,6 @@ def closing(settings: Settings, events: Iterable[Event], now: datetime) -> Closi
     indoors = tuple(accident.event for accident in today.accidents)
     accounts = tuple(a for a in reversed(view.accidents) if a.event in indoors)
     habits = tuple(_habits(settings, today, earlier[-_USUAL_DAYS:]))
-    near = today.interval - figures.HOLD_NEAR_INTERVAL
     working, lead = _lead(view, today, earlier, ahead)
     return Closing(
         now=now,
@@ -152,7 +152,7 @@ def closing(settings: Settings, events: Iterable[Event], now: datetime) -> Closi
         breaks=len(outside),
         before=_punctuality(earlier[-_WEEK:]),
         holds=tuple(round(hold) for hold in today.awake_holds),
-        near=sum(hold >= near for hold in today.awake_holds),
+        near=sum(hold >= near(today.interval) for hold in today.awake_holds),
         indoors=indoors,
         accounts=accounts,
         habits=habits,
@@ -371,14 +371,14 @@ def _unlogged(view: Situation, today: Day) -> Iterator[Suggestion]:
 def _evidence(view: Situation, today: Day) -> Iterator[Suggestion]:
     """Yield what is missing to widen, where outings that came early are the reason."""
     interval = view.interval
-    early = sum(outing.due.at - outing.at > figures.HOLD_NEAR_INTERVAL for outing in today.outings)
+    early = sum(is_early(outing.due.at, outing.at) for outing in today.outings)
     if interval.at_top or today.accidents or 2 * early <= len(today.outings):
         return
     if any("hold" in need for need in interval.missing):
-        near = span_words(interval.minutes - figures.HOLD_NEAR_INTERVAL)
+        least = span_words(near(interval.minutes))
         yield Suggestion(
             "evidence",
-            f"Most breaks came early: only holds of {near} or longer widen the interval, so "
+            f"Most breaks came early: only holds of {least} or longer widen the interval, so "
             "wait until a break is due unless there is a sign.",
         )
 

@@ -33,4 +33,4 @@ def next_steps(
     seen = situation(settings, log, now) if seen is None else seen
     days = History.of(settings, log, minutes_of(now)).days
     past = rounds(days)
-    return NextSteps(reached(settings, seen, past[-1]), ahead(settings, seen, days), past)
+    return NextSteps(reached(settings, seen, past[-1]), ahead(settings, days), past)

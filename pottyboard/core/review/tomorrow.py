@@ -15,11 +15,11 @@ from msgspec import Struct
 from pottyboard.core.engine.day_summary import DaySummary
 from pottyboard.core.engine.days import Day
 from pottyboard.core.engine.history import History
-from pottyboard.core.engine.interval import Step
+from pottyboard.core.engine.interval import why_it_stays
 from pottyboard.core.engine.reasons import RULE_BY_CODE
 from pottyboard.core.model import figures
 from pottyboard.core.model.events import Event
-from pottyboard.core.model.localtime import Minutes, instant_of, local, minutes_of, span_words
+from pottyboard.core.model.localtime import Minutes, instant_of, local, minutes_of
 from pottyboard.core.model.settings import Settings
 from pottyboard.core.view.situation import situation
 from pottyboard.core.view.situation_views import Situation, Slot
@@ -85,7 +85,7 @@ def tomorrow(settings: Settings, events: Iterable[Event], now: datetime) -> Tomo
         number=ahead.day,
         interval=ahead.interval.minutes,
         before=round(before),
-        words=_why(ahead, morning, day),
+        words=_why(settings, morning, day),
         tonight=tuple(
             slot
             for slot in view.timeline
@@ -139,17 +139,12 @@ def _rows(timeline: Sequence[Slot]) -> tuple[Slot, ...]:
 # --- Why ------------------------------------------------------------------------------------------
 
 
-def _why(ahead: Situation, morning: Day, today: Day) -> str:
+def _why(settings: Settings, morning: Day, today: Day) -> str:
     """Return in one sentence why the interval is what it will be."""
-    step: Step = morning.steps[-1]
+    step = morning.steps[-1]
     if step.at > today.plan.start:
         return step.words
-    interval = ahead.interval
-    if morning.held_back:
-        return f"It stays as it is: {morning.held_back}."
-    if interval.at_top:
-        return f"{span_words(interval.minutes)} is the longest for these weeks."
-    return f"To widen it still needs {' and '.join(interval.missing)}."
+    return why_it_stays(settings.dog, morning.interval, morning.evidence, morning.held_back)
 
 
 # --- Against today --------------------------------------------------------------------------------

@@ -12,6 +12,7 @@ from datetime import datetime
 
 from pottyboard.core.engine.days import Day
 from pottyboard.core.engine.history import History
+from pottyboard.core.engine.interval import near
 from pottyboard.core.engine.rule_context import RuleContext
 from pottyboard.core.estimate.learning import (
     Estimate,
@@ -85,22 +86,22 @@ def _night_words(estimate: Estimate) -> str:
 
 def _proof(history: History) -> str:
     """Return how far the holds near the interval without an accident carry, in words."""
-    near = history.today.interval - figures.HOLD_NEAR_INTERVAL
+    least = near(history.today.interval)
     number = 0
     for day in history.days[: -_PROOF_DAYS - 1 : -1]:
         for hold in reversed(day.holds):
             if hold.indoors and hold.tells:
-                return _proof_words(number, near, "since the last accident that counts")
-            number += hold.how == "out" and not hold.night and hold.awake >= near
-    return _proof_words(number, near, "without an accident")
+                return _proof_words(number, least, "since the last accident that counts")
+            number += hold.how == "out" and not hold.night and hold.awake >= least
+    return _proof_words(number, least, "without an accident")
 
 
-def _proof_words(number: int, near: float, since: str) -> str:
+def _proof_words(number: int, least: float, since: str) -> str:
     if number == 0:
         return ""
     bound = bound_after_none(number)
     return (
-        f"{count_words(number, 'hold')} of {span_words(near)} or longer {since}: "
+        f"{count_words(number, 'hold')} of {span_words(least)} or longer {since}: "
         f"the true rate could still be up to {bound:.0%}"
     )
 

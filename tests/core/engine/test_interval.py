@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Any
 
 import pytest
 
+import pottyboard
 from pottyboard.core.engine.interval import (
     Evidence,
+    after_clear_days,
     household_limit,
     missing,
     narrowed,
@@ -472,3 +475,28 @@ def test_fourteen_clear_days_are_not_called_house_trained() -> None:
     assert page.read("12:00").streak_days == 14
     assert "not house-trained yet" in page.read("06:45").reminder
     assert page.read("12:00").reminder == ""
+
+
+# --- The rule stands in one place -----------------------------------------------------------------
+
+
+def test_no_other_module_restates_when_the_interval_widens() -> None:
+    package = Path(pottyboard.__file__).parent
+    numbers = ("CLEAR_DAYS_TO_WIDEN", "HOLDS_TO_WIDEN", "HOLD_NEAR_INTERVAL")
+    users = {
+        path.relative_to(package).as_posix()
+        for path in package.rglob("*.py")
+        if any(f"figures.{number}" in path.read_text("utf-8") for number in numbers)
+    }
+    assert users == {"core/engine/interval.py"}
+
+
+@pytest.mark.parametrize(
+    ("clear_days", "coming", "interval"),
+    [(0, 0, 120), (0, 1, 120), (1, 1, 150), (0, 4, 180), (0, 5, 180), (1, 30, 210)],
+)
+def test_a_step_for_every_two_clear_days_to_come(
+    clear_days: int, coming: int, interval: int
+) -> None:
+    evidence = Evidence(clear_days, (120.0,) * 3)
+    assert after_clear_days(diary().settings.dog, 120, evidence, coming) == interval
