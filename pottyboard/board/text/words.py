@@ -6,7 +6,8 @@ from typing import Final, NamedTuple
 
 from pottyboard.board.text.glyphs import LOOKS, GlyphSet, sign
 from pottyboard.board.text.safe_text import one_line
-from pottyboard.core.engine.causes import CAUSE_WORDS, SURFACE_WORDS
+from pottyboard.core.engine.accident_facts import SURFACE_WORDS
+from pottyboard.core.engine.causes import CAUSE_WORDS
 from pottyboard.core.health.health_views import FINDING_WORDS
 from pottyboard.core.log.measures import MEASURE_WORDS
 from pottyboard.core.model import figures

@@ -17,7 +17,8 @@ from typing import Final
 from msgspec import Struct
 
 from pottyboard.core.accidents.accident_views import Offer
-from pottyboard.core.engine.causes import Circumstances, meal_before
+from pottyboard.core.engine.causes import meal_before
+from pottyboard.core.engine.circumstances import Circumstances
 from pottyboard.core.log.measures import Measures
 from pottyboard.core.log.places import place_of
 from pottyboard.core.model import figures

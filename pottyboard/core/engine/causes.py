@@ -14,96 +14,16 @@ published). The minutes are our own choice, in ``figures``.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
-from functools import cached_property
+from collections.abc import Callable
 from typing import Final
 
 from msgspec import Struct
 
-from pottyboard.core.engine.reasons import RULE_BY_CODE, falls_due_before, first_due
-from pottyboard.core.engine.rule_context import Due, RuleContext
-from pottyboard.core.log.state import LogState
+from pottyboard.core.engine.circumstances import Circumstances
+from pottyboard.core.engine.reasons import RULE_BY_CODE
 from pottyboard.core.model import figures
-from pottyboard.core.model.events import OTHER_CAUSES, Event
-from pottyboard.core.model.localtime import Minutes, clock_words, minutes_of, span_words
-
-
-class Circumstances(Struct, frozen=True, dict=True):
-    """What the log said just before an accident; ``moment`` looks at the facts without it."""
-
-    event: Event
-    context: RuleContext
-
-    @cached_property
-    def due(self) -> Due:
-        """The break that stood, worked out only when asked for."""
-        return first_due(self.context)
-
-    @property
-    def facts(self) -> LogState:
-        """The running facts just before it."""
-        return self.context.facts
-
-    @property
-    def at(self) -> Minutes:
-        """When it was seen or found."""
-        return self.event.t
-
-    @property
-    def earliest(self) -> Minutes | None:
-        """The earliest instant at which it can have happened, None where nobody knows."""
-        return earliest_of(self.event)
-
-    @property
-    def alone_from(self) -> Minutes | None:
-        """Since when the dog was alone, None if somebody was there."""
-        return self.facts.alone_from(self.context.plan, self.at)
-
-    @property
-    def is_pee(self) -> bool:
-        """Whether it was pee."""
-        return self.event.kind == "pee-inside"
-
-    @property
-    def late_by(self) -> float:
-        """The minutes by which the break was late at the least when it happened, 0 if it was not
-        or nobody knows."""
-        earliest = self.earliest
-        if earliest is None or not falls_due_before(self.context, earliest - figures.LATE):
-            return 0.0
-        return earliest - self.due.at
-
-    @property
-    def is_inside(self) -> bool:
-        """Whether the interval was not over yet."""
-        pee = self.facts.last_pee
-        return pee is not None and self.at - pee <= self.context.interval
-
-    @property
-    def is_too_soon(self) -> bool:
-        """Whether the last pee was so short a while before that it is not about holding."""
-        pee = self.facts.last_pee
-        return self.is_pee and pee is not None and self.at - pee < figures.FLOOR_INTERVAL
-
-    def clock(self, at: Minutes) -> str:
-        """Return the local clock time of an instant."""
-        return clock_words(at, self.context.settings.zone)
-
-    def since(self, entry: Minutes | None, within: float) -> bool:
-        """Whether it surely happened after ``entry``, and no more than ``within`` minutes."""
-        earliest = self.earliest
-        return entry is not None and earliest is not None and earliest >= entry >= self.at - within
-
-
-def earliest_of(event: Event) -> Minutes | None:
-    """Return the earliest instant of an accident: of its sight, or when the floor was last dry.
-
-    None where nobody knows: found with no "last dry", or not yet said to be seen or found.
-    """
-    if event.found is False:
-        return event.t
-    return None if event.dry is None else minutes_of(event.dry)
-
+from pottyboard.core.model.events import OTHER_CAUSES
+from pottyboard.core.model.localtime import Minutes, span_words
 
 # --- What speaks for each cause -------------------------------------------------------------------
 
@@ -159,9 +79,9 @@ def _late(c: Circumstances) -> str | None:
     if not c.late_by:
         return None
     least = "at least " if c.event.found is not False else ""
-    title = RULE_BY_CODE[c.due.code].title
+    title = RULE_BY_CODE[c.rule.code].title
     return (
-        f"The break due at {c.clock(c.due.at)} ({title}) was {least}{span_words(c.late_by)} late."
+        f"The break due at {c.clock(c.rule.at)} ({title}) was {least}{span_words(c.late_by)} late."
     )
 
 
@@ -322,55 +242,3 @@ def why(circumstances: Circumstances) -> Why:
         return Why(said, "Set by you.", said=True)
     words = CAUSE_WORDS[read.cause]
     return Why(said, f"Set by you. The log alone says “{words}”: {read.reasoning}", said=True)
-
-
-# --- The facts ------------------------------------------------------------------------------------
-
-
-def fact_lines(circumstances: Circumstances) -> tuple[str, ...]:
-    """Return what the log says about an accident in short lines, the most telling first."""
-    return tuple(_lines(circumstances))
-
-
-def _lines(c: Circumstances) -> Iterator[str]:
-    event, facts = c.event, c.facts
-    if event.found is None:
-        yield "seen or found: not said yet"
-    elif event.found is False:
-        yield "seen happening"
-    else:
-        yield "found" + (
-            "" if event.dry is None else f", last dry {c.clock(minutes_of(event.dry))}"
-        )
-    if event.unsure:
-        yield "another dog may have done it"
-    if facts.last_pee is not None:
-        yield f"{span_words(c.at - facts.last_pee)} after the last pee"
-    out = facts.last_out
-    if out is not None and out != facts.last_pee:
-        nothing = ", nothing came" if facts.empties else ""
-        yield f"{span_words(c.at - out)} after the last outing{nothing}"
-    if facts.last_meal is not None:
-        yield f"{span_words(c.at - facts.last_meal)} after the last meal"
-    yield f"break due at {c.clock(c.due.at)} ({RULE_BY_CODE[c.due.code].title})"
-    if c.alone_from is not None:
-        yield f"alone for {span_words(c.at - c.alone_from)}"
-    elif event.alone:
-        yield "alone"
-    if facts.sleep and facts.slept_from is not None:
-        yield f"settled {span_words(c.at - facts.slept_from)} before"
-    how = [
-        *([f"{event.amount} amount"] if event.amount else []),
-        *(["upright"] if event.upright else ["on the floor"] if event.upright is False else []),
-        *([f"on {SURFACE_WORDS[event.surface]}"] if event.surface else []),
-    ]
-    if how:
-        yield ", ".join(how)
-    if event.place:
-        yield event.place
-
-
-SURFACE_WORDS: Final = {
-    "sealed": "tiles or vinyl", "wood": "wood", "carpet": "carpet", "fabric": "fabric or bedding",
-}  # fmt: skip
-"""How each of ``events.SURFACES`` reads after "on"."""

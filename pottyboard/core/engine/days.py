@@ -7,9 +7,11 @@ from dataclasses import replace
 from functools import cached_property
 from itertools import pairwise
 
-from msgspec import Struct, structs
+from msgspec import Struct
 
-from pottyboard.core.engine.causes import Circumstances, Why, earliest_of, fact_lines, why
+from pottyboard.core.engine.accident_facts import fact_lines
+from pottyboard.core.engine.causes import Why, why
+from pottyboard.core.engine.circumstances import Circumstances, by_rule, earliest_of
 from pottyboard.core.engine.day_summary import DaySummary, Verdict
 from pottyboard.core.engine.interval import (
     Evidence,
@@ -24,7 +26,6 @@ from pottyboard.core.engine.reasons import first_due
 from pottyboard.core.engine.rule_context import Due, RuleContext
 from pottyboard.core.estimate.learning import EvidenceSoFar, estimate_of
 from pottyboard.core.estimate.risk import limit_of
-from pottyboard.core.log.measures import NO_MEASURES
 from pottyboard.core.log.state import LogState
 from pottyboard.core.log.take_in import take_in
 from pottyboard.core.log.waits import Hold, Wait
@@ -83,8 +84,8 @@ class Accident(Struct, frozen=True, dict=True):
 
     @property
     def household(self) -> bool:
-        """Whether it came after a late break."""
-        return self.circumstances.late_by > 0
+        """Whether it came after a late break, and for no other cause."""
+        return self.circumstances.late_by > 0 and not self.why.is_other
 
     @property
     def is_own(self) -> bool:
@@ -145,15 +146,6 @@ class Day(Struct, frozen=True, dict=True):
     def evidence(self) -> Evidence:
         """What the clear days since the last step of the interval show."""
         return Evidence.of(holds for start, holds in self.clear if start >= self.steps[-1].at)
-
-
-def by_rule(context: RuleContext) -> Due:
-    """Return the break that was due by the rule alone: no estimate, no change of the routine."""
-    facts = context.facts
-    if facts.measures is not NO_MEASURES:
-        facts = facts.copy()
-        facts.measures = NO_MEASURES
-    return first_due(structs.replace(context, facts=facts, estimate=None))
 
 
 def awake_holds(holds: Iterable[Hold]) -> tuple[float, ...]:

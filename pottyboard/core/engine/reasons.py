@@ -330,11 +330,10 @@ RULE_BY_CODE: Final = {rule.code: rule for rule in RULES}
 _ONLY_ASLEEP: Final = frozenset({"up", "night", "sign"})
 
 
-def dues(context: RuleContext, *, estimate: bool = True) -> Iterator[Due]:
+def dues(context: RuleContext) -> Iterator[Due]:
     """Yield every reason that stands, in the order of the table.
 
-    Without ``estimate`` the chance of an accident, which takes the longest to work out, is left
-    out. No reason but a sign falls due within 10 min of a successful outing. A dog asleep for the
+    No reason but a sign falls due within 10 min of a successful outing. A dog asleep for the
     night is left alone but for the morning, the night break and a sign; what would have fallen due
     meanwhile waits for its waking.
     """
@@ -344,8 +343,6 @@ def dues(context: RuleContext, *, estimate: bool = True) -> Iterator[Due]:
     for rule in RULES:
         if night and rule.code not in _ONLY_ASLEEP:
             continue
-        if rule.code == "model" and not estimate:
-            continue
         at = rule.due(context)
         if at is None:
             continue
@@ -354,17 +351,6 @@ def dues(context: RuleContext, *, estimate: bool = True) -> Iterator[Due]:
         if rest_until is not None and at < rest_until and not rule.even_after_success:
             at = rest_until
         yield Due(rule.code, at)
-
-
-def falls_due_before(context: RuleContext, at: Minutes) -> bool:
-    """Whether any reason falls due before an instant.
-
-    The estimate is asked only where it can answer yes: it calls nobody soon after an outing.
-    """
-    if any(due.at < at for due in dues(context, estimate=False)):
-        return True
-    out = max(context.facts.last_pee or 0.0, context.facts.last_out or 0.0)
-    return out + figures.MODEL_LEAST < at and first_due(context).at < at
 
 
 def first_due(context: RuleContext) -> Due:

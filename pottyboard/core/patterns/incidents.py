@@ -6,7 +6,8 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from msgspec import Struct
 
-from pottyboard.core.engine.causes import CAUSE_WORDS, earliest_of
+from pottyboard.core.engine.causes import CAUSE_WORDS
+from pottyboard.core.engine.circumstances import earliest_of
 from pottyboard.core.engine.days import Day
 from pottyboard.core.log.places import place_of
 from pottyboard.core.model import figures

@@ -13,7 +13,8 @@ from operator import attrgetter
 from statistics import median
 from typing import Final
 
-from pottyboard.core.engine.causes import CAUSE_WORDS, SURFACE_WORDS
+from pottyboard.core.engine.accident_facts import SURFACE_WORDS
+from pottyboard.core.engine.causes import CAUSE_WORDS
 from pottyboard.core.engine.days import Day, gap_in
 from pottyboard.core.engine.history import History
 from pottyboard.core.engine.stretches import stretches

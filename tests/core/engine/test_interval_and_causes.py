@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
+from msgspec.structs import replace
 
 from tests.core.diary import CLEAR_DAY, MORNING, Diary, diary
 
@@ -91,6 +92,47 @@ def test_a_leak_by_night_starts_no_hold_over_for_a_dog_that_is_up() -> None:
     wet = page.at("04:00", "pee-inside", surface="fabric")
     assert wet.read("04:10").asleep == "night"
     assert page.at("04:00", "pee-inside").read("04:10").asleep == ""
+
+
+# --- One verdict ----------------------------------------------------------------------------------
+
+
+def known_dog() -> Diary:
+    """Return a day on which the estimate calls at 08:21, the rule at 09:50."""
+    page = diary()
+    for day in (2, 3, 4):
+        page = page.on(day).all_at(*CLEAR_DAY).at("13:35", "pee-inside").at("15:30", "pee-inside")
+    page = page.on(5).at("06:30", "up").at("06:31", "interval", minutes=150)
+    return replace(page.all_at("06:35 both", "07:00 meal", "07:20 both"), learn=True)
+
+
+@pytest.mark.parametrize(
+    ("clock", "cause", "household", "interval"),
+    [
+        ("09:00", "longer", False, 120),
+        ("10:05", "longer", False, 120),
+        ("10:06", "late", True, 150),
+    ],
+)
+def test_late_is_late_by_the_rule_whatever_the_estimate_called(
+    clock: str, cause: str, household: bool, interval: int
+) -> None:
+    """Our own choice: one accident is the plan's or the household's, and the same for the day, the
+    cause and the interval."""
+    page = known_dog()
+    assert page.dues("09:00") | {"bedtime": ""} == {
+        "model": "08:21", "hold": "09:50", "bedtime": "",
+    }  # fmt: skip
+    page = page.at(clock, "pee-inside")
+    (accident,) = page.days(clock)[-1].accidents
+    assert (accident.why.cause, accident.household) == (cause, household)
+    assert page.read(clock).interval.minutes == interval
+    assert page.read(clock).days[-1].words.endswith("late") == household
+
+
+def test_what_is_no_matter_of_the_plan_is_not_the_household_s() -> None:
+    page = morning().at("09:30", "pee-inside", **MARKING)
+    assert page.read("09:30").days[-1].words == "1 accident"
 
 
 # --- Another dog ----------------------------------------------------------------------------------

@@ -1,0 +1,115 @@
+"""What the log said just before an accident, and whether the break was late then.
+
+Both the cause of an accident and what it does to the interval are read from here, so that one
+accident has one verdict.
+"""
+
+from __future__ import annotations
+
+from functools import cached_property
+
+from msgspec import Struct, structs
+
+from pottyboard.core.engine.reasons import first_due
+from pottyboard.core.engine.rule_context import Due, RuleContext
+from pottyboard.core.log.measures import NO_MEASURES
+from pottyboard.core.log.state import LogState
+from pottyboard.core.model import figures
+from pottyboard.core.model.events import Event
+from pottyboard.core.model.localtime import Minutes, clock_words, minutes_of
+
+
+def by_rule(context: RuleContext) -> Due:
+    """Return the break that was due by the rule alone: no estimate, no change of the routine."""
+    facts = context.facts
+    if facts.measures is not NO_MEASURES:
+        facts = facts.copy()
+        facts.measures = NO_MEASURES
+    return first_due(structs.replace(context, facts=facts, estimate=None))
+
+
+class Circumstances(Struct, frozen=True, dict=True):
+    """What the log said just before an accident; ``moment`` looks at the facts without it."""
+
+    event: Event
+    context: RuleContext
+
+    @cached_property
+    def due(self) -> Due:
+        """The break that stood, worked out only when asked for."""
+        return first_due(self.context)
+
+    @cached_property
+    def rule(self) -> Due:
+        """The break that stood by the rule alone."""
+        return by_rule(self.context)
+
+    @property
+    def facts(self) -> LogState:
+        """The running facts just before it."""
+        return self.context.facts
+
+    @property
+    def at(self) -> Minutes:
+        """When it was seen or found."""
+        return self.event.t
+
+    @property
+    def earliest(self) -> Minutes | None:
+        """The earliest instant at which it can have happened, None where nobody knows."""
+        return earliest_of(self.event)
+
+    @property
+    def alone_from(self) -> Minutes | None:
+        """Since when the dog was alone, None if somebody was there."""
+        return self.facts.alone_from(self.context.plan, self.at)
+
+    @property
+    def is_pee(self) -> bool:
+        """Whether it was pee."""
+        return self.event.kind == "pee-inside"
+
+    @cached_property
+    def late_by(self) -> float:
+        """The minutes by which the break was late at the least when it happened, 0 if it was not
+        or nobody knows.
+
+        Late is what the rule called and the board showed: neither an earlier call of the estimate
+        makes an accident the household's, nor a break that the board had left out.
+        """
+        earliest = self.earliest
+        if earliest is None or earliest - self.rule.at <= figures.LATE:
+            return 0.0
+        late = earliest - max(self.rule.at, self.due.at)
+        return late if late > figures.LATE else 0.0
+
+    @property
+    def is_inside(self) -> bool:
+        """Whether the interval was not over yet."""
+        pee = self.facts.last_pee
+        return pee is not None and self.at - pee <= self.context.interval
+
+    @property
+    def is_too_soon(self) -> bool:
+        """Whether the last pee was so short a while before that it is not about holding."""
+        pee = self.facts.last_pee
+        return self.is_pee and pee is not None and self.at - pee < figures.FLOOR_INTERVAL
+
+    def clock(self, at: Minutes) -> str:
+        """Return the local clock time of an instant."""
+        return clock_words(at, self.context.settings.zone)
+
+    def since(self, entry: Minutes | None, within: float) -> bool:
+        """Whether it surely happened after ``entry``, and no more than ``within`` minutes."""
+        earliest = self.earliest
+        return entry is not None and earliest is not None and earliest >= entry >= self.at - within
+
+
+def earliest_of(event: Event) -> Minutes | None:
+    """Return the earliest instant of an accident: of its sight, or when the floor was last dry.
+
+    None where nobody knows: found with no "last dry", or not yet said to be seen or found.
+    """
+    if event.found is False:
+        return event.t
+    return None if event.dry is None else minutes_of(event.dry)
