@@ -28,6 +28,7 @@ import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from datetime import UTC, datetime, timedelta
+from functools import partial
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[1]
@@ -122,10 +123,8 @@ def measure_now(home: Path) -> None:
         print(f"against an interpreter that imports {', '.join(libraries)}")
         for words in (["now"], ["now", "--json"], ["log", "pee"]):
             ours, bare = alternate(
-                lambda words=words: cpu_for("-m", "pottyboard", *words, home=home),
-                lambda libraries=libraries: cpu_for(
-                    "-c", f"import {','.join(libraries)}", home=home
-                ),
+                partial(cpu_for, "-m", "pottyboard", *words, home=home),
+                partial(cpu_for, "-c", f"import {','.join(libraries)}", home=home),
             )
             report(f"  {' '.join(words)}", ours, bare, 1.3, "ms")
 

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from textual.pilot import Pilot
+from textual.screen import Screen
 
 from pottyboard.board.app import BoardApp
 from pottyboard.core.model.events import Event
@@ -98,6 +99,10 @@ class Board:
         """Take the running app."""
         self.app = app
         self.pilot = pilot
+
+    def shows(self, screen: type[Screen[Any]]) -> bool:
+        """Whether a screen of this kind is on top."""
+        return isinstance(self.app.screen, screen)
 
     async def press(self, *keys: str) -> str:
         """Press keys one after the other; return the screen."""

@@ -34,8 +34,10 @@ def bramble(shell: Shell) -> Shell:
 def events_of(shell: Shell) -> list[dict[str, object]]:
     """Return the entries on disk as the fields that are set."""
     dog_log = Household(shell.home).dog_log()
-    spoken = ("kind", "at", "by", "note", "place", "found", "dry", "alone", "cause", "sleep")
-    spoken += ("sign", "ml", "minutes", "about")
+    spoken = (
+        "kind", "at", "by", "note", "place", "found", "dry", "alone", "cause", "sleep", "sign",
+        "ml", "minutes", "about",
+    )  # fmt: skip
     return [
         {name: value for name in spoken if (value := getattr(event, name)) not in (None, "")}
         for event in dog_log.events

@@ -218,7 +218,11 @@ def test_on_a_terminal_it_asks(shell: Shell, paper: Path, monkeypatch: pytest.Mo
     asked: list[str] = []
 
     def answering(word: str) -> None:
-        monkeypatch.setattr("builtins.input", lambda words: asked.append(words) or word)
+        def answer(words: str) -> str:
+            asked.append(words)
+            return word
+
+        monkeypatch.setattr("builtins.input", answer)
 
     monkeypatch.setattr("sys.stdin.isatty", lambda: True, raising=False)
     monkeypatch.setattr("sys.stdout.isatty", lambda: True, raising=False)

@@ -108,7 +108,7 @@ def test_what_goes_out_comes_in_again(log: list[Event]) -> None:
 
 def test_every_field_of_an_entry_makes_the_round() -> None:
     at = ARRIVED + timedelta(days=1)
-    accident = {
+    accident: dict[str, Any] = {
         "place": "hall", "found": True, "dry": at, "alone": False, "cause": "late",
         "amount": "small", "surface": "carpet", "upright": False, "unsure": True,
     }  # fmt: skip

@@ -148,7 +148,7 @@ def exact_p(n: int, total: float) -> float:
     Kluyver's integral of 1905 (from memory), with scipy's Bessel functions and integration.
     """
     inside, _ = quad(lambda t: j1(total * t) * j0(t) ** n, 0, 400, limit=4000)
-    return 1 - total * inside
+    return 1 - total * float(inside)
 
 
 @pytest.mark.parametrize(

@@ -7,6 +7,7 @@ source gives a clue but no number, the number is our own choice and is said to b
 from __future__ import annotations
 
 from datetime import timedelta
+from typing import Any
 
 import pytest
 
@@ -206,7 +207,7 @@ def test_a_wet_bed_in_the_night(surface: str, expected: dict[str, str]) -> None:
     ],
 )
 def test_small_and_upright_several_times(
-    number: int, details: dict[str, object], expected: dict[str, str]
+    number: int, details: dict[str, Any], expected: dict[str, str]
 ) -> None:
     # A house-soiling handout, docest.com/doc/438813 (read): upright things, small amounts. That it
     # takes three is our own choice.
@@ -263,7 +264,7 @@ def test_nerves_of_the_first_days_are_not_overcalled() -> None:
     assert raised(two_days_alone(20, first=2)) == {}
     assert raised(two_days_alone(20, first=3)) == {}, "only the second of them counts"
     assert raised(two_days_alone(20, first=4)) == {"alone": "ask"}
-    assert figures.SETTLING_DAYS == 3
+    assert figures.SETTLING_DAYS == 3.0
 
 
 def test_a_vet_comes_before_a_behaviourist() -> None:

@@ -148,7 +148,7 @@ def test_a_dog_prone_to_accidents_goes_out_about_every_two_hours() -> None:
 
 def test_at_its_strictest_every_45_minutes() -> None:
     """Published: RSPCA, rspca.org.uk, Toilet training your dog: events plus every 45 min."""
-    assert figures.FLOOR_INTERVAL == 45
+    assert figures.FLOOR_INTERVAL == 45.0
     home = household()
     accidents = log(
         home, "06:31 both", "06:50 pee-inside", "07:10 pee-inside", "07:30 pee-inside",
@@ -180,7 +180,7 @@ def test_under_twelve_months_the_board_warns() -> None:
 
     Published: Anti-Cruelty Society, anticruelty.org: puppies every 1 to 3 h until 4 to 6 months.
     """
-    assert figures.ADULT_FROM_MONTHS == 12
+    assert figures.ADULT_FROM_MONTHS == 12.0
     young = situation(household(age="young"), (), at(household(), "07:00"))
     assert "young" in [job.code for job in young.open_jobs]
     adult = situation(household(), (), at(household(), "07:00"))

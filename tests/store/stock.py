@@ -66,7 +66,7 @@ class StockRecord:
 
     def undo(self, now: datetime) -> None:
         """Take the last change back."""
-        note = self._trail.get(doc_id=str(len(self._trail) - 1))  # type: ignore[arg-type]
+        note = self._trail.get(doc_id=str(len(self._trail) - 1))  # type: ignore[call-overload]
         assert isinstance(note, Document)
         for entry_id, before in note["before"].items():
             self._entries.remove(doc_ids=[entry_id])

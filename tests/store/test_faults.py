@@ -203,8 +203,6 @@ def test_a_write_that_takes_only_a_part_is_continued(
 def test_windows_may_hold_a_file_open_for_a_moment(
     dog_log: DogLog, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    from pottyboard.store import disk
-
     busy, whole_replace, waited = [True, True, True], os.replace, list[float]()
 
     def replace(source: Path, target: Path) -> None:
@@ -213,9 +211,9 @@ def test_windows_may_hold_a_file_open_for_a_moment(
             raise PermissionError(errno.EACCES, "Access is denied")
         whole_replace(source, target)
 
-    monkeypatch.setattr(disk.os, "replace", replace)
-    monkeypatch.setattr(disk.time, "sleep", waited.append)
-    monkeypatch.setattr(disk, "_ON_WINDOWS", True)
+    monkeypatch.setattr("pottyboard.store.disk.os.replace", replace)
+    monkeypatch.setattr("pottyboard.store.disk.time.sleep", waited.append)
+    monkeypatch.setattr("pottyboard.store.disk._ON_WINDOWS", True)
     saved = dog_log.add(ago(5), NOW)
     assert not busy
     assert waited == sorted(waited)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import timedelta
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -53,7 +54,7 @@ def test_it_is_in_the_log_of_each_dog_that_was_there_under_one_id(home: Home) ->
     assert len(home.logs()["wren"]) == 1
 
 
-def fields(event: Event) -> dict[str, object]:
+def fields(event: Event) -> dict[str, Any]:
     """Return what an event is made from."""
     names = [name for name in Event.__dataclass_fields__ if name != "t"]
     return {name: getattr(event, name) for name in names}

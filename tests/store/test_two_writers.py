@@ -7,9 +7,9 @@ from __future__ import annotations
 
 import json
 import os
-import subprocess
 import sys
 from pathlib import Path
+from subprocess import PIPE, CompletedProcess, Popen
 
 import pottyboard
 from pottyboard.store import DogLog
@@ -21,16 +21,14 @@ CHANGES = 150
 SECONDS = 5.0 if os.environ.get("POTTYBOARD_FULL") else 0.0
 
 
-def write_together(folder: Path, stock: bool) -> list[subprocess.CompletedProcess[str]]:
+def write_together(folder: Path, stock: bool) -> list[CompletedProcess[str]]:
     """Let two processes write to one folder; return what each printed."""
     command = [sys.executable, str(Path(__file__).with_name("two_writers.py")), str(folder)]
     command += [str(CHANGES), str(SECONDS), "stock" if stock else "ours"]
     root = str(Path(pottyboard.__file__).parent.parent)
-    pipes = {"stdin": subprocess.PIPE, "stdout": subprocess.PIPE, "stderr": subprocess.PIPE}
+    environ = {**os.environ, "PYTHONPATH": root}
     writers = [
-        subprocess.Popen(
-            [*command, name], text=True, env={**os.environ, "PYTHONPATH": root}, **pipes
-        )
+        Popen([*command, name], text=True, env=environ, stdin=PIPE, stdout=PIPE, stderr=PIPE)
         for name in ("Ana", "Ben")
     ]
     for writer in writers:
@@ -43,7 +41,7 @@ def write_together(folder: Path, stock: bool) -> list[subprocess.CompletedProces
     outcomes = []
     for writer in writers:
         out, err = writer.communicate()
-        outcomes.append(subprocess.CompletedProcess(command, writer.returncode, out, err))
+        outcomes.append(CompletedProcess(command, writer.returncode, out, err))
     return outcomes
 
 

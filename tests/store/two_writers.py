@@ -11,10 +11,9 @@ import time
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
-from stock import StockRecord
-
 from pottyboard.core.model.events import Event
 from pottyboard.store import DogLog
+from tests.store.stock import StockRecord
 
 NOW = datetime(2026, 4, 10, 12, 0, tzinfo=UTC)
 

@@ -21,11 +21,11 @@ from pathlib import Path
 from typing import Any
 
 import filelock  # noqa: F401  (the store imports it late: once here, not once in every child)
-from stock import StockRecord
 
 from pottyboard.core.model.events import Event
 from pottyboard.store import DogLog
 from pottyboard.store.documents import document_of, event_of
+from tests.store.stock import StockRecord
 
 NOW = datetime(2026, 4, 10, 12, 0, tzinfo=UTC)
 ACTIONS = ("add", "add", "add", "group", "edit", "edit", "move", "delete", "delete", "undo")
@@ -64,7 +64,7 @@ class Writer:
             after = {chosen: replace(present[chosen], at=self.instant())}
         else:
             before = self.stack[-1]
-            after = {entry_id: row and event_of(row) for entry_id, row in before.items()}
+            after = {i: None if row is None else event_of(row) for i, row in before.items()}
         self.say({"try": {i: event and document_of(event) for i, event in after.items()}})
         self.carry_out(action, after, chosen)
         if action == "undo":

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from functools import partial
 
 from pottyboard.core.model.questions import QUESTIONS
 from tests.terminal.laptop import Laptop
@@ -28,6 +29,11 @@ ANSWER = 44
 """A column of the form's answers, to the right of what is written there."""
 
 
+def is_lit(terminal: PseudoTerminal, label: str, unlit: str) -> bool:
+    """Whether the answer of a line stands out."""
+    return terminal.background(label, ANSWER) != unlit
+
+
 def set_up(terminal: PseudoTerminal) -> None:
     """Fill in two answers and accept all the others with enter, from line to line."""
     answers = {"name": "Bramble", "weight": "8 kg"}
@@ -35,7 +41,7 @@ def set_up(terminal: PseudoTerminal) -> None:
     unlit = ""
     for question, following in zip(QUESTIONS, [*QUESTIONS[1:], QUESTIONS[0]], strict=True):
         terminal.until_true(
-            lambda q=question, off=unlit: terminal.background(q.label, ANSWER) != off,
+            partial(is_lit, terminal, question.label, unlit),
             f"the line {question.label} to light up",
         )
         unlit = terminal.background(following.label, ANSWER)

@@ -63,4 +63,3 @@ def draw(lines: Sequence[LargeLine], width: int, height: int, glyphs: GlyphSet) 
             drawn = (large.draw(drawing, scale, ascii_only=ascii_only) for drawing in drawings)
             return [row for drawing in drawn for row in (*drawing, *[""] * gap)][:rows]
     return [line.plain for line in lines]
-    return [line.plain for line in lines]

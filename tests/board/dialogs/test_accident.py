@@ -88,7 +88,7 @@ async def test_two_keys_save_it(kitchen: Kitchen, key: str, kind: str, found: bo
         event = kitchen.last
         assert (event.kind, event.found, event.place, event.alone) == (kind, found, "", None)
         await board.press("escape")
-        assert isinstance(board.app.screen, DayScreen)
+        assert board.shows(DayScreen)
         assert kitchen.last == event
         await board.press("u")
         assert kitchen.log == ["09:05 pee"]
@@ -109,7 +109,7 @@ async def test_two_keys_save_it_however_fast_they_come(kitchen: Kitchen) -> None
     async with kitchen.board() as board:
         for key in "ap":
             board.app.post_message(Key(key, key))
-        while not isinstance(board.app.screen, AccidentDialog):
+        while not board.shows(AccidentDialog):
             await board.pilot.pause()
         await board.press()
         assert "✓ saved: 10:00 pee indoors" in board.text
@@ -121,7 +121,7 @@ async def test_without_an_answer_nothing_is_saved(kitchen: Kitchen, key: str) ->
     async with kitchen.board() as board:
         assert "esc saves nothing" in await board.press("a")
         await board.press("a", "x", key)
-        assert isinstance(board.app.screen, DayScreen)
+        assert board.shows(DayScreen)
     assert kitchen.log == ["09:05 pee"]
 
 
@@ -138,7 +138,7 @@ async def test_every_answer_is_on_disk_at_once_and_one_undo_takes_all_back(
         assert (event.alone, event.amount, event.surface, event.upright) == (
             True, "large", "carpet", True,
         )  # fmt: skip
-        assert isinstance(board.app.screen, DayScreen)
+        assert board.shows(DayScreen)
         assert "Saved: Bramble peed indoors, 10:00. No scolding" in shown
         assert "asks the rest" not in shown
         await board.press("u")
@@ -149,7 +149,7 @@ async def test_every_answer_is_on_disk_at_once_and_one_undo_takes_all_back(
 async def test_the_rest_may_wait(kitchen: Kitchen, key: str) -> None:
     async with kitchen.board() as board:
         shown = await board.press("a", "o", key)
-        assert isinstance(board.app.screen, DayScreen)
+        assert board.shows(DayScreen)
         assert "a and r asks the rest." in " ".join(shown.replace("▌", " ").split())
     assert kitchen.log == ["09:05 pee", "10:00 poop-inside"]
 
@@ -157,7 +157,7 @@ async def test_the_rest_may_wait(kitchen: Kitchen, key: str) -> None:
 async def test_enter_leaves_a_question_open(kitchen: Kitchen) -> None:
     async with kitchen.board() as board:
         await board.press("a", "p", "enter", "1", "enter", "enter", "w", "enter")
-        assert isinstance(board.app.screen, DayScreen)
+        assert board.shows(DayScreen)
         event = kitchen.last
         assert (event.found, event.place, event.alone) == (None, "kitchen", None)
         assert (event.amount, event.surface, event.upright) == ("", "wood", None)
@@ -225,9 +225,9 @@ async def test_a_choice_can_be_clicked(kitchen: Kitchen) -> None:
 async def test_an_emergency_opens_over_it(kitchen: Kitchen) -> None:
     async with kitchen.board() as board:
         await board.press("a", "p", "exclamation_mark")
-        assert isinstance(board.app.screen, EmergencyScreen)
+        assert board.shows(EmergencyScreen)
         await board.press("escape")
-        assert isinstance(board.app.screen, AccidentDialog)
+        assert board.shows(AccidentDialog)
 
 
 async def test_what_the_disk_refuses_is_said_and_may_be_answered_again(
@@ -256,9 +256,9 @@ async def test_the_rest_is_asked_later_and_taken_back_by_itself(kitchen: Kitchen
         assert "r  the rest about 10:00" in await board.press("a")
         assert "▸ Seen happening, or found?" in await board.press("r")
         await board.press("f", "n", "2", "n", "s", "s")
-        assert isinstance(board.app.screen, AccidentDialog)
+        assert board.shows(AccidentDialog)
         await board.press("f")
-        assert isinstance(board.app.screen, DayScreen)
+        assert board.shows(DayScreen)
         event = next(event for event in DogLog(kitchen.dog_log.folder).events if event.found)
         assert (event.place, event.surface, event.upright) == ("living room", "sealed", False)
         assert kitchen.log == ["09:05 pee", "10:00 pee-inside", "10:20 meal"]

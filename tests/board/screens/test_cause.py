@@ -45,7 +45,7 @@ async def test_the_page_without_an_accident(tmp_path: Path) -> None:
         await board.press("t", "1", "e", "up", "down")
         assert house.log == ["09:05 pee"]
         await board.press("j")
-        assert isinstance(board.app.screen, DayScreen)
+        assert board.shows(DayScreen)
 
 
 def test_every_cause_has_a_key() -> None:
@@ -111,9 +111,9 @@ async def test_the_rest_is_asked_from_here_too(tmp_path: Path) -> None:
     house = late(tmp_path)
     async with house.board() as board:
         await board.press("j", "e")
-        assert isinstance(board.app.screen, AccidentDialog)
+        assert board.shows(AccidentDialog)
         await board.press("l", "w", "f")
-        assert isinstance(board.app.screen, CauseScreen)
+        assert board.shows(CauseScreen)
         assert "large amount" in board.text
         assert "Everything is known already" in await board.press("e")
 
@@ -122,7 +122,7 @@ async def test_the_rest_is_asked_from_here_too(tmp_path: Path) -> None:
 async def test_it_closes(tmp_path: Path, key: str) -> None:
     async with late(tmp_path).board() as board:
         await board.press("j", key)
-        assert isinstance(board.app.screen, DayScreen)
+        assert board.shows(DayScreen)
 
 
 @pytest.mark.parametrize(("width", "tall"), [(100, 1), (29, 2), (20, 3), (5, 6)])

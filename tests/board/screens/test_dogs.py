@@ -257,10 +257,11 @@ async def test_a_home_with_several_dogs_opens_with_the_choice(home: Home, set_up
     )
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.pause()
-        assert isinstance(app.screen, DogsScreen)
+        shown: list[type] = [type(app.screen)]
         await pilot.press("1")
         await pilot.pause()
-        assert isinstance(app.screen, SetupScreen if set_up else DayScreen)
+        shown.append(type(app.screen))
+        assert shown == [DogsScreen, SetupScreen if set_up else DayScreen]
         below = app.screen_stack[0]
         assert isinstance(below, DayScreen)
         assert below.entries.dog_log.folder.name == "bramble"

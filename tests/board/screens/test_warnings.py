@@ -144,4 +144,4 @@ def test_what_is_noted_is_quiet(tmp_path: Path) -> None:
 
 def test_no_two_levels_look_alike() -> None:
     for glyphs in ("drawn", "ascii"):
-        assert len({sign(f"level-{level}", glyphs) for level in LEVELS}) == len(LEVELS)  # type: ignore[arg-type]
+        assert len({sign(f"level-{level}", glyphs) for level in LEVELS}) == len(LEVELS)

@@ -158,7 +158,7 @@ async def test_it_is_painted_again_only_when_a_row_differs(known: Kitchen) -> No
     async with known.board() as board:
         curve = board.app.screen.query_one(RiskCurve)
         before, painted = curve.text, []
-        curve.refresh = lambda *_, **__: painted.append("again")  # type: ignore[assignment,func-returns-value]
+        curve.refresh = lambda *_, **__: painted.append("again")  # type: ignore[assignment]
         known.at("20:31")
         await board.tick()
         assert curve.text == before

@@ -114,7 +114,7 @@ def test_nothing_is_learned_of_the_hold_from_it() -> None:
     assert on_pad.evidence_so_far.hold == EvidenceSoFar().hold
     # The hold that begins with it counts as any other.
     later = page.at("09:00", "pee", place="pad").at("11:00", "pee").days("12:00")[-1]
-    assert later.awake_holds == (120,)
+    assert later.awake_holds == (120.0,)
     assert later.evidence_so_far.holds == 1
 
 

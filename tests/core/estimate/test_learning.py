@@ -350,7 +350,7 @@ def test_three_levels_with_a_number_behind_each(level: str) -> None:
 
 def _finite(page: Diary, clock: str) -> None:
     view = page.read(clock)
-    numbers = [view.hold.median_minutes, *view.hold.range80]
+    numbers: list[float] = [view.hold.median_minutes, *view.hold.range80]
     if view.risk is not None:
         numbers += [view.risk.now, view.risk.at_due, *(chance for _, chance in view.risk.curve)]
         assert all(0 <= chance <= 1 for _, chance in view.risk.curve)

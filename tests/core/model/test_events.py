@@ -118,7 +118,7 @@ def test_instants_need_a_zone_and_are_kept_in_utc(name: str) -> None:
     assert getattr(event, name).tzinfo is UTC
     assert getattr(event, name) == AT
     with pytest.raises(TimeError):
-        Event("pee-inside", **{"at": AT, name: datetime(2026, 3, 2, 10, 5)})
+        Event("pee-inside", **(details | {name: datetime(2026, 3, 2, 10, 5)}))
 
 
 def test_equal_entries_are_equal_whatever_zone_they_came_in() -> None:

@@ -27,7 +27,7 @@ def test_every_figure_says_where_it_comes_from(name: str, figure: Figure) -> Non
 
 
 def test_a_figure_is_a_number() -> None:
-    assert figures.START_INTERVAL == 120
+    assert figures.START_INTERVAL == 120.0
     assert figures.START_INTERVAL + 30 == 150
     assert f"{figures.STEP:g}" == "30"
     assert figures.START_INTERVAL.unit == "min"

@@ -70,7 +70,7 @@ def accident(day: int, minute: float, random: Random, **details: object) -> Even
 
 def any_minute(random: Random) -> float:
     """Return a minute of the day between getting up and bedtime, outside the nap."""
-    return random.choice([*range(400, 775), *range(830, 1355)]) + 0.5
+    return 0.5 + int(random.choice([*range(400, 775), *range(830, 1355)]))
 
 
 def with_accidents(log: Iterable[Event], accidents: Sequence[Event]) -> tuple[Event, ...]:

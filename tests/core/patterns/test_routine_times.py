@@ -47,16 +47,16 @@ def test_every_time_of_the_day_is_kept_once() -> None:
 
 def test_a_meal_is_the_planned_one_that_it_is_nearest_to() -> None:
     found = kept(some_days(2, "07:00,12:30,17:30", "10:00 meal", "13:40 meal"))
-    assert found["meal-1"].minutes == (420, 420)
-    assert found["meal-2"].minutes == (820, 820)
+    assert found["meal-1"].minutes == (420.0, 420.0)
+    assert found["meal-2"].minutes == (820.0, 820.0)
     assert found["meal-2"].words == "The 12:30 meal"
 
 
 def test_nobody_got_up_on_the_day_of_arrival() -> None:
     page = diary(arrived="11:00").all_at("11:05 pee", "17:30 meal", "22:30 settled")
     found = kept(page.on(2).all_at("06:30 up", "06:40 pee"), "08:00")
-    assert found["up"].minutes == (390,)
-    assert found["first"].minutes == (400,)
+    assert found["up"].minutes == (390.0,)
+    assert found["first"].minutes == (400.0,)
 
 
 def test_an_evening_that_is_not_over_has_no_last_break() -> None:

@@ -40,14 +40,14 @@ SIGNS = (
 def test_what_comes_next_within_half_an_hour_counts() -> None:
     circling = tallies(SIGNS)["circling"]
     assert (circling.shown, circling.before_success, circling.before_accident) == (4, 2, 1)
-    assert circling.lead_success == (4, 7, 10)
-    assert circling.lead_accident == (2, 2, 2)
+    assert circling.lead_success == (4.0, 7.0, 10.0)
+    assert circling.lead_accident == (2.0, 2.0, 2.0)
 
 
 def test_an_accident_only_found_may_be_older_than_the_sign() -> None:
     door = tallies(SIGNS)["door"]
     assert (door.before_success, door.before_accident) == (1, 0)
-    assert door.lead_success == (20, 20, 20)
+    assert door.lead_success == (20.0, 20.0, 20.0)
 
 
 def test_signs_are_told_where_there_are_some() -> None:

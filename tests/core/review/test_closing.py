@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from datetime import timedelta
 from itertools import pairwise
+from typing import Any
 
 import pytest
 from msgspec.structs import replace
@@ -22,7 +23,7 @@ def close(page: Diary, clock: str = "23:00") -> Closing:
     return closing(page.settings, page.entries, page.instant(clock))
 
 
-def days(number: int, **settings: str) -> Diary:
+def days(number: int, **settings: Any) -> Diary:
     """Return so many clear days."""
     page = diary(**settings)
     for day in range(1, number + 1):
@@ -330,13 +331,13 @@ def test_every_number_of_a_sample_is_counted_by_another_route(name: str) -> None
         day = settings.first_date + timedelta(days=number)
         now = instant_of(settings.bed_on(day) + 45)
         found, view = closing(settings, sample.events, now), situation(settings, sample.events, now)
-        rows = [slot for slot in view.timeline if slot.event is not None]
-        assert len(found.indoors) == sum(slot.event.row.is_accident for slot in rows)
+        rows = [slot.event for slot in view.timeline if slot.event is not None]
+        assert len(found.indoors) == sum(event.row.is_accident for event in rows)
         assert found.holds == found.day.holds
         late = sum(row.late > 15 for row in found.kept if row.kind != "meal")
         missed = sum(row.outcome == "missed" for row in found.kept if row.kind != "meal")
         assert found.on_time == found.breaks - late - missed
-        meals = sum(event.kind == "meal" for event in (slot.event for slot in rows))
+        meals = sum(event.kind == "meal" for event in rows)
         fed = sum(row.at is not None for row in found.kept if row.kind == "meal")
         assert fed <= meals
         assert fed + sum(row.at is None for row in found.kept if row.kind == "meal") <= 2

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date, datetime, time, timedelta
+from typing import Any
 
 import pytest
 
@@ -36,7 +37,7 @@ def spans(view: Fortnight, day: FortnightDay) -> list[str]:
     ]
 
 
-def weeks(days: int, **settings: str) -> Diary:
+def weeks(days: int, **settings: Any) -> Diary:
     """Return a diary of so many days, all of them clear."""
     page = diary(**settings)
     for day in range(1, days + 1):

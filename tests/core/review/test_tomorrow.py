@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date, timedelta
+from typing import Any
 
 import pytest
 from msgspec.structs import replace
@@ -31,7 +32,7 @@ def rows(page: Diary, ahead: Tomorrow, *kinds: str) -> list[str]:
     ]
 
 
-def clear_days(days: int, **settings: str) -> Diary:
+def clear_days(days: int, **settings: Any) -> Diary:
     """Return so many clear days, with holds near the interval of 2 h."""
     page = diary(**settings)
     for day in range(1, days + 1):

@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from pottyboard.core.engine import history
+from pottyboard.core.engine.days import Day, DayAtWork
 from pottyboard.core.model.localtime import TimeError
 from pottyboard.core.view.situation import SCHEMA, as_json, situation
 from tests.core.diary import CLEAR_DAY, MORNING, Diary, diary
@@ -153,13 +153,13 @@ def test_offsets_are_the_home_s() -> None:
 def worked_out(monkeypatch: pytest.MonkeyPatch) -> list[int]:
     """Return the numbers of the days that are worked out from now on, as they come."""
     numbers: list[int] = []
-    plain = history.DayAtWork.done
+    plain = DayAtWork.done
 
-    def done(self: Any, *args: Any) -> history.Day:
+    def done(self: Any, *args: Any) -> Day:
         numbers.append(self.plan.number)
         return plain(self, *args)
 
-    monkeypatch.setattr(history.DayAtWork, "done", done)
+    monkeypatch.setattr(DayAtWork, "done", done)
     return numbers
 
 

@@ -39,10 +39,14 @@ def events(made: bytes) -> list[Event]:
     return [entry for entry in read.walk("VEVENT") if isinstance(entry, Event)]
 
 
+def sequence_of(entry: Event) -> int:
+    return int(str(entry["SEQUENCE"]))
+
+
 def summary(made: bytes) -> list[tuple[str, str, int]]:
     """Return (local start, status, sequence) of each entry."""
     return [
-        (f"{entry.decoded('DTSTART'):%d %H:%M}", str(entry["STATUS"]), int(entry["SEQUENCE"]))
+        (f"{entry.decoded('DTSTART'):%d %H:%M}", str(entry["STATUS"]), sequence_of(entry))
         for entry in events(made)
     ]
 
@@ -78,15 +82,15 @@ def test_a_visit_that_moves_keeps_its_uid_and_counts_up() -> None:
     later = NOW + timedelta(hours=1)
     second = calendar(shorter, planned(shorter, 180), later, earlier=first)
     assert [str(e["UID"]) for e in events(second)] == [str(e["UID"]) for e in events(first)]
-    changed = [e for e in events(second) if int(e["SEQUENCE"])]
+    changed = [e for e in events(second) if sequence_of(e)]
     assert changed
     for entry in changed:
-        assert int(entry["SEQUENCE"]) == 1
+        assert sequence_of(entry) == 1
         assert entry.decoded("LAST-MODIFIED") == entry.decoded("DTSTAMP") == later
         assert entry.decoded("CREATED") == NOW
     third = calendar(settings, planned(settings, 180), later, earlier=second)
     for before, entry in zip(events(second), events(third), strict=True):
-        assert int(entry["SEQUENCE"]) == 2 * int(before["SEQUENCE"])
+        assert sequence_of(entry) == 2 * sequence_of(before)
 
 
 def test_a_visit_that_falls_away_is_cancelled_once_and_comes_back_confirmed() -> None:
@@ -196,9 +200,9 @@ def test_whatever_changes_uids_never_double_and_sequences_never_fall(
         found = {str(entry["UID"]): entry for entry in events(earlier)}
         assert len(found) == len(events(earlier))
         for uid, entry in found.items():
-            assert int(entry["SEQUENCE"]) >= sequence.get(uid, 0)
+            assert sequence_of(entry) >= sequence.get(uid, 0)
         assert set(sequence) <= set(found)
-        sequence = {uid: int(entry["SEQUENCE"]) for uid, entry in found.items()}
+        sequence = {uid: sequence_of(entry) for uid, entry in found.items()}
         confirmed = [e.decoded("DTSTART") for e in found.values() if e["STATUS"] == "CONFIRMED"]
         assert sorted(confirmed) == [visit.at for visit in plan.visits]
 

@@ -8,6 +8,7 @@ import subprocess
 from datetime import UTC, datetime
 from html.parser import HTMLParser
 from pathlib import Path
+from typing import Any
 
 import pytest
 from rich.cells import cell_len
@@ -34,7 +35,7 @@ def household(**answers: str) -> Settings:
     return settings_from(default_answers(NOW, "Europe/Oslo") | given, NOW)
 
 
-def page(interval: float = 150, days: int = 7, helper: str = "", **answers: str) -> Sheet:
+def page(interval: float = 150, days: int = 7, helper: str = "", **answers: Any) -> Sheet:
     settings = household(**answers)
     return sheet(settings, plan_visits(settings, NOW, interval, days=days), NOW, helper=helper)
 
@@ -119,7 +120,7 @@ def test_no_advice_that_harms() -> None:
     [{}, {"name": "日本の犬" * 8, "spot": "庭の隅" * 15}, {"spot": "x" * 60, "cue": "y" * 30},
      {"name": "é" * 40}, {"pads": "yes", "cue": "", "spot": ""}],
 )  # fmt: skip
-def test_no_line_is_wider_than_80_columns_and_it_is_one_page(answers: dict[str, str]) -> None:
+def test_no_line_is_wider_than_80_columns_and_it_is_one_page(answers: dict[str, Any]) -> None:
     text = sheet_text(page(**answers))
     assert max(cell_len(line) for line in text.splitlines()) <= 80
     assert text.count("\n") <= MOST_LINES
