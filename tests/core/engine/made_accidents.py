@@ -64,7 +64,7 @@ def _marking(r: Random, pee: int, interval: int) -> Story:
 
 def _greeting(r: Random, pee: int, interval: int) -> Story:
     at = pee + r.randint(25, interval - 15)
-    came = (at - r.randint(0, 4), r.choice(["back", "visit"]), {})
+    came: Entry = (at - r.randint(0, 4), r.choice(["back", "visit"]), {})
     said = {"amount": "small"} if r.random() < 0.6 else {}
     return Story(at, (came,), said=said)
 
@@ -109,7 +109,7 @@ def _alone(r: Random, pee: int, interval: int) -> Story:
     kind = r.choice(["pee-inside", "pee-inside", "poop-inside"])
     if r.random() < 0.5:
         return Story(left + after, ((left, "left", {}),), kind=kind, said={"alone": True})
-    entries = ((left, "left", {}), (left + after, "back", {}))
+    entries: tuple[Entry, ...] = ((left, "left", {}), (left + after, "back", {}))
     said = {"found": True, "dry": clock(left)}
     return Story(left + after + r.randint(1, 8), entries, kind=kind, said=said, hides=("dry",))
 

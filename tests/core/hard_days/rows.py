@@ -12,7 +12,7 @@ words of a closed choice (``small``, ``fabric``, ``nap``, ``door``, ``straining`
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from itertools import pairwise
 from typing import Any, Final
 
@@ -281,7 +281,7 @@ def _days(says: Board, found: Situation) -> Iterator[str]:
 
 
 def _among(
-    what: str, found: list[str], wanted: tuple[str, ...], unwanted: tuple[str, ...]
+    what: str, found: Sequence[str], wanted: tuple[str, ...], unwanted: tuple[str, ...]
 ) -> Iterator[str]:
     lacks, has = set(wanted) - set(found), set(unwanted) & set(found)
     if lacks or has:
