@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from pottyboard.core.model.describe import describe
 from pottyboard.core.model.events import Event
 from pottyboard.core.model.localtime import count_words
 from pottyboard.core.model.printable import printable
@@ -11,7 +12,6 @@ from pottyboard.core.model.settings import Settings
 from pottyboard.core.transfer.incoming import Line, Problem
 from pottyboard.core.transfer.mapping import SKIP
 from pottyboard.core.transfer.paper_log import Way
-from pottyboard.papers.plain import entry_words
 from pottyboard.papers.replies import undo_command
 
 _SEPARATORS = {",": "commas", ";": "semicolons", "\t": "tabs", "|": "bars"}
@@ -53,7 +53,7 @@ def rows_text(lines: Sequence[Line], settings: Settings) -> str:
 
 def _when(event: Event, settings: Settings) -> str:
     at = event.at.astimezone(settings.zone)
-    return f"{at:%a %Y-%m-%d %H:%M}  {entry_words(event, settings)}"
+    return f"{at:%a %Y-%m-%d %H:%M}  {describe(event, settings, whole=True)}"
 
 
 def problems_by_line(problems: Sequence[Problem]) -> str:

@@ -12,7 +12,8 @@ from pottyboard.core.accidents.accident_views import PadPlan
 from pottyboard.core.engine.day_summary import DaySummary
 from pottyboard.core.health.health_views import LEVEL_WORDS
 from pottyboard.core.model import figures
-from pottyboard.core.model.events import CLOCK_WORDS, UNKNOWN_DOG, Event
+from pottyboard.core.model.describe import describe
+from pottyboard.core.model.events import CLOCK_WORDS
 from pottyboard.core.model.localtime import count_words, span_words
 from pottyboard.core.model.printable import printable
 from pottyboard.core.model.settings import Settings
@@ -177,7 +178,7 @@ def _change_words(change: Change, settings: Settings) -> str:
 def _row(slot: Slot, settings: Settings) -> str:
     happened = settings.clock(slot.event.at) if slot.event else ""
     planned = settings.clock(slot.planned) if slot.planned else ""
-    what = entry_words(slot.event, settings) if slot.event else _planned_words(slot)
+    what = describe(slot.event, settings, whole=True) if slot.event else _planned_words(slot)
     named = slot.event.row.words if slot.event else what
     if slot.words and printable(slot.words) != named:
         what += f" ({printable(slot.words)})"
@@ -187,34 +188,3 @@ def _row(slot: Slot, settings: Settings) -> str:
 def _planned_words(slot: Slot) -> str:
     """Return what a row without an entry is; a visit names who comes."""
     return printable(slot.words) if slot.kind == "visit" else slot.kind
-
-
-# --- An entry -------------------------------------------------------------------------------------
-
-
-def entry_words(event: Event, settings: Settings) -> str:
-    """Return an entry in a few words: its kind, then whatever it carries, then who and the note."""
-    parts = [event.row.words, *_details(event, settings)]
-    if event.by:
-        parts.append(f"by {printable(event.by)}")
-    if event.note:
-        parts.append(f"“{printable(event.note)}”")
-    return ", ".join(parts)
-
-
-def _details(event: Event, settings: Settings) -> Iterator[str]:
-    yield from (printable(text) for text in (event.sleep, event.sign, event.place) if text)
-    if event.found is not None:
-        yield "found" if event.found else "seen"
-    if event.dry is not None:
-        yield f"dry at {settings.clock(event.dry)}"
-    if event.alone is not None:
-        yield "alone" if event.alone else "not alone"
-    if event.cause:
-        yield printable(event.cause)
-    if event.unsure:
-        yield UNKNOWN_DOG
-    if event.ml is not None:
-        yield f"{event.ml:g} ml"
-    if event.minutes is not None:
-        yield span_words(event.minutes)

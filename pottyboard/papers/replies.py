@@ -7,12 +7,13 @@ from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from pottyboard.core.model.describe import describe
 from pottyboard.core.model.events import Event
 from pottyboard.core.model.localtime import count_words
 from pottyboard.core.model.printable import printable
 from pottyboard.core.model.settings import Settings
 from pottyboard.core.view.situation import Situation
-from pottyboard.papers.plain import break_words, entry_words
+from pottyboard.papers.plain import break_words
 
 if TYPE_CHECKING:
     from pottyboard.core.transfer.reports import Problem
@@ -31,7 +32,8 @@ def saved_text(event: Event, situation: Situation, dog: str | None = None) -> st
     wall = event.at.astimezone(settings.zone)
     today = situation.now.astimezone(settings.zone).date()
     when = f"{wall:%H:%M}" if wall.date() == today else f"{wall:%a %Y-%m-%d %H:%M}"
-    saved = f"Saved: {when} {entry_words(event, settings)}. To take it back: {undo_command(dog)}"
+    entry = describe(event, settings, whole=True)
+    saved = f"Saved: {when} {entry}. To take it back: {undo_command(dog)}"
     return "\n".join((saved, *_warned([event], situation), next_text(situation)))
 
 
@@ -48,7 +50,7 @@ def report_text(entries: Sequence[Event], situation: Situation, dog: str | None 
     settings = situation.settings
     head = f"Saved {count_words(len(entries), 'entry', 'entries')}:"
     lines = [
-        f"  {event.at.astimezone(settings.zone):%a %H:%M}  {entry_words(event, settings)}"
+        f"  {event.at.astimezone(settings.zone):%a %H:%M}  {describe(event, settings, whole=True)}"
         for event in entries
     ]
     last = f"To take all of it back: {undo_command(dog)}"

@@ -7,9 +7,10 @@ from datetime import timedelta
 import pytest
 from msgspec.structs import replace
 
+from pottyboard.core.model.describe import describe
 from pottyboard.core.model.printable import printable
 from pottyboard.core.review.past_day import DayError, day_as_it_ended
-from pottyboard.papers.plain import day_text, entry_words, now_line, now_text, pad_lines
+from pottyboard.papers.plain import day_text, now_line, now_text, pad_lines
 from tests.core.diary import CLEAR_DAY, MORNING, Diary, diary
 
 
@@ -161,7 +162,7 @@ def test_an_entry_says_all_that_it_carries() -> None:
     first = diary().at("07:00", "water", ml=180.0, by="Ana")
     first = first.at("08:00", "interval", minutes=90.0, note="vet's advice")
     first = first.at("09:00", "pee-inside", found=True, dry="08:30", alone=False, place="hall")
-    words = [entry_words(event, first.settings) for event in first.entries]
+    words = [describe(event, first.settings, whole=True) for event in first.entries]
     assert words == [
         "long drink, 180 ml, by Ana",
         "interval set, 1 h 30, “vet's advice”",

@@ -9,10 +9,11 @@ from datetime import datetime, timedelta
 from typing import TYPE_CHECKING, Any, Final
 
 from pottyboard.board.text.safe_text import one_line
-from pottyboard.board.text.words import NAME_WIDTH, describe, name_of
+from pottyboard.board.text.words import NAME_WIDTH, name_of
 from pottyboard.core.log.cleaning import repeat_words
 from pottyboard.core.log.places import known_places, repeat_of
 from pottyboard.core.model import figures
+from pottyboard.core.model.describe import describe
 from pottyboard.core.model.events import Event
 from pottyboard.core.model.localtime import count_words, span_words
 from pottyboard.core.view.situation import Job, Situation, situation

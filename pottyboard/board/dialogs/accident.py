@@ -32,9 +32,9 @@ from pottyboard.board.dialogs.ask import AskDialog
 from pottyboard.board.dialogs.questions import Ask, Asking, Choice
 from pottyboard.board.text.glyphs import sign
 from pottyboard.board.text.safe_text import one_line
-from pottyboard.board.text.words import describe
 from pottyboard.board.widgets.answer_line import AnswerLine
 from pottyboard.board.widgets.large_lines import LargeLines, draw
+from pottyboard.core.model.describe import describe
 from pottyboard.core.model.events import Event
 from pottyboard.store import StoreError
 

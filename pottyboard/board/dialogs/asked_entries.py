@@ -16,8 +16,8 @@ from pottyboard.board.text.safe_text import one_line
 from pottyboard.board.text.words import NAME_WIDTH
 from pottyboard.core.accidents.pads import REMOVED
 from pottyboard.core.engine.interval import household_limit
-from pottyboard.core.health.health_views import FINDING_WORDS
 from pottyboard.core.model import figures
+from pottyboard.core.model.describe import FINDING_WORDS
 from pottyboard.core.model.events import FINDINGS, PAD, kind_named
 from pottyboard.core.model.localtime import minutes_of, read_span, span_words
 from pottyboard.core.model.settings import Dog, Settings

@@ -17,8 +17,8 @@ from pottyboard.board.control.entries import Clock
 from pottyboard.board.dialogs.corrections import changes_from, lines_for, texts_of
 from pottyboard.board.text.glyphs import sign
 from pottyboard.board.text.safe_text import one_line
-from pottyboard.board.text.words import describe
 from pottyboard.board.widgets.form import Form
+from pottyboard.core.model.describe import describe
 from pottyboard.core.model.events import Event
 from pottyboard.core.model.settings import Settings
 

@@ -16,10 +16,10 @@ from textual.widgets import Static, TextArea
 from pottyboard.board.control.entries import Entries
 from pottyboard.board.text.glyphs import kind_glyph, sign
 from pottyboard.board.text.safe_text import one_line
-from pottyboard.board.text.words import describe
 from pottyboard.board.widgets.answer_line import AnswerLine
 from pottyboard.board.widgets.choice_field import ChoiceField
 from pottyboard.board.widgets.message_area import MessageArea
+from pottyboard.core.model.describe import describe
 from pottyboard.core.transfer.reports import Report
 from pottyboard.store import StoreError
 

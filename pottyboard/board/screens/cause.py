@@ -14,7 +14,7 @@ from pottyboard.board.screens.chosen import ChosenPage, Written
 from pottyboard.board.text import words
 from pottyboard.board.text.glyphs import sign
 from pottyboard.core.accidents.accident_views import Account
-from pottyboard.core.engine.causes import CAUSE_WORDS
+from pottyboard.core.model.describe import CAUSE_WORDS
 from pottyboard.core.model.events import Event
 
 

@@ -16,7 +16,7 @@ from pottyboard.board.text.glyphs import GlyphSet, sign
 from pottyboard.board.text.safe_text import one_line, padded
 from pottyboard.board.text.words import NAME_WIDTH
 from pottyboard.core.accidents.accident_views import Account
-from pottyboard.core.engine.causes import CAUSE_WORDS
+from pottyboard.core.model.describe import CAUSE_WORDS
 from pottyboard.core.model.settings import Settings
 from pottyboard.core.view.situation import Situation
 

@@ -28,6 +28,7 @@ from pottyboard.board.widgets.static_text import StaticText
 from pottyboard.board.widgets.timeline import Timeline
 from pottyboard.board.widgets.top_line import TopLine
 from pottyboard.board.widgets.warning_line import WarningLine
+from pottyboard.core.model.describe import describe
 from pottyboard.core.model.localtime import span_words
 from pottyboard.store import StoreError
 
@@ -226,5 +227,5 @@ class DayScreen(EntryScreen):
             return ""
         settings = self.situation.settings
         correct, delete = (key_words(BY_ID[name], self.keymap) for name in ("correct", "delete"))
-        entry = f"{settings.clock(event.at)} {words.describe(event, settings)}"
+        entry = f"{settings.clock(event.at)} {describe(event, settings)}"
         return f"{correct} corrects, {delete} deletes: {entry}"

@@ -13,6 +13,7 @@ from pottyboard.board.control.other_dogs import Glance
 from pottyboard.board.text import words
 from pottyboard.board.text.glyphs import LOOKS, GlyphSet, sign
 from pottyboard.board.text.safe_text import one_line
+from pottyboard.core.model.describe import describe
 from pottyboard.core.model.settings import Settings
 from pottyboard.store.shared import Unsettled
 
@@ -87,5 +88,5 @@ def _unsettled(left: tuple[Unsettled, ...], glances: tuple[Glance, ...]) -> Iter
 def accident_words(each: Unsettled, settings: Settings) -> str:
     """Return when and what an unsettled accident was; that it is unsettled is plain from where."""
     at = each.event.at.astimezone(settings.zone)
-    what = words.describe(replace(each.event, unsure=None), settings)
+    what = describe(replace(each.event, unsure=None), settings)
     return f"{at:%a} {at.day} {at:%b %H:%M}, {what}"

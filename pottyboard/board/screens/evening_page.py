@@ -14,8 +14,9 @@ from textual.content import Content
 
 from pottyboard.board.text.glyphs import GlyphSet, sign
 from pottyboard.board.text.safe_text import one_line
-from pottyboard.board.text.words import NAME_WIDTH, describe
+from pottyboard.board.text.words import NAME_WIDTH
 from pottyboard.board.widgets.large_lines import LargeLine, draw
+from pottyboard.core.model.describe import describe
 from pottyboard.core.model.localtime import count_words, span_words
 from pottyboard.core.model.settings import Settings
 from pottyboard.core.review.closing import Closing, Habit, Kept, Working

@@ -20,10 +20,10 @@ from pottyboard.board.screens.mending import MendingScreen
 from pottyboard.board.text.glyphs import sign
 from pottyboard.board.text.safe_text import one_line
 from pottyboard.board.text.whole_lines import WholeLines
-from pottyboard.board.text.words import describe
 from pottyboard.board.widgets.static_text import StaticText
 from pottyboard.board.widgets.timeline import Timeline
 from pottyboard.board.widgets.top_line import TopLine
+from pottyboard.core.model.describe import describe
 from pottyboard.core.review.past_day import day_as_it_ended
 from pottyboard.core.view.situation import Situation
 

@@ -7,8 +7,9 @@ from textual.content import Content
 from pottyboard.board.text.glyphs import VERDICTS, sign
 from pottyboard.board.text.safe_text import one_line
 from pottyboard.board.text.whole_lines import Piece
-from pottyboard.board.text.words import describe, name_of
+from pottyboard.board.text.words import name_of
 from pottyboard.core.engine.day_summary import DaySummary
+from pottyboard.core.model.describe import describe
 from pottyboard.core.model.localtime import count_words, span_words
 from pottyboard.core.view.situation import Change, Situation
 

@@ -6,12 +6,8 @@ from typing import Final, NamedTuple
 
 from pottyboard.board.text.glyphs import LOOKS, GlyphSet, sign
 from pottyboard.board.text.safe_text import one_line
-from pottyboard.core.engine.accident_facts import SURFACE_WORDS
-from pottyboard.core.engine.causes import CAUSE_WORDS
-from pottyboard.core.health.health_views import FINDING_WORDS
-from pottyboard.core.log.measures import MEASURE_WORDS
 from pottyboard.core.model import figures
-from pottyboard.core.model.events import CLOCK_WORDS, UNKNOWN_DOG, Event
+from pottyboard.core.model.events import CLOCK_WORDS
 from pottyboard.core.model.localtime import count_words, span_words
 from pottyboard.core.model.settings import Settings
 from pottyboard.core.view.situation import Situation, State
@@ -246,33 +242,6 @@ def pad(situation: Situation) -> tuple[str, ...]:
     )
     forms = (f"{whole}. {caution}", whole, whole.partition(". ")[0])
     return tuple(dict.fromkeys(f"Pad: {text}." for text in forms))
-
-
-def describe(event: Event, settings: Settings) -> str:
-    """Return an entry in a few words: its kind, then whatever details it carries."""
-    parts = [event.row.words]
-    if event.kind == "duty":
-        return f"{one_line(event.by, NAME_WIDTH) or 'nobody'} on duty"
-    if event.kind == "note":
-        return one_line(event.note, 200) or "note"
-    parts += [event.sleep, event.sign, one_line(event.place, NAME_WIDTH)]
-    parts += [FINDING_WORDS.get(event.finding, ""), MEASURE_WORDS.get(event.measure, "")]
-    if event.row.is_accident:
-        parts.append("" if event.found is None else "found" if event.found else "seen")
-        if event.dry is not None:
-            parts.append(f"dry at {settings.clock(event.dry)}")
-        parts += ["alone" if event.alone else "", CAUSE_WORDS.get(event.cause, "")]
-        parts += [event.amount and f"{event.amount} amount", "upright" if event.upright else ""]
-        parts.append(event.surface and f"on {SURFACE_WORDS[event.surface]}")
-        parts.append(UNKNOWN_DOG if event.unsure else "")
-    if event.ml is not None:
-        parts.append(f"{event.ml:g} ml")
-    if event.rest is not None:
-        parts.append(f"{event.rest:g} ml left before")
-    if event.minutes is not None:
-        parts.append(span_words(event.minutes))
-    parts.append(one_line(event.note, 200))
-    return ", ".join(part for part in parts if part)
 
 
 def _sentence(text: str) -> str:

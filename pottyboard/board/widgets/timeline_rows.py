@@ -9,7 +9,7 @@ from rich.cells import cell_len
 
 from pottyboard.board.text.glyphs import GlyphSet, kind_glyph, sign
 from pottyboard.board.text.safe_text import one_line, padded
-from pottyboard.board.text.words import describe
+from pottyboard.core.model.describe import describe
 from pottyboard.core.view.situation import Situation, Slot
 
 BOTH_COLUMNS_FROM: Final = 40

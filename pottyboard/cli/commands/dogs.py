@@ -7,11 +7,12 @@ from argparse import Namespace
 from collections.abc import Callable
 from datetime import datetime
 
+from pottyboard.core.model.describe import describe
 from pottyboard.core.model.events import Event, EventError
 from pottyboard.core.model.localtime import read_when
 from pottyboard.core.model.printable import printable
 from pottyboard.core.view.situation import as_json, situation
-from pottyboard.papers.plain import entry_words, now_line, now_text
+from pottyboard.papers.plain import now_line, now_text
 from pottyboard.papers.replies import undone_text
 from pottyboard.store import DogLog, Household, StoreError
 from pottyboard.store.shared import Unsettled, clean, follow, settle, take_back, unsettled
@@ -50,7 +51,7 @@ def whose(args: Namespace, household: Household, now: datetime) -> bool:
     event_id = args.id if args.id is not None else _only(left, household)
     event, gone = settle(household, event_id, args.owner, now, args.by)
     settings = household.dog_log(args.owner).settings
-    words = f"{settings.clock(event.at)} {entry_words(event, settings)}"
+    words = f"{settings.clock(event.at)} {describe(event, settings, whole=True)}"
     print(f"It was {printable(settings.dog.name)}: {words}.")
     if gone:
         print(f"Taken out of the log of {', '.join(map(printable, gone))}.")
@@ -73,7 +74,7 @@ def _line_of(household: Household) -> Callable[[Unsettled], str]:
     def line(each: Unsettled) -> str:
         settings = household.dog_log(each.dogs[0]).settings
         at = each.event.at.astimezone(settings.zone)
-        words = entry_words(each.event, settings)
+        words = describe(each.event, settings, whole=True)
         return f"{at:%a %Y-%m-%d %H:%M}  {words}  [{each.event.id}: {', '.join(each.dogs)}]"
 
     return line

@@ -6,12 +6,12 @@ from collections.abc import Iterator, Sequence
 
 from pottyboard.core.accidents.accident_views import Account
 from pottyboard.core.accidents.offers import offer_for
-from pottyboard.core.engine.causes import CAUSE_WORDS
 from pottyboard.core.engine.days import Accident, Day
 from pottyboard.core.log.measures import Measures
 from pottyboard.core.log.places import Spot, spots
 from pottyboard.core.log.state import LogState
 from pottyboard.core.model import figures
+from pottyboard.core.model.describe import CAUSE_WORDS
 from pottyboard.core.model.localtime import Minutes
 
 

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Final
 
 from pottyboard.core.engine.circumstances import Circumstances
 from pottyboard.core.engine.reasons import RULE_BY_CODE
+from pottyboard.core.model.describe import SURFACE_WORDS
 from pottyboard.core.model.localtime import minutes_of, span_words
 
 
@@ -51,9 +51,3 @@ def _lines(c: Circumstances) -> Iterator[str]:
         yield ", ".join(how)
     if event.place:
         yield event.place
-
-
-SURFACE_WORDS: Final = {
-    "sealed": "tiles or vinyl", "wood": "wood", "carpet": "carpet", "fabric": "fabric or bedding",
-}  # fmt: skip
-"""How each of ``events.SURFACES`` reads after "on"."""

@@ -22,6 +22,7 @@ from msgspec import Struct
 from pottyboard.core.engine.circumstances import Circumstances
 from pottyboard.core.engine.reasons import RULE_BY_CODE
 from pottyboard.core.model import figures
+from pottyboard.core.model.describe import CAUSE_WORDS
 from pottyboard.core.model.events import OTHER_CAUSES
 from pottyboard.core.model.localtime import Minutes, span_words
 
@@ -184,27 +185,24 @@ def _unknown(c: Circumstances) -> str | None:
 
 
 class Row(Struct, frozen=True):
-    """One row of the table: a cause, its name, and what in the log speaks for it, None if not."""
+    """One row of the table: a cause, and what in the log speaks for it, None if not."""
 
     code: str
-    words: str
     speaks: Callable[[Circumstances], str | None]
 
 
 CAUSES_IN_ORDER: Final[tuple[Row, ...]] = (
-    Row("marking", "marking", _marking),
-    Row("greeting", "excited at a greeting", _greeting),
-    Row("leak", "in its sleep", _leak),
-    Row("sign", "a sign was missed", _sign),
-    Row("late", "the break was late", _late),
-    Row("empty", "loose after nothing came", _empty),
-    Row("meal", "soon after a meal", _meal),
-    Row("alone", "soon after it was left", _alone),
-    Row("longer", "longer than it can hold yet", _longer),
-    Row("unknown", "not clear", _unknown),
+    Row("marking", _marking),
+    Row("greeting", _greeting),
+    Row("leak", _leak),
+    Row("sign", _sign),
+    Row("late", _late),
+    Row("empty", _empty),
+    Row("meal", _meal),
+    Row("alone", _alone),
+    Row("longer", _longer),
+    Row("unknown", _unknown),
 )
-CAUSE_WORDS: Final = {row.code: row.words for row in CAUSES_IN_ORDER}
-"""How each cause of ``events.CAUSES`` reads."""
 
 
 class Why(Struct, frozen=True):

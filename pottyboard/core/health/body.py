@@ -13,9 +13,10 @@ from datetime import date, timedelta
 from itertools import chain, pairwise
 from operator import attrgetter
 
-from pottyboard.core.health.health_views import FINDING_WORDS, Level
+from pottyboard.core.health.health_views import Level
 from pottyboard.core.health.window import PEES, Look, Mark
 from pottyboard.core.model import figures
+from pottyboard.core.model.describe import FINDING_WORDS
 from pottyboard.core.model.events import Event
 from pottyboard.core.model.localtime import Minutes, count_words, span_words
 

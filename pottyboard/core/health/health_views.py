@@ -22,20 +22,6 @@ LEVEL_WORDS: Final[dict[Level, str]] = {
 }
 """How each level reads."""
 
-FINDING_WORDS: Final[dict[str, str]] = {
-    "straining": "straining to pee",
-    "blood": "blood",
-    "pain": "pain",
-    "small-pees": "many small pees",
-    "vomiting": "vomiting",
-    "loose-stool": "loose stool",
-    "off-food": "off food",
-    "listless": "listless",
-    "distress": "distress when left",
-    "other": "something else",
-}
-"""How each of ``events.FINDINGS`` reads."""
-
 
 class Warning(Struct, frozen=True):
     """One warning that the log raises.

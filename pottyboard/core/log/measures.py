@@ -10,7 +10,6 @@ import math
 from collections.abc import Iterable, Mapping
 from datetime import date, time, timedelta
 from functools import lru_cache
-from typing import Final
 
 from msgspec import Struct, field, structs
 from pendulum import Timezone
@@ -19,15 +18,6 @@ from pottyboard.core.log.places import place_of
 from pottyboard.core.model import figures
 from pottyboard.core.model.events import Event
 from pottyboard.core.model.localtime import Minutes, at_clock, local
-
-MEASURE_WORDS: Final = {
-    "earlier": "a break every day",
-    "after-meal": "out sooner after meals",
-    "before-leaving": "a break right before leaving",
-    "watch": "in arm's reach after nothing came",
-    "block": "the way there blocked",
-}
-"""How each of ``events.MEASURES`` reads."""
 
 
 class Daily(Struct, frozen=True):

@@ -6,11 +6,11 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from msgspec import Struct
 
-from pottyboard.core.engine.causes import CAUSE_WORDS
 from pottyboard.core.engine.circumstances import earliest_of
 from pottyboard.core.engine.days import Day
 from pottyboard.core.log.places import place_of
 from pottyboard.core.model import figures
+from pottyboard.core.model.describe import CAUSE_WORDS
 from pottyboard.core.model.events import Event
 from pottyboard.core.model.localtime import Minutes
 from pottyboard.core.patterns.exposure import TimeAtRisk, minute_of_day

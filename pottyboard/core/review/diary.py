@@ -13,15 +13,13 @@ from operator import attrgetter
 from statistics import median
 from typing import Final
 
-from pottyboard.core.engine.accident_facts import SURFACE_WORDS
-from pottyboard.core.engine.causes import CAUSE_WORDS
 from pottyboard.core.engine.days import Day, gap_in
 from pottyboard.core.engine.history import History
 from pottyboard.core.engine.stretches import stretches
-from pottyboard.core.health.health_views import FINDING_WORDS
 from pottyboard.core.health.warnings import warnings_between
 from pottyboard.core.health.water import Drunk, intake
 from pottyboard.core.model import figures
+from pottyboard.core.model.describe import CAUSE_WORDS, FINDING_WORDS, words_of
 from pottyboard.core.model.events import Event
 from pottyboard.core.model.figures import Figure
 from pottyboard.core.model.localtime import Minutes, instant_of, minutes_of, span_words
@@ -169,7 +167,7 @@ def _page(
         longest=round(max(lengths)) if lengths else None,
         water=water.get(on),
         meals=tuple(event.at for event in events if event.kind == "meal"),
-        accidents=tuple(_mishaps(day)),
+        accidents=tuple(_mishaps(day, settings)),
         findings=tuple(
             Finding(event.at, FINDING_WORDS.get(event.finding, ""), event.note)
             for event in events
@@ -191,17 +189,14 @@ def _times(events: Iterable[Event]) -> list[Event]:
     return found
 
 
-def _mishaps(day: Day) -> Iterator[Mishap]:
+_TOLD: Final = ("found", "alone", "amount", "upright", "surface", "place", "unsure")
+"""What the diary tells of an accident beside its cause."""
+
+
+def _mishaps(day: Day, settings: Settings) -> Iterator[Mishap]:
     for accident in day.accidents:
         event = accident.event
-        details = (
-            "" if event.found is None else "found" if event.found else "seen",
-            "" if event.alone is None else "alone" if event.alone else "in company",
-            "" if event.amount in ("", "usual") else event.amount,
-            "upright" if event.upright else "",
-            f"on {SURFACE_WORDS[event.surface]}" if event.surface else "",
-            event.place,
-        )
+        details = (words_of(event, name, settings) for name in _TOLD)
         yield Mishap(
             event.at,
             event.row.words,

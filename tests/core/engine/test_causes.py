@@ -7,7 +7,8 @@ from typing import Any
 import pytest
 
 from pottyboard.core.accidents.accident_views import Account
-from pottyboard.core.engine.causes import CAUSE_WORDS, CAUSES_IN_ORDER
+from pottyboard.core.engine.causes import CAUSES_IN_ORDER
+from pottyboard.core.model.describe import CAUSE_WORDS
 from pottyboard.core.model.events import CAUSES
 from tests.core.diary import CLEAR_DAY, MORNING, Diary, diary
 

@@ -7,8 +7,9 @@ from datetime import timedelta
 import pytest
 
 from pottyboard.core.engine.history import History
-from pottyboard.core.health.health_views import FINDING_WORDS, LEVELS
+from pottyboard.core.health.health_views import LEVELS
 from pottyboard.core.health.warnings import TABLE, warnings_between
+from pottyboard.core.model.describe import FINDING_WORDS
 from pottyboard.core.model.events import FINDINGS
 from pottyboard.core.model.localtime import minutes_of
 from pottyboard.core.view.situation import as_json

@@ -137,7 +137,7 @@ def test_the_cause_of_an_accident_in_words() -> None:
                    upright=True, surface="wood", place="frame", note="at the post")  # fmt: skip
     (mishap,) = day_of(read(page), 2).accidents
     assert (mishap.what, mishap.cause, mishap.said) == ("pee indoors", "marking", True)
-    assert mishap.details == ("seen", "small", "upright", "on wood", "frame")
+    assert mishap.details == ("seen", "small amount", "upright", "on wood", "frame")
     assert mishap.note == "at the post"
 
 
