@@ -17,8 +17,7 @@ finding ``straining-stool`` straining to pass stool, and the warning of that cod
 warning ``no-stool``        no stool in three days with meals eaten
 warning ``stools``          six stools in a day
 warning ``often``           (known) also four pees within 2 h that nobody called
-``Dog.body``                a frozenset of ``medicine`` (more water), ``in-heat``, ``operated``
-``Home.grazing``            food is always there
+home without meal times     food is always there (grazing): no meal calls, whatever is logged
 =========================== =======================================================================
 """
 
@@ -26,10 +25,17 @@ from __future__ import annotations
 
 import pytest
 
-from tests.core.hard_days import entries, silence
+from tests.core.hard_days import breaks, entries, households, illness, silence, sums
 from tests.core.hard_days.rows import Row
 
-TABLE: tuple[Row, ...] = (*entries.ROWS, *silence.ROWS)
+TABLE: tuple[Row, ...] = (
+    *entries.ROWS,
+    *silence.ROWS,
+    *illness.ROWS,
+    *breaks.ROWS,
+    *sums.ROWS,
+    *households.ROWS,
+)
 
 RED = pytest.mark.xfail(raises=AssertionError, reason="not so yet", strict=True)
 

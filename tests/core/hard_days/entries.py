@@ -124,6 +124,17 @@ ILLNESS = (
         Board("d4 08:00", interval=120), Board("d6 07:00", interval_least=150), red=True),
 )  # fmt: skip
 
+VERDICT = (
+    row("earlier-by-the-estimate", "§4: one accident has one verdict: late is late by the rule",
+        "d1-4 CLEAR; d5 06:30 up; 06:36 pee; 08:50 pee-inside seen",
+        Board("d5 08:51", interval=120, not_cause=("late",), verdicts={5: "accident"},
+              never=("after the break was late", "after a late break")), learn=True),
+    row("late-by-the-rule", "§4: after the break was late by the rule it is the household's",
+        "d1-4 CLEAR; d5 06:30 up; 06:36 pee; 09:40 pee-inside seen",
+        Board("d5 09:41", interval=150, cause="late", words=("after the break was late",)),
+        learn=True),
+)  # fmt: skip
+
 TWICE = (
     row("one-puddle-two-people", "§4: once for a span: one puddle written twice narrows once",
         "d1 06:31 up; 06:36 pee; 08:10 pee-inside by=Ann; 08:14 pee-inside by=Ben",
@@ -139,4 +150,4 @@ TWICE = (
         Board("d1 07:40", outings={1: 2}, no_jobs=("same-one",))),
 )  # fmt: skip
 
-ROWS = (*MARKS, *NARROWING, *ILLNESS, *TWICE)
+ROWS = (*MARKS, *NARROWING, *ILLNESS, *VERDICT, *TWICE)

@@ -2,12 +2,11 @@
 
 The log is written as ``"d1 06:31 up; 06:36 pee; 08:30 pee-inside small upright"``: ``dN`` turns to
 a day of the calendar (1 is the arrival), ``dN-M`` writes what follows on each of those days, the
-word CLEAR stands for a whole day without an accident and CALM for the same with no meal and no
-stool, and ``06:30-14:30/2:00 pee`` writes an entry every 2 h. After the kind come its details in
-any order: ``seen``, ``found`` or ``unsaid`` (an accident is seen unless it says otherwise), the
-words of a closed choice (``small``, ``fabric``, ``nap``, ``door``, ``straining`` …), ``upright``,
-``alone``, ``unsure``, and ``name=value`` for the rest (``dry=07:50``, ``cause=marking``,
-``by=Ann``).
+word CLEAR stands for a whole day without an accident, ``06:30-14:30/2:00 pee`` writes an entry
+every 2 h. After the kind come its details in any order: ``seen``, ``found`` or ``unsaid`` (an
+accident is seen unless it says otherwise), the words of a closed choice (``small``, ``fabric``,
+``nap``, ``door``, ``straining`` …), ``upright``, ``alone``, ``unsure``, and ``name=value`` for the
+rest (``dry=07:50``, ``cause=marking``, ``by=Ann``). A word else is the place.
 """
 
 from __future__ import annotations
@@ -19,13 +18,9 @@ from typing import Any, Final
 from msgspec import Struct
 
 from pottyboard.core.model.events import CHOICES, KINDS, EventError
-from pottyboard.core.model.localtime import minutes_of, read_clock
+from pottyboard.core.model.localtime import minutes_of
 from pottyboard.core.view.situation import Situation
 from tests.core.diary import CLEAR_DAY, Diary, diary
-
-CALM_DAY: Final = tuple(
-    e.replace("both", "pee") for e in CLEAR_DAY if e[6:] not in ("meal", "poop")
-)
 
 
 class Board(Struct, frozen=True):
@@ -33,11 +28,11 @@ class Board(Struct, frozen=True):
 
     ``at`` is ``"d1 08:31"``. ``due`` is the next break's time, ``due_by`` and ``due_from`` its
     latest and earliest. ``reasons`` are among those that it serves, ``not_reasons`` are not;
-    ``no_call`` stands nowhere, now or later. ``since_pee`` and the intervals are minutes,
-    ``verdicts`` such as ``{1: "clear"}``, ``outings`` and ``holds`` counts by day, ``hold_minutes``
-    the holds themselves, ``longest`` the minutes that none of a day exceeds. ``warns`` and
-    ``warns_not`` are ``"code level"`` or ``"code"``; ``cause`` is that of the newest accident.
-    ``words`` stand somewhere among all the words of the situation, ``never`` do not.
+    ``no_call`` stands nowhere, now or later. ``since_pee``, the intervals and their ``top`` are
+    minutes, ``verdicts`` such as ``{1: "clear"}``, ``outings`` and ``holds`` counts by day,
+    ``hold_minutes`` the holds themselves, ``longest`` the minutes that none of a day exceeds.
+    ``warns`` and ``warns_not`` are ``"code level"`` or ``"code"``; ``cause`` is that of the newest
+    accident. ``words`` stand somewhere among all the words of the situation, ``never`` do not.
     """
 
     at: str
@@ -52,7 +47,7 @@ class Board(Struct, frozen=True):
     since_pee: int | None = None
     interval: int | None = None
     interval_least: int | None = None
-    interval_most: int | None = None
+    top: int | None = None
     streak: int | None = None
     verdicts: dict[int, str] = {}
     outings: dict[int, int] = {}
@@ -104,7 +99,7 @@ class Row(Struct, frozen=True):
         found: list[str] = []
         for says in self.says:
             if isinstance(says, Board):
-                found += [f"{says.at}: {fault}" for fault in _faults(page, says)]
+                found += asked(page, says)
             else:
                 found += says(page)
         return found
@@ -137,7 +132,7 @@ def written(page: Diary, log: str) -> Diary:
             first, _, last = words.pop(0)[1:].partition("-")
             days, lines = [*range(int(first), int(last or first) + 1)], []
         if words:
-            lines += {"CLEAR": CLEAR_DAY, "CALM": CALM_DAY}.get(words[0], [" ".join(words)])
+            lines += CLEAR_DAY if words == ["CLEAR"] else [" ".join(words)]
     return page
 
 
@@ -147,7 +142,7 @@ def _entry(page: Diary, line: str) -> Diary:
     for word in rest:
         name, is_pair, value = word.partition("=")
         if is_pair:
-            number = name in ("ml", "rest", "minutes")
+            number = name in ("ml", "minutes")
             details[name] = float(value) if number else value
         elif word in _FOUND:
             details["found"] = _FOUND[word]
@@ -204,6 +199,11 @@ def everything(value: Any) -> Iterator[str]:
             yield from everything(one)
 
 
+def asked(page: Diary, says: Board) -> list[str]:
+    """Return what the board says otherwise at an instant, each in a line."""
+    return [f"{says.at}: {fault}" for fault in _faults(page, says)]
+
+
 def _faults(page: Diary, says: Board) -> Iterator[str]:
     found = at(page, says.at)
     yield from _next_break(page.on(int(says.at.split()[0][1:])), says, found)
@@ -254,9 +254,10 @@ def _instant(page: Diary, text: str) -> Any:
 def _interval(says: Board, found: Situation) -> Iterator[str]:
     interval = found.interval.minutes
     least = interval if says.interval_least is None else says.interval_least
-    most = interval if says.interval_most is None else says.interval_most
-    if says.interval not in (None, interval) or not least <= interval <= most:
+    if says.interval not in (None, interval) or interval < least:
         yield f"the interval is {interval} min"
+    if says.top not in (None, found.interval.top):
+        yield f"the interval may grow to {found.interval.top} min"
 
 
 def _days(says: Board, found: Situation) -> Iterator[str]:
@@ -344,8 +345,3 @@ def plan_apart(instant: str, least: int = 15) -> Check:
                 yield f"{instant}: {apart:.0f} min between “{one.words}” and “{other.words}”"
 
     return check
-
-
-def clock_of(text: str) -> Any:
-    """Return a wall-clock time, for a setting."""
-    return read_clock(text)
