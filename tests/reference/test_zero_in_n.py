@@ -6,7 +6,6 @@ import pytest
 
 from pottyboard.core.statistics.proportion import (
     exact_bound_after_none,
-    none_multiplier,
     rule_of_three,
 )
 
@@ -33,7 +32,8 @@ def test_round_examples(trials: int, bound: float) -> None:
 def test_multipliers_at_other_confidences(confidence: float, printed: float, digits: int) -> None:
     # 3 at 95 %: Hanley and Lippman-Hand, JAMA 1983;249:1743-1745 (published, through Jovanovic and
     # Levy, Am Stat 1997;51:137-139). The others: a copy of the encyclopaedia article (read).
-    assert round(none_multiplier(confidence), digits) == printed
+    many = 1_000_000
+    assert round(many * exact_bound_after_none(many, confidence), digits) == printed
 
 
 @pytest.mark.parametrize(

@@ -25,7 +25,6 @@ class Rule(Struct, frozen=True):
     """One row of the table.
 
     ``due`` returns when the reason falls due, or None if it does not stand; ``words`` how it reads.
-    ``even_after_success`` is true where the rest after a successful outing does not apply;
     ``source`` names where the figure comes from.
     """
 
@@ -34,7 +33,6 @@ class Rule(Struct, frozen=True):
     due: Callable[[RuleContext], Minutes | None]
     words: Callable[[RuleContext, Minutes], str]
     source: str
-    even_after_success: bool = False
 
 
 def _served(context: RuleContext, since: Minutes, due: Minutes) -> bool:
@@ -96,10 +94,21 @@ def _earlier(*dues: Minutes | None) -> Minutes | None:
     return min((due for due in dues if due is not None), default=None)
 
 
+def _rested(context: RuleContext, due: Minutes | None) -> Minutes | None:
+    """Return ``due``, no sooner than 10 min after a successful outing: the reasons that nobody has
+    moved keep that rest by themselves, by when an outing serves them."""
+    success = context.facts.last_success
+    if due is None or success is None:
+        return due
+    return max(due, success + figures.REST_AFTER_SUCCESS)
+
+
 def _meal(context: RuleContext) -> Minutes | None:
     fed, sooner = context.facts.fed, context.facts.measures.after_meal
     by_rule = _first_after(fed, figures.AFTER_MEAL, context)
-    return by_rule if sooner is None else _earlier(by_rule, _first_after(fed, sooner, context))
+    if sooner is None:
+        return by_rule
+    return _earlier(by_rule, _rested(context, _first_after(fed, sooner, context)))
 
 
 def _digestion(context: RuleContext) -> Minutes | None:
@@ -307,8 +316,7 @@ RULES: Final[tuple[Rule, ...]] = (
     Rule("play", "play", _play, _entry_words("after the play at {}", figures.AFTER_PLAY),
          figures.AFTER_PLAY.source),
     Rule("sign", "sign", _sign, _sign_words,
-         "common practice, no source: sniffing, pacing and going to the door ask for a break",
-         even_after_success=True),
+         "common practice, no source: sniffing, pacing and going to the door ask for a break"),
     Rule("retry", "nothing came", _retry, _retry_words, figures.AFTER_NOTHING.source),
     Rule("leaving", "about to be left", _leaving, _leaving_words, figures.BEFORE_LEAVING.source),
     Rule("back", "came home", _back, _entry_words("somebody came home at {}", 0),
@@ -333,12 +341,9 @@ _ONLY_ASLEEP: Final = frozenset({"up", "night", "sign"})
 def dues(context: RuleContext) -> Iterator[Due]:
     """Yield every reason that stands, in the order of the table.
 
-    No reason but a sign falls due within 10 min of a successful outing. A dog asleep for the
-    night is left alone but for the morning, the night break and a sign; what would have fallen due
-    meanwhile waits for its waking.
+    A dog asleep for the night is left alone but for the morning, the night break and a sign; what
+    would have fallen due meanwhile waits for its waking.
     """
-    success = context.facts.last_success
-    rest_until = None if success is None else success + figures.REST_AFTER_SUCCESS
     night = context.sleep == "night"
     for rule in RULES:
         if night and rule.code not in _ONLY_ASLEEP:
@@ -348,8 +353,6 @@ def dues(context: RuleContext) -> Iterator[Due]:
             continue
         if not night:
             at = max(at, context.awake_since)
-        if rest_until is not None and at < rest_until and not rule.even_after_success:
-            at = rest_until
         yield Due(rule.code, at)
 
 

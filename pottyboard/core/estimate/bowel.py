@@ -17,7 +17,7 @@ from msgspec import Struct
 
 from pottyboard.core.model import figures
 from pottyboard.core.model.localtime import Minutes
-from pottyboard.core.statistics.posterior import Outlook, Posterior
+from pottyboard.core.statistics.posterior import ConditionalSurvival, Posterior
 
 _DAY: Final = 1440
 _GRID: Final = 20
@@ -61,7 +61,7 @@ class Bowel(Struct, frozen=True, dict=True):
     """
 
     ready: Posterior
-    patience: Posterior
+    stool_hold: Posterior
     some: float
     hours: Hours
 
@@ -140,20 +140,20 @@ class Bowel(Struct, frozen=True, dict=True):
 
     @cached_property
     def _becomes_ready(self) -> _Curve:
-        return _Curve(self.ready.outlook(least=_COARSE))
+        return _Curve(self.ready.conditional(least=_COARSE))
 
     @cached_property
     def _given_way(self) -> _Curve:
-        return _Curve(self.patience.outlook(least=_COARSE))
+        return _Curve(self.stool_hold.conditional(least=_COARSE))
 
 
 class _Curve:
     """The chance that a wait has ended, by straight lines between points worked out when asked."""
 
-    __slots__ = ("_known", "_outlook")
+    __slots__ = ("_chances", "_known")
 
-    def __init__(self, outlook: Outlook) -> None:
-        self._outlook = outlook
+    def __init__(self, chances: ConditionalSurvival) -> None:
+        self._chances = chances
         self._known: dict[int, float] = {}
 
     def height(self, minutes: float) -> float:
@@ -166,5 +166,5 @@ class _Curve:
     def _at(self, place: int) -> float:
         chance = self._known.get(place)
         if chance is None:
-            chance = self._known[place] = self._outlook.chance_by(place * _GRID)
+            chance = self._known[place] = self._chances.chance_by(place * _GRID)
         return chance

@@ -7,7 +7,7 @@ Four waiting times are learned, each from what the log can say of it:
 * ``night``: the same over a night;
 * ``ready``: from a meal to the moment at which an outing brings stool. An outing without stool says
   "not yet", one with stool "by now";
-* ``patience``: from then to the moment it would have come indoors: outside says "at least".
+* ``stool_hold``: from then to the moment it would have come indoors: outside says "at least".
 
 Beside them it counts the meals that brought no stool, and keeps the hours at which stool came.
 
@@ -28,7 +28,13 @@ from pottyboard.core.estimate.bowel import NO_HOURS, Bowel, Hours
 from pottyboard.core.log.waits import Digested, Hold, Stool, Wait
 from pottyboard.core.model import figures
 from pottyboard.core.model.settings import Dog
-from pottyboard.core.statistics.posterior import Likelihood, Outlook, Posterior, Prior, posterior_of
+from pottyboard.core.statistics.posterior import (
+    ConditionalSurvival,
+    Likelihood,
+    Posterior,
+    Prior,
+    posterior_of,
+)
 from pottyboard.core.statistics.survival import CensoredTime
 
 
@@ -124,7 +130,7 @@ class EvidenceSoFar(Struct, frozen=True):
     hold: Likelihood = NOTHING
     night: Likelihood = NOTHING
     ready: Likelihood = NOTHING
-    patience: Likelihood = NOTHING
+    stool_hold: Likelihood = NOTHING
     holds: int = 0
     accidents: int = 0
     gaps: int = 0
@@ -145,7 +151,7 @@ class EvidenceSoFar(Struct, frozen=True):
             Likelihood.of(map(censored_hold, day)),
             Likelihood.of(map(censored_hold, nights)),
             Likelihood.of(meal.ready for meal in meals if meal.ended or not _is_spent(meal)),
-            Likelihood.of(held for meal in meals if (held := meal.patience) is not None),
+            Likelihood.of(held for meal in meals if (held := meal.stool_hold) is not None),
             len(day),
             sum(hold.indoors for hold in day),
             sum(map(is_gap, day)),
@@ -161,7 +167,7 @@ class EvidenceSoFar(Struct, frozen=True):
             self.hold + other.hold,
             self.night + other.night,
             self.ready + other.ready,
-            self.patience + other.patience,
+            self.stool_hold + other.stool_hold,
             self.holds + other.holds,
             self.accidents + other.accidents,
             self.gaps + other.gaps,
@@ -179,7 +185,7 @@ class EvidenceSoFar(Struct, frozen=True):
             hold=self.hold.scaled(keep),
             night=self.night.scaled(keep),
             ready=self.ready.scaled(keep),
-            patience=self.patience.scaled(keep),
+            stool_hold=self.stool_hold.scaled(keep),
             hours=self.hours.a_day_older(keep),
         )
 
@@ -197,13 +203,13 @@ class Estimate:
         key = (round(held), round(minutes))
         chance = self._known.get(key)
         if chance is None:
-            outlook = self.hold.outlook(key[0]) if key[0] else self._fresh_hold
-            chance = self._known[key] = outlook.chance_by(key[1])
+            chances = self.hold.conditional(key[0]) if key[0] else self._fresh_hold
+            chance = self._known[key] = chances.chance_by(key[1])
         return chance
 
     @cached_property
-    def _fresh_hold(self) -> Outlook:
-        return self.hold.outlook()
+    def _fresh_hold(self) -> ConditionalSurvival:
+        return self.hold.conditional()
 
     @cached_property
     def bowel(self) -> Bowel:
@@ -212,7 +218,7 @@ class Estimate:
         some = (self.evidence_so_far.stools + sure * figures.MEALS_WITH_STOOL) / (
             self.evidence_so_far.meals + sure
         )
-        return Bowel(self.ready, self.patience, some, self.evidence_so_far.hours)
+        return Bowel(self.ready, self.stool_hold, some, self.evidence_so_far.hours)
 
     def night_until(self, limit: float) -> float:
         """Return the minutes of a night by which the chance of a wet one reaches ``limit``."""
@@ -250,9 +256,9 @@ class Estimate:
         return posterior_of(ready_prior(self.dog), self.evidence_so_far.ready)
 
     @cached_property
-    def patience(self) -> Posterior:
+    def stool_hold(self) -> Posterior:
         """From stool that is ready to stool indoors."""
-        return posterior_of(stool_hold_prior(self.dog), self.evidence_so_far.patience)
+        return posterior_of(stool_hold_prior(self.dog), self.evidence_so_far.stool_hold)
 
     @cached_property
     def digestion(self) -> float:

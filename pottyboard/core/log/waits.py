@@ -72,7 +72,7 @@ class Digested(Struct, frozen=True):
         return CensoredTime(min(self.bare, self.stool), self.stool)
 
     @property
-    def patience(self) -> CensoredTime | None:
+    def stool_hold(self) -> CensoredTime | None:
         """How long stool was held once it was ready, some time after ``bare``; None if none came.
 
         Indoors it was held no longer than since then; outside at least to that outing, on average

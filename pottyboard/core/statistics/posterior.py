@@ -38,7 +38,14 @@ from msgspec import Struct
 
 from pottyboard.core.statistics.survival import CensoredTime
 
-__all__ = ["CensoredTime", "Likelihood", "Outlook", "Posterior", "Prior", "posterior_of"]
+__all__ = [
+    "CensoredTime",
+    "ConditionalSurvival",
+    "Likelihood",
+    "Posterior",
+    "Prior",
+    "posterior_of",
+]
 
 LEAST_MEDIAN, MOST_MEDIAN, MEDIANS = 15.0, 1920.0, 121
 """The medians of the grid: from a quarter of an hour to 32 hours, each 4 % over the last."""
@@ -59,7 +66,7 @@ FOREVER = 1e6
 FADED = 0.01
 """A span's weight under which it is dropped, so that a year of days stays small."""
 LEAST = 1e-11
-"""A median's weight under which an outlook leaves it out."""
+"""A median's weight under which a conditional survival leaves it out."""
 TINY = 1e-300
 SECOND = 1 / 60
 
@@ -207,7 +214,7 @@ def _span_logs(place: int, low: float, high: float) -> tuple[float, ...]:
     return tuple([math.log(-math.expm1(-rate * width)) for rate in RATES[place]])
 
 
-class Outlook(Struct, frozen=True):
+class ConditionalSurvival(Struct, frozen=True):
     """The chances of one wait, ``waited`` minutes of which are over.
 
     ``curves`` holds for each shape: the shape, ``waited``**shape, and the rates still in play with
@@ -269,8 +276,7 @@ class Posterior(Struct, frozen=True):
     def range80(self) -> tuple[float, float]:
         """Return the range that holds the dog's median wait with a chance of 80 %.
 
-        It is about the dog's *typical* wait; a single wait scatters around that: see
-        :meth:`quantile`.
+        It is about the dog's *typical* wait; a single wait scatters around that.
         """
         return self.median_at(0.1), self.median_at(0.9)
 
@@ -292,7 +298,7 @@ class Posterior(Struct, frozen=True):
         """Return the share of waits believed to last past ``time``, with the shape learnt too.
 
         It is the curve to draw beside Kaplan and Meier's; the chances of an accident come from
-        :meth:`outlook`.
+        :meth:`conditional`.
         """
         time = _minutes(time)
         left = total = 0.0
@@ -304,7 +310,7 @@ class Posterior(Struct, frozen=True):
             total += sum(map(math.exp, logs))
         return min(1.0, left / total)
 
-    def outlook(self, waited: float = 0.0, least: float = LEAST) -> Outlook:
+    def conditional(self, waited: float = 0.0, least: float = LEAST) -> ConditionalSurvival:
         """Return the chances for a dog that has held ``waited`` minutes already.
 
         Medians that weigh less than ``least`` are left out: more of it is coarser and quicker.
@@ -318,23 +324,15 @@ class Posterior(Struct, frozen=True):
             weights = _normalised([log - r * power for log, r in zip(logs, rates, strict=True)])
             kept = tuple([(r, share * w) for r, w in zip(rates, weights, strict=True) if w > least])
             curves.append((shape, power, kept))
-        return Outlook(waited, tuple(curves))
+        return ConditionalSurvival(waited, tuple(curves))
 
     def chance_by(self, time: float) -> float:
         """Return the chance that the dog has to go by ``time``: P(T <= time)."""
-        return self.outlook().chance_by(time)
-
-    def chance_between(self, waited: float, time: float) -> float:
-        """Return the same for a dog that has held ``waited`` already: P(T <= time | T > waited)."""
-        return self.outlook(waited).chance_by(time)
+        return self.conditional().chance_by(time)
 
     def latest(self, limit: float, waited: float = 0.0) -> float:
         """Return the latest time by which the chance is still within ``limit``."""
-        return self.outlook(waited).latest(limit)
-
-    def quantile(self, share: float) -> float:
-        """Return the time by which the dog has to go with the chance ``share``, under 1."""
-        return self.latest(share)
+        return self.conditional(waited).latest(limit)
 
 
 def posterior_of(prior: Prior, likelihood: Likelihood | None = None) -> Posterior:

@@ -21,15 +21,6 @@ def exact_bound_after_none(trials: float, confidence: float = CONFIDENCE) -> flo
     return 1.0 if trials == 0 else -math.expm1(math.log1p(-confidence) / trials)
 
 
-def none_multiplier(confidence: float = CONFIDENCE) -> float:
-    """Return what to divide by many trials for the bound after none: about three at 95 %.
-
-    Raises ValueError for a confidence not between 0 and 1.
-    """
-    _check(0, confidence)
-    return -math.log1p(-confidence)
-
-
 def rule_of_three(trials: float) -> float:
     """Return three over ``trials``, at most 1: the quick 95 % bound after none in many.
 

@@ -1,8 +1,8 @@
 """Curves of a waiting time drawn from the log alone, with no model behind them.
 
 A waiting time is often seen only in part: the dog went out in time ("holds at least"), or a wet
-floor was found ("some time between"). Kaplan and Meier's curve takes exact times and holds cut
-short; Turnbull's takes spans as well. Times are minutes here, but any one unit will do.
+floor was found ("some time between"). Turnbull's curve takes all of them together; without spans it
+is Kaplan and Meier's. Times are minutes here, but any one unit will do.
 """
 
 from __future__ import annotations
@@ -60,70 +60,6 @@ class CensoredTime(Struct, frozen=True):
     def ended(self) -> bool:
         """Say whether the wait came to its end: seen, or known to lie in a span."""
         return self.high < math.inf
-
-
-class KaplanMeierStep(Struct, frozen=True):
-    """One drop of Kaplan and Meier's curve: who was still waiting, how many ended, what is left.
-
-    ``survival`` is the share still waiting after ``time``; ``error`` its standard error.
-    """
-
-    time: float
-    at_risk: float
-    ended: float
-    survival: float
-    error: float
-
-
-class KaplanMeier(Struct, frozen=True):
-    """Kaplan and Meier's curve: its drops, earliest first, and the longest time watched."""
-
-    drops: tuple[KaplanMeierStep, ...]
-    longest: float
-
-    def survival(self, time: float) -> float:
-        """Return the share still waiting after ``time``; level after the last drop."""
-        passed = bisect_right(self.drops, time, key=lambda drop: drop.time)
-        return self.drops[passed - 1].survival if passed else 1.0
-
-    @property
-    def median(self) -> float | None:
-        """Return the first time at which at most half are still waiting, None if never."""
-        half = (drop.time for drop in self.drops if drop.survival <= HALF)
-        return next(half, None)
-
-
-def kaplan_meier(observations: Iterable[CensoredTime]) -> KaplanMeier:
-    """Return the product-limit curve with Greenwood's standard errors.
-
-    A hold cut short at the very time of a drop still counts as waiting then. Weights count as
-    numbers of observations. Raises ValueError for a span, which needs :func:`turnbull`. Sources:
-    Kaplan and Meier, J Am Stat Assoc 1958;53:457-481; Greenwood, 1926 (both from memory).
-    """
-    ended: dict[float, float] = defaultdict(float)
-    watched: dict[float, float] = defaultdict(float)
-    for seen in observations:
-        if seen.ended and not seen.exact:
-            raise ValueError("a span has no exact time: use turnbull")
-        watched[seen.low] += seen.weight
-        if seen.ended:
-            ended[seen.low] += seen.weight
-    times = sorted(watched)
-    # Summed from the last time back, so that rounding cannot leave a crumb at risk at the end.
-    waiting = reversed(tuple(accumulate(watched[time] for time in reversed(times))))
-    drops: list[KaplanMeierStep] = []
-    survival, greenwood = 1.0, 0.0
-    for time, at_risk in zip(times, waiting, strict=True):
-        gone = ended.get(time, 0.0)
-        if gone > 0:
-            left = max(0.0, at_risk - gone)
-            survival *= left / at_risk
-            # When the last one goes nothing is left to vary: the formula's 0 times infinity is 0.
-            greenwood += gone / (at_risk * left) if left > 0 else 0.0
-            drops.append(
-                KaplanMeierStep(time, at_risk, gone, survival, survival * math.sqrt(greenwood))
-            )
-    return KaplanMeier(tuple(drops), max(times, default=0.0))
 
 
 class TurnbullInterval(Struct, frozen=True):

@@ -55,7 +55,7 @@ def test_the_share_of_meals_with_stool_is_learnt() -> None:
     assert without.after_meal(0, 120) < with_stool.after_meal(0, 120)
 
 
-def test_an_accident_soon_after_a_bare_outing_shortens_the_patience() -> None:
+def test_an_accident_soon_after_a_bare_outing_shortens_the_hold() -> None:
     held = bowel(Digested(40, 90))
     slipped = bowel(Digested(40, 90, indoors=True))
     assert slipped.after_meal(0, 90) > held.after_meal(0, 90)

@@ -78,7 +78,7 @@ def test_a_hold_says_at_least_exactly_or_between(hold: Hold, low: float, high: f
 
 
 @pytest.mark.parametrize(
-    ("entries", "ready", "patience"),
+    ("entries", "ready", "stool_hold"),
     [
         # A stool outside came "by now", and could have waited.
         (("07:00 meal", "07:20 poop"), (0, 20), (10, math.inf)),
@@ -93,14 +93,14 @@ def test_a_hold_says_at_least_exactly_or_between(hold: Hold, low: float, high: f
     ],
 )
 def test_a_stool_tells_of_the_meal_before(
-    entries: tuple[str, ...], ready: tuple[float, float], patience: tuple[float, float]
+    entries: tuple[str, ...], ready: tuple[float, float], stool_hold: tuple[float, float]
 ) -> None:
     page = diary().on(2).all_at(*entries)
     facts, plan = page.days("06:30")[-1].facts.copy(), page.days("09:00")[-1].plan
     ended = [w for e in page.entries for w in take_in(facts, e, plan) if isinstance(w, Digested)]
     assert [(w.ready.low, w.ready.high) for w in ended] == [ready]
-    held = [w.patience for w in ended]
-    assert [(one.low, one.high) for one in held if one is not None] == [patience]
+    held = [w.stool_hold for w in ended]
+    assert [(one.low, one.high) for one in held if one is not None] == [stool_hold]
 
 
 def test_a_stool_between_two_meals_leaves_the_first_at_not_yet() -> None:
@@ -174,7 +174,7 @@ def test_an_empty_log_gives_the_prior() -> None:
     for posterior, prior in (
         (empty.hold, hold_prior(empty.dog)),
         (empty.ready, ready_prior(empty.dog)),
-        (empty.patience, stool_hold_prior(empty.dog)),
+        (empty.stool_hold, stool_hold_prior(empty.dog)),
     ):
         assert posterior.median == pytest.approx(prior.median, rel=0.01)
     assert empty.digestion == figures.DIGESTION_MEDIUM

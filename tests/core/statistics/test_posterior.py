@@ -22,7 +22,7 @@ from pottyboard.core.statistics.posterior import (
 )
 
 PRIOR = Prior(median=270, median_spread=0.35, shape=3.5, shape_spread=0.3)
-SLACK = 1e-8  # rounding, and the medians that an outlook leaves out
+SLACK = 1e-8  # rounding, and the medians that a conditional survival leaves out
 
 QUICK = settings(max_examples=60, deadline=None)
 MINUTES = st.integers(5, 720).map(float)
@@ -51,8 +51,8 @@ def after(log: list[CensoredTime], prior: Prior = PRIOR) -> Posterior:
 
 
 def risks(log: list[CensoredTime], prior: Prior, waited: float) -> list[float]:
-    outlook = after(log, prior).outlook(waited)
-    return [outlook.chance_by(waited + ahead) for ahead in (1, 15, 60, 120, 240, 600)]
+    chances = after(log, prior).conditional(waited)
+    return [chances.chance_by(waited + ahead) for ahead in (1, 15, 60, 120, 240, 600)]
 
 
 def never_above(lower: list[float], higher: list[float]) -> bool:
@@ -199,8 +199,8 @@ def test_a_late_accident_from_nowhere_speaks_for_a_longer_hold() -> None:
 
 
 def test_letting_dry_holds_judge_the_shape_would_raise_the_risk() -> None:
-    # Why an outlook leaves the shapes' weights alone. In the full posterior, after early accidents,
-    # long dry holds speak for a blunt curve and lift the chance of the first hour.
+    # Why a conditional survival leaves the shapes' weights alone. In the full posterior, after
+    # early accidents, long dry holds speak for a blunt curve and lift the chance of the first hour.
     log = [CensoredTime.exactly(90)] * 2 + [CensoredTime.at_least(120)] * 10
     longer = [*log, *[CensoredTime.at_least(420)] * 4]
     assert 1 - after(longer).survival(15) > 1 - after(log).survival(15)
@@ -215,8 +215,8 @@ def test_letting_dry_holds_judge_the_shape_would_raise_the_risk() -> None:
 def test_the_chance_rises_from_nothing_while_the_dog_waits(
     log: list[CensoredTime], prior: Prior, waited: float
 ) -> None:
-    outlook = after(log, prior).outlook(waited)
-    chances = [outlook.chance_by(waited + ahead) for ahead in (-5, 0, 1, 10, 60, 300, 3000)]
+    ahead_of_it = after(log, prior).conditional(waited)
+    chances = [ahead_of_it.chance_by(waited + ahead) for ahead in (-5, 0, 1, 10, 60, 300, 3000)]
     assert chances[:2] == [0, 0]
     assert all(0 <= before <= later <= 1 for before, later in pairwise(chances))
 
@@ -229,13 +229,13 @@ def test_the_latest_time_keeps_the_limit_to_the_second(
     posterior = after(log, prior)
     latest = posterior.latest(limit, waited)
     assert latest >= waited
-    assert posterior.chance_between(waited, latest) <= limit
-    assert posterior.chance_between(waited, latest + 1 / 30) > limit
+    assert posterior.conditional(waited).chance_by(latest) <= limit
+    assert posterior.conditional(waited).chance_by(latest + 1 / 30) > limit
 
 
 def test_a_limit_of_nothing_leaves_no_time() -> None:
     assert posterior_of(PRIOR).latest(0, 45) == pytest.approx(45, abs=1)
-    assert posterior_of(PRIOR).quantile(0) == pytest.approx(0, abs=1)
+    assert posterior_of(PRIOR).latest(0) == pytest.approx(0, abs=1)
 
 
 @given(LOGS, MINUTES)
@@ -247,13 +247,16 @@ def test_under_one_shape_the_chances_chain(log: list[CensoredTime], waited: floa
     assume(still > 1e-6)
     for ahead in (10, 60, 240):
         gone = 1 - (1 - posterior.chance_by(waited + ahead)) / still
-        assert posterior.chance_between(waited, waited + ahead) == pytest.approx(gone, abs=1e-4)
+        assert posterior.conditional(waited).chance_by(waited + ahead) == pytest.approx(
+            gone, abs=1e-4
+        )
 
 
 def test_the_longer_the_wait_so_far_the_likelier_the_next_half_hour() -> None:
     sharp = Prior(240, 0.05, 5, 0.01)
     chances = [
-        posterior_of(sharp).chance_between(waited, waited + 30) for waited in (0, 90, 180, 270)
+        posterior_of(sharp).conditional(waited).chance_by(waited + 30)
+        for waited in (0, 90, 180, 270)
     ]
     assert chances == sorted(chances)
     assert chances[0] < 0.001 < 0.3 < chances[-1]
@@ -299,11 +302,11 @@ def test_no_log_gives_anything_but_numbers(log: list[CensoredTime], prior: Prior
     low, high = posterior.range80
     assert 14 < low <= posterior.median <= high <= 1.1 * MOST_MEDIAN
     for waited in (0.0, 300.0, 5000.0, math.inf):
-        outlook = posterior.outlook(waited)
+        chances = posterior.conditional(waited)
         for time in (-5.0, 0.0, 1.0, 700.0, 1e9, math.inf):
-            assert 0 <= outlook.chance_by(time) <= 1
+            assert 0 <= chances.chance_by(time) <= 1
         for limit in (0.0, 1e-9, 0.5, 1 - 1e-9):
-            assert math.isfinite(outlook.latest(limit))
+            assert math.isfinite(chances.latest(limit))
     for time in (0.0, 1e9, math.inf):
         assert 0 <= posterior.survival(time) <= 1
 
@@ -324,7 +327,7 @@ def test_found_accidents_alone_leave_a_wide_range() -> None:
 
 def test_refuses_a_time_that_is_not_a_number() -> None:
     posterior = posterior_of(PRIOR)
-    for ask in (posterior.chance_by, posterior.survival, posterior.outlook):
+    for ask in (posterior.chance_by, posterior.survival, posterior.conditional):
         with pytest.raises(ValueError, match="not a number"):
             ask(math.nan)
 
@@ -332,7 +335,7 @@ def test_refuses_a_time_that_is_not_a_number() -> None:
 @pytest.mark.parametrize("share", [-0.01, 1.0, math.nan])
 def test_refuses_a_share_that_cannot_be(share: float) -> None:
     posterior = posterior_of(PRIOR)
-    for ask in (posterior.latest, posterior.quantile, posterior.median_at):
+    for ask in (posterior.latest, posterior.median_at):
         with pytest.raises(ValueError, match="a share must be"):
             ask(share)
 

@@ -11,7 +11,6 @@ from hypothesis import strategies as st
 from pottyboard.core.statistics.proportion import (
     bound_after_none,
     exact_bound_after_none,
-    none_multiplier,
     rule_of_three,
     wilson,
 )
@@ -43,7 +42,6 @@ def test_more_trials_lower_the_bound(trials: int) -> None:
 @given(st.floats(0.5, 0.999), TRIALS)
 def test_more_confidence_raises_the_bound(confidence: float, trials: int) -> None:
     assert exact_bound_after_none(trials, confidence) < exact_bound_after_none(trials, 0.9999)
-    assert none_multiplier(confidence) < none_multiplier(0.9999)
 
 
 @given(TRIALS, st.data())
@@ -67,8 +65,6 @@ def test_refuses_impossible_trials(bad: float) -> None:
 def test_refuses_an_impossible_confidence(confidence: float) -> None:
     with pytest.raises(ValueError, match="cannot be"):
         exact_bound_after_none(10, confidence)
-    with pytest.raises(ValueError, match="cannot be"):
-        none_multiplier(confidence)
     with pytest.raises(ValueError, match="cannot be"):
         wilson(1, 10, confidence)
 

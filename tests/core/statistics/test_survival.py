@@ -12,7 +12,6 @@ from hypothesis import strategies as st
 
 from pottyboard.core.statistics.survival import (
     CensoredTime,
-    kaplan_meier,
     turnbull,
     turnbull_intervals,
 )
@@ -52,50 +51,33 @@ def test_says_what_was_seen() -> None:
 
 
 def test_an_empty_log_has_a_level_curve() -> None:
-    curve = kaplan_meier([])
-    assert (curve.survival(500), curve.median, curve.longest) == (1.0, None, 0.0)
-    npmle = turnbull([])
-    assert (npmle.survival(500), npmle.median, npmle.masses) == (1.0, None, ())
+    curve = turnbull([])
+    assert (curve.survival(500), curve.median, curve.masses) == (1.0, None, ())
 
 
 def test_a_hold_cut_short_at_a_drop_still_counts_as_waiting() -> None:
-    curve = kaplan_meier([CensoredTime.exactly(60), CensoredTime.at_least(60)])
-    assert curve.drops[0].at_risk == 2
-    assert curve.survival(60) == 0.5
-    assert curve.median == 60
+    curve = turnbull([CensoredTime.exactly(60), CensoredTime.at_least(60)])
+    assert curve.survival(60) == pytest.approx(0.5)
+    assert curve.median == (60, 60)
 
 
 def test_the_curve_steps_down_at_the_drop_and_not_before() -> None:
-    curve = kaplan_meier([CensoredTime.exactly(60), CensoredTime.exactly(90)])
-    assert [curve.survival(t) for t in (0, 59.9, 60, 89.9, 90, 500)] == [1, 1, 0.5, 0.5, 0, 0]
-    assert curve.drops[-1].error == 0
+    curve = turnbull([CensoredTime.exactly(60), CensoredTime.exactly(90)])
+    left = [curve.survival(t) for t in (0, 59.9, 60, 89.9, 90, 500)]
+    assert left == pytest.approx([1, 1, 0.5, 0.5, 0, 0])
 
 
 def test_no_median_while_more_than_half_still_wait() -> None:
-    curve = kaplan_meier(
+    curve = turnbull(
         [CensoredTime.exactly(60), CensoredTime.at_least(90), CensoredTime.at_least(95)]
     )
     assert curve.median is None
-    assert curve.longest == 95
 
 
 def test_rounding_does_not_move_the_median() -> None:
     # 23/24 * 22/23 * ... * 12/13 is one half, but a little more in floating point.
-    curve = kaplan_meier([CensoredTime.exactly(t) for t in range(1, 25)])
-    assert curve.median == 12
-
-
-def test_spans_need_the_other_curve() -> None:
-    with pytest.raises(ValueError, match="turnbull"):
-        kaplan_meier([CensoredTime(30, 60)])
-
-
-@given(st.lists(st.one_of(DRY, SEEN), min_size=1, max_size=30))
-@settings(max_examples=60, deadline=None)
-def test_without_spans_both_curves_are_one(log: list[CensoredTime]) -> None:
-    product_limit, npmle = kaplan_meier(log), turnbull(log)
-    for drop in product_limit.drops:
-        assert npmle.survival(drop.time) == pytest.approx(drop.survival, abs=1e-6)
+    curve = turnbull([CensoredTime.exactly(t) for t in range(1, 25)])
+    assert curve.median == (12, 12)
 
 
 @given(LOG, st.randoms(use_true_random=False), st.booleans())
