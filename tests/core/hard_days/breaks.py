@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from tests.core.diary import Diary
-from tests.core.hard_days.rows import Board, Check, at, plan_apart, row
+from tests.core.hard_days.rows import Board, Check, at, plan_apart, row, written
 
 NAPS = (
     row("waking-from-a-nap", "§3: end of a nap of 30 min or more: now",
@@ -110,6 +110,15 @@ ONE_BREAK = (
     row("no-two-breaks-crowded", "§3: a plan never shows two breaks less than 15 min apart",
         "d1 06:30 up; 06:36 pee; 07:00 meal; 07:15 pee; 08:00 water; 08:03 play",
         *(plan_apart(f"d1 {clock}") for clock in ("06:40", "07:05", "07:20", "08:05", "12:00"))),
+    row("a-hold-right-before-a-meals-break", "§3: a plan never shows two breaks under 15 min apart",
+        "d1 06:30 up; 06:36 both; 09:35 pee; 11:30 pee; 13:32 pee; 15:32 pee",
+        plan_apart("d1 15:40"), plan_apart("d1 17:25"), red=True),
+    row("last-thing-within-ten-minutes", "§3: one break serves what falls due within 10 min",
+        "d1 06:30 up; 06:36 pee; 20:22 pee",
+        Board("d1 21:55", due="22:22", reasons=("hold", "bedtime"))),
+    row("last-thing-in-a-quarter-of-an-hour", "§3: within 10 min while the dog is not known",
+        "d1 06:30 up; 06:36 pee; 20:16 pee",
+        Board("d1 21:55", due="22:16", reasons=("hold",), not_reasons=("bedtime",))),
     row("no-two-breaks-crowded-once-known", "§3: a plan never shows two breaks under 15 min apart",
         "d1-5 CLEAR; d6 06:30 up; 06:35 both; 07:00 meal",
         *(plan_apart(f"d6 {clock}") for clock in ("06:36", "07:05", "12:00", "17:35", "20:00")),
@@ -130,7 +139,25 @@ def _planned(instant: str, least: int, most: int) -> Check:
     return check
 
 
+def _last_thing_in_one(page: Diary) -> Iterator[str]:
+    """Yield each evening on which a break 11 to 20 min before bedtime leaves out the last thing."""
+    asked = 0
+    for minute in range(18 * 60 + 30, 21 * 60 + 30, 3):
+        evening = written(page, f"d7 {minute // 60:02}:{minute % 60:02} pee")
+        due = at(evening, "d7 21:50").next_break
+        if not "22:10" <= evening.on(7).clock(due.at) < "22:20":
+            continue
+        asked += 1
+        if "bedtime" not in (reason.code for reason in due.reasons):
+            yield f"out at {evening.on(7).clock(due.at)}, and again for the last thing"
+    if not asked:
+        yield "no break falls due 11 to 20 min before bedtime"
+
+
 KNOWN = (
+    row("last-thing-once-known", "§3: one break for what falls due within 20 min once it is known",
+        "d1-6 CLEAR; d7 06:30 up; 06:35 both; 17:30 meal; 17:50 both",
+        _last_thing_in_one, learn=True, red=True),
     row("waking-soon-after-a-pee-once-known",
         "§3: known: a nap's end calls only if the last pee is half the interval ago",
         "d1-4 CLEAR; d5 06:30 up; 06:35 both; 09:00 pee; 09:05 settled nap; 09:45 up",
