@@ -72,6 +72,11 @@ NOTHING_CAME = (
 )  # fmt: skip
 
 ONE_BREAK = (
+    row("states-by-the-clock", "§3: rest over 15 min to go, soon 15 or less, due to 15 late",
+        "d1 06:30 up; 06:36 pee",
+        Board("d1 08:20", state=("rest",)), Board("d1 08:21", state=("soon",)),
+        Board("d1 08:36", state=("due",)), Board("d1 08:51", state=("due",)),
+        Board("d1 08:52", state=("late",))),
     row("drink-and-hold-in-one", "§3: one break for what falls due within 10 min, at the earlier",
         "d1 06:30 up; 06:36 pee; 08:12 water",
         Board("d1 08:20", due="08:32", reasons=("drink", "hold"))),

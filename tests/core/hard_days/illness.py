@@ -154,6 +154,13 @@ AMOUNTS = (
         "10:00 pee-inside small upright; 12:00 pee-inside small upright; "
         "14:00 pee-inside small upright",
         Board("d5 14:05", warns_not=("small-pees", "often"))),
+    row("sources-of-a-wet-bed", "§7: sources shown beside a warning are veterinary texts",
+        "d1-3 CLEAR; d4 06:30 up; 06:35 pee; 13:00 settled nap; 13:40 pee-inside fabric cause=leak",
+        Board("d4 14:00", warns=("wet-bed soon",), never=("Mountain Express", "docest")), red=True),
+    row("sources-of-marking", "§7: sources shown beside a warning are veterinary texts",
+        "d1-3 CLEAR; d4 06:30 up; 06:35 pee; 08:00 pee-inside small upright; "
+        "11:00 pee-inside small upright; 14:00 pee-inside small upright",
+        Board("d4 14:05", warns=("marking ask",), never=("Mountain Express", "docest")), red=True),
     row("drinking-on-a-medicine", "§7: never withholding water; a medicine is the vet's matter",
         "d1-3 CLEAR; d4 06:30 up; 06:35 pee; 12:00 water ml=800; 18:00 water ml=900",
         Board("d4 18:05", warns=("drinking soon",), words=("medicine",)),

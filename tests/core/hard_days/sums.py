@@ -93,7 +93,7 @@ CHANCE = (
     row("chance-through-a-nap", "§5: the chance never falls while nobody goes out",
         "d1-5 CLEAR; d6 06:30 up; 06:35 both; 09:00 pee; 09:30 settled nap; 10:30 up",
         chance_never_falls("d6 09:00", "d6 12:00"), learn=True),
-    row("chance-through-the-days-first-meal", "§5: the chance never falls while nobody goes out",
+    row("chance-through-meal-play-and-drink", "§5: the chance never falls while nobody goes out",
         "d1-5 CLEAR; d6 06:30 up; 06:35 both; 12:00 pee; 17:30 meal; 17:40 play; 18:00 water",
         chance_never_falls("d6 16:00", "d6 22:10"), learn=True),
     row("over-the-limit-a-break-is-due", "§3: over the limit a break is due",
