@@ -13,10 +13,10 @@ from hypothesis import strategies as st
 from msgspec.structs import replace
 
 from pottyboard.core.engine.history import History
-from pottyboard.core.engine.interval import household_limit
 from pottyboard.core.model import figures
 from pottyboard.core.model.events import CHOICES, KINDS, Event, check_details
 from pottyboard.core.model.localtime import at_clock, instant_of
+from pottyboard.core.model.permitted import household_limit
 from pottyboard.core.model.settings import Dog, Home, Settings, Work
 from pottyboard.core.view.situation import Situation, as_json, situation
 

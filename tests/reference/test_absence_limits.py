@@ -14,7 +14,8 @@ import pytest
 from pottyboard.core.away.outlook import outlook
 from pottyboard.core.away.schedule import AwayDay
 from pottyboard.core.away.visits import alone_limit, plan_visits
-from pottyboard.core.engine.interval import household_limit, start_interval, top_interval
+from pottyboard.core.engine.interval import start_interval, top_interval
+from pottyboard.core.model.permitted import household_limit
 from pottyboard.core.model.questions import default_answers, settings_from
 from pottyboard.core.model.settings import Settings
 

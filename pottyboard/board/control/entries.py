@@ -16,6 +16,8 @@ from pottyboard.core.model import figures
 from pottyboard.core.model.describe import describe
 from pottyboard.core.model.events import Event
 from pottyboard.core.model.localtime import count_words, span_words
+from pottyboard.core.model.permitted import permitted
+from pottyboard.core.view.answerable import answerable_in
 from pottyboard.core.view.situation import Job, Situation, situation
 from pottyboard.store import DogLog, Household, StoreError
 from pottyboard.store.shared import clean, follow, take_back
@@ -83,7 +85,7 @@ class Entries:
 
     def save(self, event: Event) -> str:
         """Save a new entry; return what was saved and what to do now."""
-        saved = self.dog_log.add(event, self.now())
+        saved = self.dog_log.add(self._permitted(event), self.now())
         if saved.unsure:
             self._tell_others(saved.id)
         self.look()
@@ -91,9 +93,14 @@ class Entries:
 
     def begin(self, event: Event) -> Event:
         """Save a new entry of which more will be told; return it as it is on disk."""
-        saved = self.dog_log.add(event, self.now())
+        saved = self.dog_log.add(self._permitted(event), self.now())
         self.look()
         return saved
+
+    def _permitted(self, event: Event) -> Event:
+        """Return a new entry if it may be logged as things stand; raise ``EventError`` if not."""
+        known = answerable_in(self.situation, self.dog_log.events)
+        return permitted(event, self.situation.settings.dog, known)
 
     def complete(self, event_id: str, changes: Mapping[str, object], *, joined: bool) -> Event:
         """Add details to an entry, with ``joined`` as part of its last change; return it."""
@@ -107,7 +114,8 @@ class Entries:
         """Save that the spots of ``jobs`` are clean."""
         places = {entry.id: entry.place for entry in self.dog_log.events}
         events = tuple(
-            replace(event, about=job.about, place=places.get(job.about, "")) for job in jobs
+            self._permitted(replace(event, about=job.about, place=places.get(job.about, "")))
+            for job in jobs
         )
         saved = self.dog_log.add_all(events, self.now())
         if self.household is not None and self.several_dogs:

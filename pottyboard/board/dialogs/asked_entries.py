@@ -15,11 +15,11 @@ from pottyboard.board.dialogs.questions import Answers, Ask, Choice
 from pottyboard.board.text.safe_text import one_line
 from pottyboard.board.text.words import NAME_WIDTH
 from pottyboard.core.accidents.pads import REMOVED
-from pottyboard.core.engine.interval import household_limit
 from pottyboard.core.model import figures
 from pottyboard.core.model.describe import FINDING_WORDS
 from pottyboard.core.model.events import FINDINGS, PAD, kind_named
 from pottyboard.core.model.localtime import minutes_of, read_span, span_words
+from pottyboard.core.model.permitted import check_interval, check_note
 from pottyboard.core.model.settings import Dog, Settings
 from pottyboard.core.view.situation import Job, Situation
 
@@ -27,7 +27,6 @@ EMERGENCY: Final = "straining"
 """The finding about which nobody should be asked more: it is for the phone."""
 
 NOT_MEASURED: Final = ""
-_LONGEST_NOTE: Final = 20_000
 _MOST_MILLILITRES: Final = 10_000
 _FINDING_KEYS: Final = dict(zip(FINDINGS, "sbpmvlfido", strict=True))
 
@@ -99,7 +98,7 @@ def cleaned_asks(jobs: tuple[Job, ...]) -> tuple[Ask, ...]:
 
 def note_asks() -> tuple[Ask, ...]:
     """Return the line for a note."""
-    return (Ask("note", "Note", read=_note),)
+    return (Ask("note", "Note", read=check_note),)
 
 
 def other_asks(settings: Settings) -> tuple[Ask, ...]:
@@ -128,7 +127,7 @@ def other_asks(settings: Settings) -> tuple[Ask, ...]:
             Choice("i", "interval", "an interval of your own"),
         ), "health"),
         Ask("finding", "What was seen?", _findings(), "other", when=of("health")),
-        Ask("note", "What was noticed?", read=_note, when=finds("other")),
+        Ask("note", "What was noticed?", read=check_note, when=finds("other")),
         Ask("note", "A few words about it; may be empty", read=_line_or_none,
             when=lambda answers: answers.get("finding", "other") not in ("other", EMERGENCY)),
         Ask("ml", "Filled in, millilitres", _amounts(250, 500, 750, 1000), "500", _millilitres,
@@ -186,24 +185,8 @@ def _millilitres(text: str) -> str:
 
 
 def _line_or_none(text: str) -> str:
-    return _note(text) if text.strip() else ""
-
-
-def _note(text: str) -> str:
-    if not text.strip():
-        raise ValueError("Type something, or press escape.")
-    if len(text) > _LONGEST_NOTE:
-        raise ValueError(f"Too long: at most {_LONGEST_NOTE} characters.")
-    return text
+    return check_note(text, needed=False) if text.strip() else ""
 
 
 def _interval_reader(dog: Dog) -> Callable[[str], str]:
-    least, most = figures.FLOOR_INTERVAL, household_limit(dog)
-
-    def read(text: str) -> str:
-        minutes = read_span(text)
-        if not least <= minutes <= most:
-            raise ValueError(f"From {span_words(least)} to {span_words(most)} for this dog.")
-        return f"{minutes:g}"
-
-    return read
+    return lambda text: f"{check_interval(read_span(text), dog):g}"

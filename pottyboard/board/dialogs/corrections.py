@@ -20,6 +20,7 @@ from pottyboard.core.model.events import (
     check_time,
 )
 from pottyboard.core.model.localtime import TimeError, read_clock, read_span, read_when
+from pottyboard.core.model.permitted import check_said
 from pottyboard.core.model.settings import Settings
 
 _WHOLE: Final = 100_000
@@ -106,7 +107,10 @@ def changes_from(
             if getattr(event, name) != empty:
                 changes[name] = empty
     if changes:
-        check_time(check_details(replace(event, **changes)), now, settings.dog.arrived)
+        after = check_details(replace(event, **changes))
+        if not changes.keys() <= {"at", "by"}:  # an older entry may be moved as it stands
+            check_said(after, settings.dog)
+        check_time(after, now, settings.dog.arrived)
     return changes
 
 

@@ -11,6 +11,7 @@ from pottyboard.board.control.actions import BY_ID, EMERGENCY, key_words, keys_o
 from pottyboard.board.screens.logging import LoggingScreen
 from pottyboard.core.model.events import Event
 from pottyboard.core.model.localtime import TimeError
+from pottyboard.core.model.permitted import NOTHING_TO_CLEAN
 
 _P = ParamSpec("_P")
 
@@ -114,7 +115,7 @@ class EntryScreen(LoggingScreen):
 
         jobs = tuple(job for job in self.situation.open_jobs if job.code == "clean")
         if not jobs:
-            self.say("No spot is open to clean.")
+            self.say(NOTHING_TO_CLEAN)
             return
         event = self.make("cleaned")
         if len(jobs) == 1:

@@ -12,6 +12,7 @@ from msgspec import Struct
 
 from pottyboard.core.model import figures
 from pottyboard.core.model.localtime import Minutes, count_words, span_words
+from pottyboard.core.model.permitted import household_limit
 from pottyboard.core.model.settings import Dog
 
 StepCause = Literal["start", "wider", "narrower", "household"]
@@ -39,11 +40,6 @@ def night_hold(dog: Dog) -> float:
     if dog.prone or dog.size == "small":
         return figures.NIGHT_HOLD_SMALL
     return figures.NIGHT_HOLD
-
-
-def household_limit(dog: Dog) -> float:
-    """Return the widest interval that the household may set, in minutes."""
-    return figures.MOST_INTERVAL_PRONE if dog.prone else figures.MOST_INTERVAL
 
 
 class Step(Struct, frozen=True):

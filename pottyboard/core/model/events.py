@@ -32,7 +32,15 @@ Group = Literal["outing", "accident", "food", "sign", "sleep", "company", "care"
 
 
 class EventError(ValueError):
-    """An entry that cannot be accepted, with a message that says what to do instead."""
+    """An entry that cannot be accepted, with a message that says what to do instead.
+
+    ``field`` names the field of :class:`Event` that does not fit, empty where it is no single one.
+    """
+
+    def __init__(self, words: str, field: str = "") -> None:
+        """Keep the message and the field."""
+        super().__init__(words)
+        self.field = field
 
 
 @dataclass(frozen=True, slots=True)
@@ -295,11 +303,12 @@ def check_details(event: Event) -> Event:
     row = event.row
     for name in _DETAILS:
         if name not in row.carries and getattr(event, name) not in (None, ""):
-            raise EventError(f"“{row.words}” carries no “{name}”: leave it out.")
+            raise EventError(f"“{row.words}” carries no “{name}”: leave it out.", name)
     for name, allowed in CHOICES.items():
         value = getattr(event, name)
         if value and value not in allowed:
-            raise EventError(f"{name} “{value}” is not known: use one of {', '.join(allowed)}.")
+            known = ", ".join(allowed)
+            raise EventError(f"{name} “{value}” is not known: use one of {known}.", name)
     if row.is_accident and event.place.casefold() == PAD:
         raise EventError(
             "What came on the pad is no accident: log pee or poop with the place “pad”. If it "

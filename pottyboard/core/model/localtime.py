@@ -21,6 +21,7 @@ Minutes = float
 
 _EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
 _CLOCK = re.compile(r"(\d{1,2})[:.h](\d{2})")
+_TWELVE_HOURS = re.compile(r"(\d{1,2})(?:[:.](\d{2}))?\s*([ap])\.?\s?m\.?", re.IGNORECASE)
 _BARE_CLOCK = re.compile(r"(\d{2})(\d{2})")
 _DATED = re.compile(r"(\d{4})-(\d{2})-(\d{2})[T ]+(\d{1,2}):(\d{2})(?::\d{2}(?:\.\d+)?)?")
 _OFFSET = re.compile(r"(?:Z|[+-]\d{2}:?\d{2})$")
@@ -73,8 +74,14 @@ def at_clock(day: date, clock: time, zone: Timezone) -> Minutes:
 
 
 def read_clock(text: str) -> time:
-    """Read a clock time such as ``7:05``, ``07.05`` or ``0705``; raise :class:`TimeError`."""
+    """Read a clock time such as ``7:05``, ``0705``, ``7.05 pm`` or ``7pm``.
+
+    Raises :class:`TimeError`.
+    """
     text = text.strip()
+    twelve = _TWELVE_HOURS.fullmatch(text)
+    if twelve and 1 <= int(twelve[1]) <= 12 and int(twelve[2] or 0) < 60:
+        return time(int(twelve[1]) % 12 + 12 * (twelve[3] in "pP"), int(twelve[2] or 0))
     found = _CLOCK.fullmatch(text) or _BARE_CLOCK.fullmatch(text)
     if found:
         hour, minute = int(found[1]), int(found[2])

@@ -12,12 +12,12 @@ from pottyboard.core.away.visits import alone_limit
 from pottyboard.core.engine.days import Day
 from pottyboard.core.engine.interval import (
     after_clear_days,
-    household_limit,
     start_interval,
     top_interval,
 )
 from pottyboard.core.model import figures
 from pottyboard.core.model.localtime import count_words, span_words
+from pottyboard.core.model.permitted import household_limit
 from pottyboard.core.model.settings import Settings
 
 _WEEK: Final = 7

@@ -24,10 +24,7 @@ _NAMED: Final = re.compile(
     r"\.?,?(?:[\s-]+(\d{4}|\d{2}))?",
     re.IGNORECASE,
 )
-_TWELVE: Final = re.compile(
-    r"(\d{1,2})(?:[:.](\d{2}))?(?::\d{2})?\s*([ap])\.?\s?m\.?", re.IGNORECASE
-)
-_SECONDS: Final = re.compile(r"(\d{1,2}[:.]\d{2})[:.]\d{2}(?:\.\d+)?")
+_SECONDS: Final = re.compile(r"(\d{1,2}[:.]\d{2})[:.]\d{2}(?:\.\d+)?(\s*[ap].*)?", re.IGNORECASE)
 _DATE_AND_CLOCK: Final = re.compile(r"(.*\S)(?:[ T,]\s*)(\d{1,2}(?:[:.h]\d{2}.*|\s*[ap]\.?m\.?))")
 _OFFSET: Final = re.compile(r"\d(?:Z|[+-]\d{2}:?\d{2})$")
 
@@ -46,12 +43,9 @@ class Span(NamedTuple):
 def clock_in(text: str) -> time:
     """Read ``7:05``, ``7.05``, ``19:20:00``, ``0705`` or ``7:05 pm``; raise :class:`CellError`."""
     text = text.strip()
-    twelve = _TWELVE.fullmatch(text)
-    if twelve and 1 <= int(twelve[1]) <= 12 and int(twelve[2] or 0) < 60:
-        return time(int(twelve[1]) % 12 + 12 * (twelve[3] in "pP"), int(twelve[2] or 0))
     seconds = _SECONDS.fullmatch(text)
     try:
-        return read_clock(seconds[1] if seconds else text)
+        return read_clock(seconds[1] + (seconds[2] or "") if seconds else text)
     except TimeError:
         raise CellError("no clock time: write hours and minutes, such as 19:20") from None
 

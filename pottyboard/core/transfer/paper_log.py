@@ -8,8 +8,9 @@ from typing import Any, Final
 
 from msgspec import Struct, field
 
-from pottyboard.core.model.events import AMOUNTS, KINDS, Event, check_details, check_time
+from pottyboard.core.model.events import AMOUNTS, KINDS, Event, check_time
 from pottyboard.core.model.localtime import at_clock, instant_of
+from pottyboard.core.model.permitted import check_said
 from pottyboard.core.model.settings import Settings
 from pottyboard.core.transfer.dates import Order, Span, clock_in, date_in, instant_in, order_of
 from pottyboard.core.transfer.dates import split as parted
@@ -228,7 +229,7 @@ class _Reader:
             own["place"] = place
         note = ", ".join(dict.fromkeys(text for text in notes if text))
         values = {**more, **own, "note": note, "zone": self._settings.home.zone}
-        event = check_details(Event(said.kind, at, **values))
+        event = check_said(Event(said.kind, at, **values), self._settings.dog)
         return check_time(event, self._now, self._settings.dog.arrived)
 
 

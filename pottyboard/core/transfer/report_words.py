@@ -18,7 +18,9 @@ from pottyboard.core.model.events import KINDS, PAD, SIGNS, Kind
 
 KINDS_SHORT: Final = "pee, poop, pee and poop, nothing came, water, meal, pee indoors, poop indoors"
 
-_HOUSEHOLD: Final = frozenset({"left", "back", "duty", "interval", "vet"})
+_HOUSEHOLD: Final = frozenset(
+    {"left", "back", "duty", "interval", "vet", "round", "routine", "noted"}
+)
 """Kinds that the household logs itself: a helper who "left" has not left the dog of the house."""
 _FREE: Final = frozenset({"note", "health"})
 """Kinds that any words may follow."""

@@ -18,8 +18,9 @@ from typing import Final
 from msgspec import Struct
 
 from pottyboard.core.model import figures
-from pottyboard.core.model.events import Event, EventError, check_details
-from pottyboard.core.model.localtime import TimeError, read_when
+from pottyboard.core.model.events import Event, EventError
+from pottyboard.core.model.localtime import TimeError, read_clock, read_when
+from pottyboard.core.model.permitted import check_said
 from pottyboard.core.model.printable import is_visible, shown_letters
 from pottyboard.core.model.settings import Settings
 from pottyboard.core.transfer.report_words import KINDS_SHORT, Named, ReportError, named_in, note_of
@@ -46,6 +47,10 @@ class Report(Struct, frozen=True):
     problems: tuple[Problem, ...] = ()
 
 
+class _UntimedError(ReportError):
+    """A bit before any time."""
+
+
 class _Bit(Struct, frozen=True):
     """A part of the message between separators, and where it begins (both from 0)."""
 
@@ -62,7 +67,11 @@ _WHEN: Final = re.compile(
     r"(?:\d{1,2}[:.h]\d{2}|\d{4}))(?!\d|[:.,]\d)",
     re.IGNORECASE,
 )
-_TWELVE: Final = re.compile(r"(?:at\s+)?(\d{1,2})(?:[:.](\d{2}))?\s*([ap])\.?m\b\.?", re.IGNORECASE)
+_TWELVE: Final = re.compile(
+    r"(?:at\s+)?((?:today|yesterday|\d{4}-\d{2}-\d{2})\s+)?"
+    r"(\d{1,2}(?:[:.]\d{2})?\s*[ap]\.?m)\b\.?",
+    re.IGNORECASE,
+)
 _LIKE_A_TIME: Final = re.compile(r"\d{1,2}\s*(?:[:.h]\s*\d|[-–]|o['’]?clock)|\d", re.IGNORECASE)
 _UNTIL: Final = re.compile(r"\s*(?:[-–]|to|until)\s*\d", re.IGNORECASE)
 _DATED: Final = re.compile(r"today|yesterday|\d{4}-", re.IGNORECASE)
@@ -90,6 +99,8 @@ def read_report(
         try:
             entries.extend(reader.read(bit.text))
         except (ReportError, EventError, TimeError) as error:
+            if isinstance(error, _UntimedError) and problems:
+                continue  # it had the time of the bit before, which cannot be read
             shown = "".join(shown_letters(bit.text))
             problems.append(Problem(bit.line + 1, bit.column + 1, shown, _sentence(error)))
     if not entries and not problems:
@@ -143,15 +154,13 @@ class _Reader:
     def _take_time(self, text: str) -> str:
         """Take a leading time in, and return what follows it."""
         twelve = _TWELVE.match(text)
-        if twelve:
-            hour = int(twelve[1]) % 12 + 12 * (twelve[3] in "pP")
-            raise ReportError(f"write the time by the 24-hour clock: {hour:02}:{twelve[2] or '00'}")
-        found = _WHEN.match(text)
+        found = twelve or _WHEN.match(text)
         if found is None:
             if _LIKE_A_TIME.match(text):
                 raise ReportError("write the time as hours and minutes, such as 12:10")
             return text
-        when, rest = found[1], text[found.end() :]
+        rest = text[found.end() :]
+        when = f"{twelve[1] or ''}{read_clock(twelve[2]):%H:%M}" if twelve else found[1]
         if _UNTIL.match(rest):
             raise ReportError("write one time for each thing, not from and to")
         if self.day is not None and not _DATED.match(when):
@@ -166,13 +175,13 @@ class _Reader:
 
     def _entry(self, named: Named) -> Event:
         if self.at is None:
-            raise ReportError("when was that? Begin with a time, such as 12:10")
+            raise _UntimedError("when was that? Begin with a time, such as 12:10")
         if len(named.details.get("note", "")) > figures.REPORT_NOTE_MOST:
             most = f"{figures.REPORT_NOTE_MOST:g}"
             raise ReportError(f"too long for one note: at most {most} characters")
         zone = self.settings.home.zone
         event = Event(named.kind.code, self.at, by=self.by, zone=zone, **named.details)
-        return check_details(event)
+        return check_said(event, self.settings.dog)
 
 
 def _colon(clock: str) -> str:

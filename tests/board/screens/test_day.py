@@ -316,7 +316,7 @@ async def test_one_open_spot_is_ticked_off_at_once_and_several_are_asked(kitchen
 
 async def test_with_no_open_spot_nothing_is_cleaned(kitchen: Kitchen) -> None:
     async with kitchen.board() as board:
-        assert "No spot is open to clean." in await board.press("c")
+        assert "Nothing to clean." in await board.press("c")
         assert kitchen.log == ["09:05 pee"]
 
 

@@ -11,7 +11,6 @@ import pottyboard
 from pottyboard.core.engine.interval import (
     Evidence,
     after_clear_days,
-    household_limit,
     missing,
     narrowed,
     overruled,
@@ -19,6 +18,7 @@ from pottyboard.core.engine.interval import (
     top_interval,
     widened,
 )
+from pottyboard.core.model.permitted import household_limit
 from tests.core.diary import CLEAR_DAY, MORNING, Diary, diary
 
 SHORT_DAY = (

@@ -37,6 +37,9 @@ NOON = datetime(2026, 3, 2, 11, 0, tzinfo=UTC)
         ("7:05", time(7, 5)), ("07:05", time(7, 5)), ("07.05", time(7, 5)), ("7h05", time(7, 5)),
         ("0705", time(7, 5)), (" 06:30 ", time(6, 30)), ("0:00", time(0)), ("24:00", time(0)),
         ("23:59", time(23, 59)),
+        ("10am", time(10)), ("7 pm", time(19)), ("7:05 PM", time(19, 5)),
+        ("12:10 a.m.", time(0, 10)),
+        ("12pm", time(12)),
     ],
 )  # fmt: skip
 def test_clock_times_are_read(text: str, clock: time) -> None:
@@ -54,7 +57,9 @@ def test_clock_times_are_read(text: str, clock: time) -> None:
         "24:01",
         "12:60",
         "noon",
-        "7:05 pm",
+        "13:05 pm",
+        "0am",
+        "7 o'clock",
         "-1:00",
         "7:05:00",
         "7;05",

@@ -1,0 +1,20 @@
+"""What an entry made now can answer: spots to clean, warnings, accidents."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from pottyboard.core.model.describe import describe
+from pottyboard.core.model.events import Event
+from pottyboard.core.model.permitted import Answerable
+from pottyboard.core.view.situation_views import Situation
+
+
+def answerable_in(situation: Situation, events: Iterable[Event]) -> Answerable:
+    """Return what an entry can answer at ``situation.now``; ``events`` is the whole log."""
+    settings = situation.settings
+    return Answerable(
+        to_clean={job.about: job.words for job in situation.open_jobs if job.code == "clean"},
+        warnings={warning.code: warning.words for warning in situation.warnings},
+        accidents={e.id: describe(e, settings) for e in events if e.row.is_accident},
+    )
