@@ -21,7 +21,7 @@ ORDER = (
     "core/model", "core/statistics", "core/log", "core/estimate", "core/engine", "core/away",
     "core/accidents", "core/health", "core/transfer", "core/view", "core/patterns", "core/review",
     "core",
-    "store",
+    "store/system", "store",
     "papers", "papers/handover", "papers/lookback",
     "board/text", "board/control", "board/widgets", "board/dialogs", "board/screens", "board",
     "cli/output", "cli/commands", "cli",

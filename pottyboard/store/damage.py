@@ -7,16 +7,22 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator
 from typing import Any, Final
+from zlib import crc32
 
 from msgspec import Struct
+
+from pottyboard.core.model.localtime import count_words
 
 SCHEMA: Final = 1
 
 Row = dict[str, Any]
 Tables = dict[str, dict[str, Any]]
 """What a file holds: tables by name, in each its rows by id."""
+
+_LARGEST: Final = 2**53
+"""What a whole number of ours stays below: beyond it no two readers of JSON agree."""
 
 _ROW: Final = re.compile(r'("(?:[^"\\\n]|\\.){1,200}"):\s*(?=\{)')
 _BYTE_ORDER_MARK: Final = b"\xef\xbb\xbf"
@@ -31,14 +37,34 @@ class UnreadableError(ValueError):
         self.word = word
 
 
+class Content(Struct, frozen=True):
+    """What the bytes of a file hold, and whether they are those that this program wrote.
+
+    ``sealed`` is None for a file without a checksum, as older versions wrote them.
+    """
+
+    tables: Tables
+    sealed: bool | None
+
+
 def parse(content: bytes) -> Tables:
     """Return the tables in the bytes of a file; raise :class:`UnreadableError` if not ours."""
+    return read(content).tables
+
+
+def read(content: bytes) -> Content:
+    """Return what the bytes of a file hold; raise :class:`UnreadableError` if not ours.
+
+    Where the checksum shows that nothing was touched, nobody looks for names that stand twice.
+    """
     if not content.strip(b" \t\r\n\0"):
         raise UnreadableError("empty", "is empty")
     if content.startswith(_BYTE_ORDER_MARK):
         raise UnreadableError("damaged", "is damaged: it begins with a byte-order mark")
+    sealed = is_sealed(content)
+    once = None if sealed else _once
     try:
-        tables = json.loads(content.decode("utf-8"), parse_constant=_refuse)
+        tables = json.loads(content.decode("utf-8"), parse_constant=_refuse, object_pairs_hook=once)
     except json.JSONDecodeError as error:
         raise UnreadableError("damaged", f"is damaged in line {error.lineno}") from None
     except UnicodeDecodeError:
@@ -48,13 +74,58 @@ def parse(content: bytes) -> Tables:
     if isinstance(tables, dict):
         ours = {name: table for name, table in tables.items() if isinstance(table, dict)}
         schema = schema_of(ours)
+        if schema > SCHEMA and is_sealed(content, SCHEMA):
+            raise UnreadableError("damaged", "is damaged in its version")
         if schema > SCHEMA or (schema == SCHEMA and len(ours) == len(tables)):
-            return ours
+            return Content(ours, sealed)
     raise UnreadableError("foreign", "is not a file of this program")
 
 
 def _refuse(constant: str) -> None:
     raise ValueError(f"{constant} is not a number")
+
+
+def _once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+    """Return an object of JSON in which no name stands twice: of two one would be lost unsaid."""
+    found = dict(pairs)
+    if len(found) < len(pairs):
+        names = [name for name, _ in pairs]
+        twice = next(name for name in names if names.count(name) > 1)
+        raise ValueError(f"“{twice:.40}” stands twice in it")
+    return found
+
+
+# --- The seal -------------------------------------------------------------------------------------
+
+_SEAL: Final = re.compile(rb'\{"about":\{\n"file":\{"schema":(\d{1,9}),"sum":"([0-9a-f]{8})"\}\n\}')
+_SOME_SEAL: Final = re.compile(rb'"sum"\s*:\s*"[0-9a-fA-F]')
+
+
+def sealed(pieces: Iterable[bytes]) -> list[bytes]:
+    """Return the pieces of a file, of which the first is that of its version, with a checksum."""
+    _, *rest = pieces
+    total = SCHEMA
+    for piece in rest:
+        total = crc32(piece, total)
+    head = f'{{"about":{{\n"file":{{"schema":{SCHEMA},"sum":"{total:08x}"}}\n}}'
+    return [head.encode(), *rest]
+
+
+def is_sealed(content: bytes, schema: int | None = None) -> bool | None:
+    """Whether the checksum of a file fits what follows, None without any.
+
+    ``schema`` is the version that it is checked for, by default the one that the file names.
+    """
+    found = _SEAL.match(content)
+    if found is None:
+        return False if _SOME_SEAL.search(content, 0, _HEAD) else None
+    named = int(found[1]) if schema is None else schema
+    return crc32(memoryview(content)[found.end() :], named) == int(found[2], 16)
+
+
+_HEAD: Final = 120
+"""Bytes at the beginning of a file in which its checksum stands, also where an editor has put the
+file into another layout."""
 
 
 def schema_of(tables: Tables) -> int:
@@ -64,10 +135,12 @@ def schema_of(tables: Tables) -> int:
     return schema if isinstance(schema, int) and not isinstance(schema, bool) else 0
 
 
-def change_of(row: Mapping[str, Any]) -> int:
+def change_of(row: Any) -> int:
     """Return the number of the change that wrote a row, 0 if it has none."""
-    number = row.get("change")
-    return number if isinstance(number, int) and not isinstance(number, bool) else 0
+    number = row.get("change") if isinstance(row, dict) else None
+    if isinstance(number, int) and not isinstance(number, bool) and 0 <= number < _LARGEST:
+        return number
+    return 0
 
 
 def salvage(content: bytes, table: str, is_row: Callable[[str, Any], bool]) -> Tables:
@@ -118,6 +191,57 @@ def _take(rows: dict[str, Any], row_id: str, row: Row) -> None:
         rows[row_id] = row
 
 
+def missing_in(present: Tables, earlier: Tables, table: str) -> list[str]:
+    """Return the ids of rows that an earlier version holds and that nobody took away since."""
+    rows, before = present.get(table, {}), earlier.get(table, {})
+    removed = {note["entry"] for note in notes_in(present) if note.get("gone")}
+    gone_or_here = {*rows, *removed, *present.get("moved", {}), *present.get("unread", {})}
+    return [row_id for row_id in before if row_id not in gone_or_here]
+
+
+def altered_in(present: Tables, earlier: Tables, table: str) -> list[str]:
+    """Return the ids of rows that are others than in an earlier version, without a change since."""
+    rows = present.get(table, {})
+    return [
+        row_id
+        for row_id, row in earlier.get(table, {}).items()
+        if row_id in rows and rows[row_id] != row
+        if not isinstance(rows[row_id], dict) or change_of(rows[row_id]) <= change_of(row)
+    ]
+
+
+def differs(present: Tables, earlier: Tables, table: str) -> bool:
+    """Whether an earlier version holds what is lost or altered."""
+    return bool(missing_in(present, earlier, table) or altered_in(present, earlier, table))
+
+
+def otherwise_words(present: Tables, earlier: Tables, table: str) -> str:
+    """Return what a file says otherwise than an earlier version, to follow a sentence."""
+    altered, missing = altered_in(present, earlier, table), missing_in(present, earlier, table)
+    if table != "entries":
+        before, now = ((t.get(table, {}).get("all", {})) for t in (earlier, present))
+        keys = [key for key in {**before, **now} if before.get(key) != now.get(key)]
+        return f": {', '.join(keys)} read otherwise than before" if altered and keys else ""
+    words = []
+    if altered:
+        named = ", ".join(_row_words(present[table][row_id]) for row_id in altered[:_NAMED])
+        more = " and others" if len(altered) > _NAMED else ""
+        words.append(f"{len(altered)} read otherwise than in its backup ({named}{more})")
+    if missing:
+        named = ", ".join(_row_words(earlier[table][row_id]) for row_id in missing[:_NAMED])
+        more = " and others" if len(missing) > _NAMED else ""
+        words.append(f"{len(missing)} of its backup are missing ({named}{more})")
+    return f": of its entries {' and '.join(words)}" if words else ""
+
+
+_NAMED: Final = 3
+"""Entries that are named where several are meant."""
+
+
+def _row_words(row: Row) -> str:
+    return f"{row.get('kind', '?')!s:.20} {str(row.get('at', '?'))[:16].replace('T', ' ')} UTC"
+
+
 class Mended(Struct, frozen=True):
     """What takes the place of an unusable file, and how many rows came from where."""
 
@@ -151,3 +275,34 @@ def mended(found: Tables, backup: Tables, table: str, unread: Row | None = None)
         tables["unread"] = {**others.get("unread", {}), **still}
     saved = sum(row is found.get(table, {}).get(row_id) for row_id, row in rows.items())
     return Mended(tables, saved, len(rows) - saved, len(still))
+
+
+def saved_of(
+    content: bytes, backup: Tables, table: str, is_row: Callable[[str, Any], bool]
+) -> Mended:
+    """Return what can be saved of a damaged file, with its backup."""
+    kept = backup.get(table, {})
+    backup = {**backup, table: {i: row for i, row in kept.items() if is_row(i, row)}}
+    try:
+        tables = parse(content)
+    except UnreadableError:
+        return mended(salvage(content, table, is_row), backup, table)
+    rows = tables.get(table, {})
+    values = {row_id: row for row_id, row in rows.items() if is_row(row_id, row)}
+    unread = {row_id: row for row_id, row in rows.items() if row_id not in values}
+    return mended({**tables, table: values}, backup, table, unread)
+
+
+def mended_words(
+    name: str, trouble: UnreadableError, outcome: Mended, table: str, aside: str
+) -> str:
+    """Return what became of a damaged file of this name, which is kept as ``aside``."""
+    left_out = f", {outcome.unread} left out" if outcome.unread else ""
+    saved = (
+        f"{count_words(outcome.saved, 'entry', 'entries')} saved from it, {outcome.restored} "
+        f"from its backup{left_out}"
+    )
+    if table != "entries":
+        place = "from it" if outcome.saved else "from its backup" if outcome.restored else ""
+        saved = f"the {table} were saved {place}" if place else f"no {table} saved"
+    return f"{name} {trouble}. It is kept as {aside}: {saved}."

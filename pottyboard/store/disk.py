@@ -4,22 +4,23 @@ from __future__ import annotations
 
 import contextlib
 import os
-import sys
 import time
 from pathlib import Path
 from typing import Final
 
-from pottyboard.store.errors import StoreError, unsaved, unusable
+from pottyboard.store.system.errors import StoreError, unsaved, unusable
+from pottyboard.store.system.flushing import flush, flush_folder
+from pottyboard.store.system.opening import open_file, open_new
+from pottyboard.store.system.privacy import FOLDER_MODE, is_ours
+from pottyboard.store.system.replacing import rename
 
 Signature = tuple[int, int, int]
 """Time of the last change in ns, size and inode: together they tell one version from the next."""
 
-FOLDER_MODE: Final = 0o700
-FILE_MODE: Final = 0o600
 _UNFINISHED: Final = ".new"
 _SAVE_TRIES: Final = 2
-_WINDOWS_TRIES: Final = 20
-_ON_WINDOWS: Final = os.name == "nt"
+_LEFT_BEHIND: Final = 3600.0
+"""Seconds after which nobody is writing a file any more."""
 
 
 def signature_of(path: str | Path) -> Signature | None:
@@ -37,9 +38,18 @@ def signature_from(found: os.stat_result) -> Signature:
 
 def read_file(path: Path) -> tuple[bytes, Signature]:
     """Return the content of a file with the signature of exactly this content."""
-    with open(path, "rb") as file:
+    with os.fdopen(open_file(path), "rb") as file:
         signature = signature_from(os.fstat(file.fileno()))
         return file.read(), signature
+
+
+def beside(path: Path, ending: str = _UNFINISHED) -> Path:
+    """Return a name in the folder of ``path`` that nobody can foresee."""
+    return path.with_name(f".{path.name[:_NAME]}.{os.urandom(8).hex()}{ending}")
+
+
+_NAME: Final = 200
+"""Letters of a name that are repeated in another one, which may have no more than 255 bytes."""
 
 
 def replace_file(path: Path, content: bytes) -> Signature:
@@ -51,10 +61,10 @@ def replace_file(path: Path, content: bytes) -> Signature:
     """
     perhaps = False
     for attempt in range(_SAVE_TRIES):
-        temporary = path.with_name(f".{path.name}.{os.getpid()}{_UNFINISHED}")
+        temporary = beside(path)
         try:
-            signature = _write(temporary, content)
-            _rename(temporary, path)
+            signature = write_new(temporary, content)
+            rename(temporary, path)
             perhaps = True
             flush_folder(path.parent)
             return signature
@@ -66,50 +76,15 @@ def replace_file(path: Path, content: bytes) -> Signature:
     raise AssertionError("unreachable")
 
 
-def _write(path: Path, content: bytes) -> Signature:
-    descriptor = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_TRUNC | _BINARY, FILE_MODE)
+def write_new(path: Path, content: bytes) -> Signature:
+    """Write a file that was not there before and flush it; raise ``OSError`` if it cannot be."""
+    descriptor = open_new(path)
     try:
         view = memoryview(content)
         while view:
             view = view[os.write(descriptor, view) :]
-        _flush(descriptor)
+        flush(descriptor)
         return signature_from(os.fstat(descriptor))
-    finally:
-        os.close(descriptor)
-
-
-_BINARY: Final[int] = getattr(os, "O_BINARY", 0)
-
-
-def _flush(descriptor: int) -> None:
-    if sys.platform == "darwin":  # there fsync leaves the data in the drive's own cache
-        import fcntl
-
-        with contextlib.suppress(OSError):  # not every file system knows it
-            fcntl.fcntl(descriptor, fcntl.F_FULLFSYNC)
-            return
-    os.fsync(descriptor)
-
-
-def _rename(source: Path, target: Path) -> None:
-    """Replace ``target``, with patience where a virus scanner holds the file open."""
-    for attempt in range(_WINDOWS_TRIES):
-        try:
-            os.replace(source, target)
-            return
-        except PermissionError:
-            if not _ON_WINDOWS or attempt == _WINDOWS_TRIES - 1:
-                raise
-            time.sleep(0.01 * (attempt + 1))
-
-
-def flush_folder(folder: Path) -> None:
-    """Make new names in ``folder`` durable, where the system can flush a folder."""
-    if _ON_WINDOWS:
-        return
-    descriptor = os.open(folder, os.O_RDONLY)
-    try:
-        os.fsync(descriptor)
     finally:
         os.close(descriptor)
 
@@ -140,11 +115,22 @@ def make_folder(folder: Path, *, fresh: bool = False) -> None:
         raise unusable(folder, str(error)) from None
 
 
-def remove_unfinished(folder: Path) -> None:
-    """Remove what a writer left that was killed half-way; nobody may be writing meanwhile."""
+def remove_unfinished(folder: Path, name: str = "", older: float = 0.0) -> None:
+    """Remove what writers of ours left that were killed half-way, of one file or of all.
+
+    Either nobody may be writing meanwhile, or what is younger than ``older`` seconds stays.
+    """
     with contextlib.suppress(OSError):
-        for path in folder.glob(f".*{_UNFINISHED}"):
-            path.unlink()
+        for entry in os.scandir(folder):
+            if entry.name.startswith(f".{name}") and entry.name.endswith(_UNFINISHED):
+                found = entry.stat(follow_symlinks=False)
+                if is_ours(found) and (not older or found.st_mtime < time.time() - older):
+                    os.unlink(entry.path)
+
+
+def remove_left_behind(path: Path) -> None:
+    """Remove what an export to ``path`` left beside it that was cut short long ago."""
+    remove_unfinished(path.parent, f"{path.name[:_NAME]}.", _LEFT_BEHIND)
 
 
 def keep_version(path: Path, kept: Path) -> None:
@@ -155,13 +141,14 @@ def keep_version(path: Path, kept: Path) -> None:
     with contextlib.suppress(OSError, StoreError):
         if not kept.parent.exists():
             make_folder(kept.parent)
-        fresh = kept.with_name(f".{kept.name}{_UNFINISHED}")
-        fresh.unlink(missing_ok=True)
+        fresh = beside(kept)
         try:
             os.link(path, fresh)
         except OSError:  # a file system without links
-            _write(fresh, path.read_bytes())
+            write_new(fresh, read_file(path)[0])
         os.replace(fresh, kept)
+        with contextlib.suppress(FileNotFoundError):  # where both were one file already
+            os.unlink(fresh)
 
 
 def keep_aside(path: Path, content: bytes, word: str, stamp: str) -> Path:

@@ -23,12 +23,13 @@ from pottyboard.core.model.localtime import clock_words, count_words
 from pottyboard.core.model.questions import BY_KEY, SettingsError, answers_from, settings_from
 from pottyboard.core.model.settings import Settings
 from pottyboard.store.damage import Row, Tables, change_of
+from pottyboard.store.database import document
 from pottyboard.store.disk import make_folder, remove_unfinished, signature_of
 from pottyboard.store.documents import FIELDS, document_of, event_of
-from pottyboard.store.errors import StoreError, unsaved
-from pottyboard.store.json_file import JsonFile, document
-from pottyboard.store.lock import Turn
+from pottyboard.store.json_file import JsonFile
 from pottyboard.store.month_files import MonthFiles
+from pottyboard.store.system.errors import NoSettingsError, StoreError
+from pottyboard.store.system.locking import Turn
 from pottyboard.store.undo_history import Action, Change, Standing, added_in, last_standing
 
 _EDITABLE: Final = FIELDS - {"id", "logged"}
@@ -64,11 +65,13 @@ class DogLog:
         return dict(self._answers())
 
     def _answers(self) -> dict[str, str]:
-        self._setup.look(signature_of(self._setup.path))
+        self._setup.look_again()
         answers = self._setup.values.get("all")
         if answers is None:
+            if self._setup.trouble is not None:
+                raise self._setup.trouble
             kept = "".join(f" {notice}" for notice in self._setup.notices)
-            raise StoreError(
+            raise NoSettingsError(
                 f"{self.folder} holds no settings: run “pottyboard setup”. The log there stays as "
                 f"it is.{kept}"
             )
@@ -152,7 +155,7 @@ class DogLog:
         return self.folder.exists() and not os.access(self.folder, os.W_OK)
 
     def _look(self) -> None:
-        self._setup.look(signature_of(self._setup.path))
+        self._setup.look_again()
         self._months.look()
 
     # --- Changing ---------------------------------------------------------------------------------
@@ -270,6 +273,8 @@ class DogLog:
         with self._turn:
             if not self._swept:
                 remove_unfinished(self.folder)
+                remove_unfinished(self.folder / "backups")
+                self._months.finish()
                 self._swept = True
             self._months.look()
             if self._months.read_only:
@@ -288,22 +293,20 @@ class DogLog:
             self._write(change)
 
     def _write(self, change: Change) -> None:
-        """Write the months of a change one after the other; if one fails, put back the others."""
-        done: list[tuple[JsonFile[Event], Tables]] = []
-        for month in change.months():
+        """Write the months of a change: one file in one step, several by the journal."""
+        months = change.months()
+        if len(months) == 1:
+            book = self._months.book(months[0])
+            with book.writing():
+                _rewrite(book, change, months[0])
+            return
+        parts: list[tuple[JsonFile[Event], Tables]] = []
+        for month in months:
             book = self._months.book(month)
-            before = book.tables
-            try:
-                with book.writing():
-                    _rewrite(book, change, month)
-            except StoreError as error:
-                try:
-                    for earlier, tables in reversed(done):
-                        earlier.put(tables)
-                except StoreError as again:
-                    raise unsaved(book.path, "a part is in another month", perhaps=True) from again
-                raise error
-            done.append((book, before))
+            with book.writing(lambda tables, book=book: parts.append((book, tables))):  # type: ignore[misc]
+                _rewrite(book, change, month)
+        if parts:
+            self._months.save(parts)
 
 
 def _rewrite(book: JsonFile[Event], change: Change, month: str) -> None:
@@ -316,6 +319,8 @@ def _rewrite(book: JsonFile[Event], change: Change, month: str) -> None:
         entries.insert_multiple(document(row_id, row) for row_id, row in rows.items())
     if notes := change.notes.get(month):
         book.table("trail").insert_multiple(document(row_id, row) for row_id, row in notes.items())
+    if moved := change.moved_from(month):
+        book.put({**book.tables, "moved": {**book.tables.get("moved", {}), **moved}})
 
 
 def _undone_words(action: Action, events: list[Event], zone: Timezone) -> str:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import unicodedata
 from collections.abc import Mapping
 from contextlib import suppress
 from datetime import datetime
@@ -14,14 +13,10 @@ from typing import Final
 from pottyboard.core.model.questions import settings_from
 from pottyboard.store.disk import make_folder
 from pottyboard.store.dog_log import DogLog
-from pottyboard.store.errors import StoreError, unusable
+from pottyboard.store.system.errors import StoreError, unusable
+from pottyboard.store.system.naming import slug
 
 HOME_VARIABLE: Final = "POTTYBOARD_HOME"
-_SLUG_LENGTH: Final = 40
-_RESERVED: Final = frozenset(
-    ("con", "prn", "aux", "nul", *(f"{port}{n}" for port in ("com", "lpt") for n in range(1, 10)))
-)
-"""Names that Windows keeps for devices."""
 
 
 class Household:
@@ -143,13 +138,3 @@ def _name_in(dog_log: DogLog) -> str:
         return dog_log.answers.get("name", "")
     except StoreError:
         return ""
-
-
-def slug(name: str) -> str:
-    """Return a folder name for a dog's name: lower-case letters and digits of any script."""
-    plain = unicodedata.normalize("NFKC", name).casefold()
-    kept = "".join(c if unicodedata.category(c)[0] in "LMN" else " " for c in plain)
-    short = "-".join(kept.split())[:_SLUG_LENGTH].strip("-")
-    if short in _RESERVED:
-        return f"{short}-dog"
-    return short or "dog"

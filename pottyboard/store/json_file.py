@@ -7,20 +7,18 @@ A file holds TinyDB tables: ``about`` with the schema version, ``entries`` (or `
 
 from __future__ import annotations
 
-import json
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import AbstractContextManager, contextmanager, nullcontext, suppress
 from datetime import UTC, datetime
-from itertools import islice
 from pathlib import Path
 from typing import Any, Final, Generic, TypeVar
 
-from tinydb import TinyDB
+from msgspec import structs
 from tinydb.storages import Storage
-from tinydb.table import Document, Table
+from tinydb.table import Table
 
 from pottyboard.core.model.localtime import count_words
-from pottyboard.store.backups import Backups
+from pottyboard.store.backups import Backup, Backups
 from pottyboard.store.damage import (
     SCHEMA,
     Mended,
@@ -28,11 +26,14 @@ from pottyboard.store.damage import (
     Tables,
     UnreadableError,
     change_of,
-    mended,
+    mended_words,
+    otherwise_words,
     parse,
-    salvage,
+    read,
+    saved_of,
     schema_of,
 )
+from pottyboard.store.database import Database
 from pottyboard.store.disk import (
     Signature,
     keep_aside,
@@ -40,22 +41,11 @@ from pottyboard.store.disk import (
     replace_file,
     signature_of,
 )
-from pottyboard.store.errors import StoreError, unusable
+from pottyboard.store.row_text import ABOUT, RowText, difference
+from pottyboard.store.system.errors import StoreError, unusable
 
 T = TypeVar("T")
-V = TypeVar("V")
 _ALONE: Final = nullcontext()
-
-
-class _TextIds(Table):
-    """A TinyDB table whose ids are our own text: stock numbers are used again after a delete."""
-
-    document_id_class = str  # type: ignore[assignment]
-    default_query_cache_capacity = 0
-
-
-class _Database(TinyDB):
-    table_class = _TextIds
 
 
 class JsonFile(Storage, Generic[T]):
@@ -78,16 +68,16 @@ class JsonFile(Storage, Generic[T]):
         """Take the file at ``path``, which need not exist yet."""
         self.path = path
         self.signature: Signature | None = None
-        self.last_change = 0
         self.read_only = False  # True where a newer program wrote the file
         self._value_of, self._main, self._turn = read, table, turn
         self._backups = Backups(path, mirror=mirror)
-        self._database = _Database(storage=lambda: self)
+        self._database = Database(storage=lambda: self)
         self._tables: Tables | None = None
         self._draft: Tables | None = None
         self._values: dict[str, T] = {}
         self._valued: Row = {}
-        self._texts: dict[str, tuple[Row, dict[str, bytes]]] = {}
+        self._text = RowText()
+        self._last_change = 0
         self._unread = 0
         self._trouble: StoreError | None = None
         self._said: list[str] = []
@@ -114,6 +104,16 @@ class JsonFile(Storage, Generic[T]):
         return self._values
 
     @property
+    def last_change(self) -> int:
+        """The highest number of a change, 0 without any."""
+        return max(self._last_change, self._text.highest_change)
+
+    @property
+    def trouble(self) -> StoreError | None:
+        """Why the file, which is there, could not be read or mended at the last look."""
+        return self._trouble
+
+    @property
     def notices(self) -> tuple[str, ...]:
         """What this process found: the file damaged and mended, not readable, or newer."""
         told = [*self._said, *([str(self._trouble)] if self._trouble else [])]
@@ -127,13 +127,30 @@ class JsonFile(Storage, Generic[T]):
 
     @property
     def kept(self) -> tuple[str, ...]:
-        """What was said of damage, by any process, as long as the file kept aside is there."""
-        rows = self.tables.get("mended", {})
-        return tuple(
-            row["words"]
-            for aside, row in rows.items()
-            if isinstance(row, dict) and (self.path.parent / aside).exists()
-        )
+        """What was said of damage, by any process, until :meth:`acknowledge`.
+
+        What is said of a file kept aside ends with that file.
+        """
+        return tuple(row["words"] for row in self._standing().values())
+
+    def _standing(self) -> Row:
+        return {
+            aside: row
+            for aside, row in self.tables.get("mended", {}).items()
+            if isinstance(row, dict) and isinstance(row.get("words"), str)
+            if not row.get("noted")
+            if not aside.endswith(".kept") or (self.path.parent / aside).exists()
+        }
+
+    def acknowledge(self) -> None:
+        """Say no more what :attr:`kept` says; raise :class:`StoreError` if that is not saved."""
+        with self._turn, self.writing():
+            noted = {aside: {**row, "noted": True} for aside, row in self._standing().items()}
+            self.put({**self.tables, "mended": {**self.tables.get("mended", {}), **noted}})
+
+    def look_again(self) -> None:
+        """Read the file again if it is another one than before."""
+        self.look(self._quiet_signature())
 
     def look(self, signature: Signature | None) -> None:
         """Read the file again if ``signature``, which it has now, is another one than before.
@@ -168,12 +185,13 @@ class JsonFile(Storage, Generic[T]):
             self._draft = tables
 
     @contextmanager
-    def writing(self) -> Iterator[None]:
+    def writing(self, save: Callable[[Tables], None] | None = None) -> Iterator[None]:
         """Collect several changes into one write; on an error none of them is made.
 
-        Raises :class:`StoreError` if the file may not or cannot be written.
+        ``save`` takes the tables instead of the disk, for a change of several files. Raises
+        :class:`StoreError` if the file may not or cannot be written.
         """
-        self.look(signature_of(self.path))
+        self.look_again()
         if self._trouble is not None:
             self._read(strict=True)
         if self.read_only:
@@ -187,7 +205,7 @@ class JsonFile(Storage, Generic[T]):
             draft = self._draft
         finally:
             self._draft = None
-        self._save(draft)
+        (save or self._save)(draft)
 
     # --- Reading ----------------------------------------------------------------------------------
 
@@ -201,7 +219,9 @@ class JsonFile(Storage, Generic[T]):
             self._bring_back()
             return
         except OSError as error:
-            self._accept({}, signature_of(self.path))
+            if self._tables is None:  # else what was read before is still the best that is known
+                self._accept({}, None)
+            self.signature = self._quiet_signature()
             self._trouble = unusable(self.path, error.strerror)
             if strict:
                 raise self._trouble from error
@@ -210,16 +230,26 @@ class JsonFile(Storage, Generic[T]):
         if trouble is not None:
             self._mend(content, trouble, strict)
 
+    def _quiet_signature(self) -> Signature | None:
+        try:
+            return signature_of(self.path)
+        except OSError:
+            return None
+
     def _try(self, content: bytes, signature: Signature) -> UnreadableError | None:
         """Take the content of the file as it is, or return why that is not possible."""
         try:
-            tables = parse(content)
+            tables, sealed = structs.astuple(read(content))
         except UnreadableError as trouble:
             return trouble
         unread = self._accept(tables, signature)
-        if unread and not self.read_only:
+        if self.read_only:
+            return None
+        if unread:
             rows = count_words(len(unread), "row")
             return UnreadableError("damaged", f"holds {rows} that cannot be understood")
+        if sealed is False or self._backups.missing_in(signature, content, tables, self._main):
+            return UnreadableError("changed", "was changed outside of this program, or damaged")
         return None
 
     def _accept(self, tables: Tables, signature: Signature | None) -> Row:
@@ -235,13 +265,13 @@ class JsonFile(Storage, Generic[T]):
         self.signature = signature
         self.read_only = schema_of(self._tables) > SCHEMA
         numbered = (*rows.values(), *tables.get("trail", {}).values())
-        self.last_change = max(
+        self._last_change = max(
             (change_of(row) for row in numbered if isinstance(row, dict)), default=0
         )
         return unread
 
     def _blank(self) -> Tables:
-        return {"about": {"file": {"schema": SCHEMA}}, self._main: {}, "trail": {}}
+        return {"about": ABOUT, self._main: {}, "trail": {}}
 
     def _understand(self, rows: Row) -> tuple[dict[str, T], Row]:
         """Return the values of rows by id, and the rows that have none."""
@@ -266,14 +296,33 @@ class JsonFile(Storage, Generic[T]):
         return False
 
     def _bring_back(self) -> None:
-        """Put a missing file back from its mirror, if it has one."""
-        tables = self._backups.restorable()
-        if tables is not None:
-            with suppress(StoreError), self._turn:
-                self._accept(tables, replace_file(self.path, self._dump(tables)))
-                self._said.append(f"{self.path.name} was missing and is back from its backup.")
+        """Put a missing file back from its newest backup, if it has one."""
+        backup = next(self._backups.newest_first(), None)
+        if backup is None:
+            return
+        words = f"{self.path.name} was missing and is back from its backup"
+        if self._main == "entries":
+            rows = count_words(len(backup.tables.get(self._main, {})), "entry", "entries")
+            words += f" of {backup.at:%Y-%m-%d %H:%M} UTC, with {rows}"
+        try:
+            with self._turn:
+                if self.path.exists():  # another process was faster
+                    self._try(*read_file(self.path))
+                    return
+                self._put_down(backup.tables, f"{self.path.stem}.missing-{_stamp()}", f"{words}.")
+        except (StoreError, OSError):
+            self._accept(backup.tables, None)
+            self._said = [f"{self.path.name} is missing: its backup is shown."]
 
     # --- Damage -----------------------------------------------------------------------------------
+
+    def _put_down(self, tables: Tables, key: str, words: str) -> None:
+        """Write tables in the place of a file that was found wanting, and what is said of it."""
+        told = {**tables.get("mended", {}), key: {"words": words}}
+        content = self._text.bytes_of({**self._blank(), **tables, "mended": told})
+        self._accept(parse(content), replace_file(self.path, content))
+        self._backups.after_change(content)
+        self._said.append(words)
 
     def _mend(self, content: bytes, trouble: UnreadableError, strict: bool) -> None:
         """Keep a file aside that cannot be used, and go on with what can be saved of it."""
@@ -284,16 +333,18 @@ class JsonFile(Storage, Generic[T]):
                 if now_trouble is None:
                     return  # another process was faster
                 trouble = now_trouble
+                if trouble.word == "changed":
+                    self._take_over(signature, trouble)
+                    return
                 outcome = self._outcome(content)
-                stamp = datetime.now(UTC).strftime("%Y%m%d-%H%M%S")
-                aside = keep_aside(self.path, content, trouble.word, stamp)
-                words = self._told(trouble, outcome, aside.name)
-                told = {**outcome.tables.get("mended", {}), aside.name: {"words": words}}
-                tables = {**outcome.tables, "mended": told}
-                self._accept(tables, replace_file(self.path, self._dump(tables)))
-                self._said.append(words)
+                aside = keep_aside(self.path, content, trouble.word, _stamp())
+                words = mended_words(self.path.name, trouble, outcome, self._main, aside.name)
+                self._put_down(outcome.tables, aside.name, words)
         except (StoreError, OSError) as error:
-            self._accept(self._outcome(content).tables, signature_of(self.path))
+            if trouble.word == "changed":
+                self._said = [f"{self.path.name} {trouble}."]
+                return
+            self._accept(self._outcome(content).tables, self._quiet_signature())
             self._trouble = StoreError(
                 f"{self.path.name} {trouble}. It was left as it is, since it could not be kept "
                 f"aside: {error}"
@@ -301,78 +352,44 @@ class JsonFile(Storage, Generic[T]):
             if strict:
                 raise self._trouble from error
 
-    def _outcome(self, content: bytes) -> Mended:
-        backup = next(self._backups.newest_first(), {})
-        kept = backup.get(self._main, {})
-        backup = {**backup, self._main: {i: kept[i] for i in self._understand(kept)[0]}}
-        try:
-            tables = parse(content)
-        except UnreadableError:
-            return mended(salvage(content, self._main, self._is_value), backup, self._main)
-        rows = tables.get(self._main, {})
-        values, unread = self._understand(rows)
-        found = {**tables, self._main: {row_id: rows[row_id] for row_id in values}}
-        return mended(found, backup, self._main, unread)
+    def _take_over(self, signature: Signature, trouble: UnreadableError) -> None:
+        """Keep the values of a file that somebody edited, and its backups, and say so."""
+        tables = self.tables
+        backup = next(self._backups.newest_first(), None)
+        words = "" if backup is None else otherwise_words(tables, backup.tables, self._main)
+        self._backups.set_aside(tables, self._main)
+        self._backups.before_change(signature, tables, self._main)
+        key = f"{self.path.stem}.changed-{_stamp()}"
+        self._put_down(tables, key, f"{self.path.name} {trouble}{words}. What it holds now counts.")
 
-    def _told(self, trouble: UnreadableError, outcome: Mended, aside: str) -> str:
-        left_out = f", {outcome.unread} left out" if outcome.unread else ""
-        saved = (
-            f"{count_words(outcome.saved, 'entry', 'entries')} saved from it, {outcome.restored} "
-            f"from its backup{left_out}"
+    def _outcome(self, content: bytes) -> Mended:
+        backup = next(self._backups.newest_first(), None)
+        return saved_of(
+            content, {} if backup is None else backup.tables, self._main, self._is_value
         )
-        if self._main != "entries":
-            place = "from it" if outcome.saved else "from its backup" if outcome.restored else ""
-            saved = f"the {self._main} were saved {place}" if place else f"no {self._main} saved"
-        return f"{self.path.name} {trouble}. It is kept as {aside}: {saved}."
 
     # --- Writing ----------------------------------------------------------------------------------
 
     def _save(self, tables: Tables) -> None:
-        content = self._dump(tables)
-        self._backups.before_change(self.signature)
+        content = self.prepare(tables)
         # Where this fails, the old signature lets the next look see whatever is there.
-        self.signature = replace_file(self.path, content)
-        self._tables = tables
+        self.settle(tables, content, replace_file(self.path, content))
+
+    def prepare(self, tables: Tables) -> bytes:
+        """Return the bytes for new tables, once the present version has its backup."""
+        content = self._text.bytes_of(tables)
+        self._backups.before_change(self.signature, self.tables, self._main)
+        return content
+
+    def settle(self, tables: Tables, content: bytes, signature: Signature) -> None:
+        """Take it that the file holds these tables now, and keep a backup of it."""
+        self._tables, self.signature = tables, signature
         self._backups.after_change(content)
 
-    def _dump(self, tables: Tables) -> bytes:
-        """Return the file's bytes, a row a line, so that damage to one line leaves the others.
-
-        A row is put into text once: rows never change in place.
-        """
-        self._texts = {name: self._lines(name, rows) for name, rows in tables.items()}
-        pieces = [b"{"]
-        for name, (_, lines) in self._texts.items():
-            pieces += [json.dumps(name).encode(), b":{\n", b",\n".join(lines.values()), b"\n},\n"]
-        pieces[-1] = b"\n}}\n"
-        return b"".join(pieces)
-
-    def _lines(self, name: str, rows: Row) -> tuple[Row, dict[str, bytes]]:
-        """Return rows with their lines by id."""
-        known, texts = self._texts.get(name, ({}, {}))
-        lines = dict(texts)
-        gone, renewed = difference(known, rows)
-        for row_id in gone:
-            del lines[row_id]
-        for row_id in renewed:
-            row = rows[row_id]
-            text = json.dumps(row, separators=(",", ":"), allow_nan=False)
-            lines[row_id] = f"{json.dumps(row_id)}:{text}".encode("ascii")
-            if isinstance(row, dict):
-                self.last_change = max(self.last_change, change_of(row))
-        return rows, lines
+    def backups(self) -> Sequence[Backup]:
+        """Return the backups that can be read, the newest first."""
+        return self._backups.all()
 
 
-def difference(before: Mapping[str, V], after: Mapping[str, V]) -> tuple[list[str], list[str]]:
-    """Return the ids that are gone, and the ids of what is new or another than before."""
-    number = len(before)
-    ids, values = islice(after, number), islice(after.values(), number)
-    if [*ids] == [*before] and [*values] == [*before.values()]:
-        return [], [*islice(after, number, None)]  # as mostly: only new ones at the end
-    gone = [row_id for row_id in before if row_id not in after]
-    return gone, [row_id for row_id, row in after.items() if before.get(row_id) != row]
-
-
-def document(row_id: str, row: Mapping[str, Any]) -> Document:
-    """Return a TinyDB document under our own id."""
-    return Document(row, row_id)  # type: ignore[arg-type]
+def _stamp() -> str:
+    return datetime.now(UTC).strftime("%Y%m%d-%H%M%S")

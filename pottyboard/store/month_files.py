@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from contextlib import AbstractContextManager
 from itertools import chain, pairwise
 from pathlib import Path
@@ -16,11 +16,14 @@ from pottyboard.core.model.events import Event
 from pottyboard.store.damage import Row, Tables, change_of
 from pottyboard.store.disk import Signature, signature_of
 from pottyboard.store.documents import event_of
-from pottyboard.store.errors import unusable
-from pottyboard.store.json_file import JsonFile, difference
+from pottyboard.store.journal import JOURNAL, Journal
+from pottyboard.store.json_file import JsonFile
+from pottyboard.store.row_text import difference
+from pottyboard.store.system.errors import unusable
 
 _FILE: Final = re.compile(r"events-\d{4}-\d{2}\.json")
 _MONTH: Final = slice(len("events-"), -len(".json"))
+_BACKUP: Final = re.compile(r"events-(\d{4}-\d{2})(?:\.[a-z]+)?\.json")
 
 
 def _order(event: Event) -> tuple[object, str]:
@@ -41,6 +44,8 @@ class MonthFiles:
     def __init__(self, folder: Path, turn: AbstractContextManager[None]) -> None:
         """Take the folder, which need not exist yet, and the lock for its files."""
         self._folder, self._turn = folder, turn
+        self._journal = Journal(folder)
+        self._unfinished = False
         self._books: dict[str, JsonFile[Event]] = {}
         self._indexed: dict[str, Mapping[str, Event]] = {}
         self._places: dict[str, tuple[str, ...]] = {}
@@ -55,6 +60,15 @@ class MonthFiles:
     def look(self) -> None:
         """Read again what another process changed; raise ``StoreError`` if the folder refuses."""
         found = self._scan()
+        if self._unfinished:
+            with self._turn:
+                self._journal.finish()
+            found = self._scan()
+        if lost := self._backed_up() - found.keys():
+            for month in sorted(lost):
+                self.book(month).look(None)
+            back = {month: self.book(month).signature for month in lost}
+            found = dict(sorted({**found, **back}.items()))
         for month, signature in found.items():
             self.book(month).look(signature)
         if [*found] != [*self._books]:
@@ -73,15 +87,25 @@ class MonthFiles:
     def _scan(self) -> dict[str, Signature | None]:
         found: dict[str, Signature | None] = {}
         try:
-            for name in sorted(os.listdir(self._folder)):
+            names = os.listdir(self._folder)
+            for name in sorted(names):
                 if _FILE.fullmatch(name):
                     path = os.path.join(self._folder, name)
                     found[name[_MONTH]] = signature_of(path)
-        except FileNotFoundError:
-            return {}
         except OSError as error:
+            if isinstance(error, FileNotFoundError) and not self._books:
+                return {}
             raise unusable(self._folder, error.strerror) from error
+        self._unfinished = JOURNAL in names
         return found
+
+    def _backed_up(self) -> set[str]:
+        """Return the months of which there is a backup."""
+        try:
+            names = os.listdir(self._folder / "backups")
+        except OSError:  # a backup that cannot be read must not stop an entry
+            return set()
+        return {match[1] for name in names if (match := _BACKUP.fullmatch(name))}
 
     def _index(self, month: str, values: Mapping[str, Event]) -> None:
         """Keep for each id the months that hold it: two, where a crash cut a move short."""
@@ -163,6 +187,14 @@ class MonthFiles:
             path = self._folder / f"events-{month}.json"
             self._books[month] = JsonFile(path, _entry_in, turn=self._turn)
         return self._books[month]
+
+    def save(self, parts: Sequence[tuple[JsonFile[Event], Tables]]) -> None:
+        """Save new tables of several months as one change; raise ``StoreError`` if not saved."""
+        self._journal.save(parts)
+
+    def finish(self) -> None:
+        """Finish a change that was cut short, and remove what was never made; under the lock."""
+        self._journal.finish()
 
     @property
     def tables(self) -> dict[str, Tables]:

@@ -23,9 +23,9 @@ from pottyboard.store.damage import SCHEMA, Tables, parse
 from pottyboard.store.disk import make_folder
 from pottyboard.store.documents import event_of
 from pottyboard.store.dog_log import DogLog
-from pottyboard.store.errors import StoreError
 from pottyboard.store.household import Household
 from pottyboard.store.json_file import JsonFile
+from pottyboard.store.system.errors import StoreError
 
 _PACKAGE: Final = Path(__file__).parent.parent
 _PLACES: Final = (_PACKAGE / "_sample_logs", _PACKAGE.parent / "sample_logs")

@@ -18,8 +18,8 @@ from pottyboard.core.model.events import Event, EventError
 from pottyboard.core.model.localtime import minutes_of
 from pottyboard.store.documents import FIELDS
 from pottyboard.store.dog_log import DogLog
-from pottyboard.store.errors import StoreError
 from pottyboard.store.household import Household
+from pottyboard.store.system.errors import StoreError
 
 _OWN: Final = frozenset({"id", "logged", "unsure", "cause"})
 """What each copy has for itself."""

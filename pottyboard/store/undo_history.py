@@ -3,7 +3,8 @@
 Every change has a number, one higher than all before it, so that their order does not hang on the
 clock. An entry carries the number of its last ``change`` and, once corrected, that of the change
 that ``added`` it; the trail holds a line for each correction, deletion and undo, with the entry as
-it was ``before``. Works on tables alone: nothing here touches the disk.
+it was ``before``. A month from which an entry moved to another keeps its id among those ``moved``,
+so that its absence is no loss. Works on tables alone: nothing here touches the disk.
 """
 
 from __future__ import annotations
@@ -71,6 +72,11 @@ class Change:
     def take_away(self, month: str, entry_ids: Iterable[str]) -> None:
         """Take entries away without a line in the trail: another month holds them."""
         self.gone[month].update(entry_ids)
+
+    def moved_from(self, month: str) -> dict[str, Row]:
+        """Return what a month must know of entries that another month holds from now on."""
+        taken = {note["entry"] for note in self.notes.get(month, {}).values() if note.get("gone")}
+        return {i: {"change": self.number} for i in self.gone.get(month, set()) - taken}
 
     def correct(
         self,

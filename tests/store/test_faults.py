@@ -11,12 +11,14 @@ import os
 import shutil
 from collections.abc import Callable
 from pathlib import Path
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
 
 from pottyboard.core.model.events import Event
 from pottyboard.store import DogLog, StoreError
+from pottyboard.store.system import replacing
 from tests.store.house import APRIL, NOW, ago, in_march, new_dog_log
 from tests.store.killing import Rows, rows_of
 from tests.store.stock import StockRecord
@@ -211,9 +213,9 @@ def test_windows_may_hold_a_file_open_for_a_moment(
             raise PermissionError(errno.EACCES, "Access is denied")
         whole_replace(source, target)
 
-    monkeypatch.setattr("pottyboard.store.disk.os.replace", replace)
-    monkeypatch.setattr("pottyboard.store.disk.time.sleep", waited.append)
-    monkeypatch.setattr("pottyboard.store.disk._ON_WINDOWS", True)
+    windows = SimpleNamespace(name="nt", replace=replace)
+    monkeypatch.setattr(replacing, "os", windows)
+    monkeypatch.setattr("pottyboard.store.system.replacing.time.sleep", waited.append)
     saved = dog_log.add(ago(5), NOW)
     assert not busy
     assert waited == sorted(waited)

@@ -10,7 +10,7 @@ import pytest
 
 from pottyboard.core.model.questions import SettingsError
 from pottyboard.store import DogLog, Household, StoreError
-from pottyboard.store.household import slug
+from pottyboard.store.system.naming import slug
 from tests.store.house import ANSWERS, NOW, ago
 
 needs_ordinary_user = pytest.mark.skipif(

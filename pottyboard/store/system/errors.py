@@ -1,4 +1,4 @@
-"""What can go wrong with the store."""
+"""What a system can refuse, in words that say what to do."""
 
 from __future__ import annotations
 
@@ -7,6 +7,10 @@ from pathlib import Path
 
 class StoreError(Exception):
     """Something could not be read or saved; the message says what to do."""
+
+
+class NoSettingsError(StoreError):
+    """There are no answers of a set-up: truly none, not answers that cannot be read just now."""
 
 
 def unsaved(path: Path, why: str | None, *, perhaps: bool) -> StoreError:

@@ -1,13 +1,18 @@
-"""The lock of a dog's folder: one writer at a time."""
+"""The lock of a dog's folder: one writer at a time.
+
+POSIX locks with ``flock``, Windows with ``LockFile``: filelock knows both. On a network drive a
+lock may hold on one computer only, or not be known at all, which is said.
+"""
 
 from __future__ import annotations
 
+from contextlib import suppress
 from pathlib import Path
 from types import TracebackType
 from typing import TYPE_CHECKING, Final
 
-from pottyboard.store.disk import FILE_MODE
-from pottyboard.store.errors import StoreError, unusable
+from pottyboard.store.system.errors import StoreError, unusable
+from pottyboard.store.system.privacy import FILE_MODE
 
 if TYPE_CHECKING:
     from filelock import FileLock
@@ -57,6 +62,7 @@ class Turn:
         error: BaseException | None,
         trace: TracebackType | None,
     ) -> None:
-        """Give the turn away."""
+        """Give the turn away; what was saved is saved, whether or not the system lets go of it."""
         assert self._lock is not None
-        self._lock.release()
+        with suppress(OSError):
+            self._lock.release()
