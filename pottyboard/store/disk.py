@@ -38,7 +38,7 @@ def signature_from(found: os.stat_result) -> Signature:
 
 def read_file(path: Path) -> tuple[bytes, Signature]:
     """Return the content of a file with the signature of exactly this content."""
-    with os.fdopen(open_file(path), "rb") as file:
+    with open(path, "rb", opener=open_file) as file:
         signature = signature_from(os.fstat(file.fileno()))
         return file.read(), signature
 

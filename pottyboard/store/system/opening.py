@@ -26,13 +26,13 @@ def open_new(path: Path) -> int:
     return os.open(path, _NEW | _BINARY | _NO_LINK, FILE_MODE)
 
 
-def open_file(path: Path) -> int:
+def open_file(path: str, flags: int = os.O_RDONLY) -> int:
     """Return the descriptor of a file for reading; raise ``OSError`` if it is anything else."""
-    descriptor = os.open(path, os.O_RDONLY | _BINARY | _NO_WAIT)
+    descriptor = os.open(path, flags | _BINARY | _NO_WAIT)
     mode = os.fstat(descriptor).st_mode
     if stat.S_ISREG(mode):
         return descriptor
     os.close(descriptor)
     if stat.S_ISDIR(mode):
-        raise IsADirectoryError(errno.EISDIR, os.strerror(errno.EISDIR), str(path))
-    raise OSError(errno.EINVAL, "it is no file but a pipe or a device", str(path))
+        raise IsADirectoryError(errno.EISDIR, os.strerror(errno.EISDIR), path)
+    raise OSError(errno.EINVAL, "it is no file but a pipe or a device", path)
