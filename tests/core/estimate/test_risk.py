@@ -1,0 +1,167 @@
+"""The risk of an accident by an instant: two clocks, and what the dog has proved so far."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from msgspec.structs import replace
+
+from pottyboard.core.estimate.bowel import Bowel
+from pottyboard.core.estimate.learning import Estimate, EvidenceSoFar
+from pottyboard.core.estimate.risk import Risk, limit_of, risk_now
+from pottyboard.core.log.waits import Digested, Hold, Wait
+from pottyboard.core.model import figures
+from pottyboard.core.model.localtime import minutes_of
+from tests.core.diary import MORNING, Diary, diary
+
+NOON = 1440.0 * 20_000 + 720
+"""Some noon, in epoch minutes."""
+
+KNOWN: tuple[Wait, ...] = (
+    *(Hold(NOON, 120, 0, "out") for _ in range(8)),
+    Hold(NOON, 150, 0, "seen"),
+    *(Digested(40, 80) for _ in range(4)),
+    Digested(30, 90, indoors=True),
+)
+
+
+def estimate(*waits: Wait) -> Estimate:
+    """Return what these waits teach of a medium dog."""
+    return Estimate(diary().settings.dog, EvidenceSoFar.of(waits))
+
+
+def risk(page: Diary, clock: str) -> Risk:
+    """Return the risk at a clock time, for a dog whose waits are ``KNOWN``."""
+    facts = page.days(clock)[-1].facts
+    return risk_now(estimate(*KNOWN), facts, minutes_of(page.instant(clock)))
+
+
+def minute(page: Diary, clock: str) -> float:
+    return minutes_of(page.instant(clock))
+
+
+@pytest.mark.parametrize(
+    ("level", "limit"),
+    [
+        ("careful", figures.LIMIT_CAREFUL),
+        ("balanced", figures.LIMIT_BALANCED),
+        ("easy", figures.LIMIT_EASY),
+    ],
+)
+def test_the_limit_is_the_household_s(level: str, limit: float) -> None:
+    settings = diary().settings
+    chosen = replace(settings, board=replace(settings.board, risk=level))
+    assert limit_of(chosen) == limit
+
+
+# --- By an instant --------------------------------------------------------------------------------
+
+
+def test_neither_the_bladder_nor_the_bowel_stays_quiet() -> None:
+    own = estimate(*KNOWN)
+    both = Risk(own, NOON, 30.0, ((NOON, NOON + 20),), NOON + 20, None)
+    pee, stool = own.pees_by(100, 30), own.bowel.after_meal(20, 100)
+    assert 0 < pee < 1
+    assert 0 < stool < 1
+    assert both.chance_by(NOON + 100) == pytest.approx(1 - (1 - pee) * (1 - stool))
+
+
+def test_of_a_dog_without_a_pee_only_the_bowel_is_asked() -> None:
+    own = estimate(*KNOWN)
+    assert Risk(own, None, 0.0, (), NOON, None).chance_by(NOON + 500) == 0
+    meal = Risk(own, None, 0.0, ((NOON, NOON),), NOON, None)
+    assert meal.chance_by(NOON + 100) == pytest.approx(own.bowel.after_meal(0, 100))
+
+
+@given(st.floats(0, 300), st.floats(0.005, 0.2))
+def test_the_latest_minute_is_the_last_within_the_limit(held: float, limit: float) -> None:
+    now = Risk(estimate(*KNOWN), NOON, held, ((NOON, NOON + 40),), NOON + 40, None)
+    start, end = NOON + max(held, 40.0), NOON + 420
+    latest = now.latest(limit, start, end)
+    if latest is None:
+        assert now.chance_by(end) <= limit
+        return
+    assert start <= latest < end
+    assert now.chance_by(latest + 1) > limit
+    assert latest == start or now.chance_by(latest) <= limit
+
+
+def test_a_limit_that_is_past_already_gives_the_start() -> None:
+    now = Risk(estimate(*KNOWN), NOON, 0.0, (), NOON, None)
+    assert now.latest(0.0001, NOON + 200, NOON + 300) == NOON + 200
+    assert now.latest(0.0001, NOON + 200, NOON + 200) == NOON + 200
+
+
+# --- As the log stands ----------------------------------------------------------------------------
+
+
+def test_the_bladder_s_clock_starts_with_the_last_pee() -> None:
+    page = diary().all_at(*MORNING, "09:00 pee")
+    assert (risk(page, "10:00").pee, risk(page, "10:00").held) == (minute(page, "09:00"), 0)
+    assert risk(diary(), "10:00").pee is None
+
+
+def test_an_outing_without_pee_proves_that_it_could_wait() -> None:
+    page = diary().all_at(*MORNING, "09:00 pee")
+    tried = page.at("10:40", "nothing")
+    assert risk(tried, "10:41").held == 100
+    later = minute(page, "11:30")
+    assert risk(tried, "10:41").chance_by(later) < risk(page, "10:41").chance_by(later)
+
+
+def test_minutes_asleep_count_less() -> None:
+    page = diary().all_at(*MORNING, "09:00 pee", "09:30 settled", "10:30 water")
+    saved = 60 * (1 - figures.SLEEP_SHARE)
+    assert 0 < saved < 60
+    found = risk(page, "10:40")
+    assert (found.pee, found.held) == (minute(page, "09:00") + saved, 0)
+    tried = risk(page.at("10:50", "nothing"), "10:51")
+    assert tried.held == pytest.approx(110 - saved)
+    # Asleep from the pee on, an outing right after it has proved nothing.
+    napped = diary().all_at(*MORNING, "09:00 pee", "09:12 nothing", "09:13 settled")
+    assert risk(napped, "11:30").held == 0
+
+
+def test_a_meal_s_clock_starts_again_at_an_outing_without_stool() -> None:
+    page = diary().all_at(*MORNING, "07:00 meal")
+    seven = minute(page, "07:00")
+    assert risk(page, "07:30").meals == ((seven, seven),)
+    out = page.at("07:40", "pee")
+    assert risk(out, "07:41").meals == ((seven, seven + 40),)
+    assert risk(out.at("07:55", "poop"), "08:00").meals == ()
+
+
+def test_by_the_clock_none_was_ready_at_the_last_outing_stool_or_waking() -> None:
+    page = diary().all_at("06:30 up", "06:35 poop")
+    assert risk(page, "07:00").stool == risk(page, "07:00").bare == minute(page, "06:35")
+    assert risk(page.at("08:00", "nothing"), "08:10").bare == minute(page, "08:00")
+    night = diary().all_at(*MORNING, "22:20 pee", "22:40 settled").on(2).at("06:30", "up")
+    assert risk(night, "06:32").bare == minute(night, "06:30")
+    assert risk(night, "06:32").stool == minute(night.on(1), "06:35")
+
+
+# --- None so far ----------------------------------------------------------------------------------
+
+
+def summed(own: Bowel, bare: float, by: float) -> float:
+    """Return the chance after a meal from its definition, half a minute after the other.
+
+    A meal brings stool or not. That none was ready at ``bare`` leaves the meals that bring none and
+    those whose stool is later; of these, stool that is ready at some minute is held until it comes.
+    """
+    ready, gives_way = own.ready.conditional(), own.stool_hold.conditional()
+    comes, steps = 0.0, int((by - bare) * 2)
+    for step in range(steps):
+        start = bare + step / 2
+        share = ready.chance_by(start + 0.5) - ready.chance_by(start)
+        comes += share * gives_way.chance_by(by - start - 0.25)
+    return own.some * comes / (1 - own.some * ready.chance_by(bare))
+
+
+@pytest.mark.parametrize(("bare", "by"), [(0, 120), (60, 150), (100, 200), (200, 320), (0, 300)])
+def test_the_chance_after_a_meal_is_that_of_the_meals_with_none_so_far(
+    bare: float, by: float
+) -> None:
+    for own in (estimate().bowel, estimate(*KNOWN).bowel):
+        assert own.after_meal(bare, by) == pytest.approx(summed(own, bare, by), rel=0.05, abs=2e-3)
