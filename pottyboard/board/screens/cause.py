@@ -54,7 +54,7 @@ class CauseScreen(ChosenPage):
             return
         if account.offer is not None and account.offer.measure and not account.offer.taken:
             yield PageKey("t", "take the change", "screen.take")
-        yield PageKey("1-0", "cause")
+        yield PageKey("1-0 a-d", "cause")
         yield PageKey("e", "ask the rest", "screen.ask_rest")
         if self.count() > 1:
             yield self.arrows()

@@ -20,7 +20,7 @@ from pottyboard.core.model.describe import CAUSE_WORDS
 from pottyboard.core.model.settings import Settings
 from pottyboard.core.view.situation import Situation
 
-CAUSE_KEYS: Final = dict(zip("1234567890", CAUSE_WORDS, strict=True))
+CAUSE_KEYS: Final = dict(zip("1234567890abcd", CAUSE_WORDS, strict=True))
 """The key of each cause."""
 
 LOG_KEY: Final = "x"

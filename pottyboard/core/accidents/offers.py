@@ -158,12 +158,21 @@ def _unknown(case: AbsenceProblem) -> Offer:
 
 _BY_CAUSE: Final[dict[str, Callable[[AbsenceProblem], Offer]]] = {
     "marking": _marking,
-    "greeting": _say("Greet outside, calmly and low. Never scold: the dog cannot help it."),
+    "greeting": _say(
+        "No break prevents it: greet outside, calmly and low. Never scold: the dog cannot help it."
+    ),
     "leak": _say("No change of the routine: tell your vet, with the times from this log."),
+    "unwell": _say("Ask your vet: no routine helps an ill dog. Until then offer it more breaks."),
+    "woke": _say("Out the moment it stirs, on the lead, before anything else."),
     "sign": _say("Log each sign as you see it, and go out at once."),
     "late": _late,
     "empty": _empty,
     "meal": _meal,
+    "drink": _say(
+        "Out sooner after each long drink, within 15 min. Never take the water away; if it drinks "
+        "much more than usual, ask your vet."
+    ),
+    "play": _say("Out right before play, stop after 10 min for a break, and out again after it."),
     "alone": _alone,
     "longer": _longer,
     "unknown": _unknown,

@@ -6,6 +6,7 @@ accident has one verdict.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from functools import cached_property
 
 from msgspec import Struct, structs
@@ -84,6 +85,30 @@ class Circumstances(Struct, frozen=True, dict=True):
         return late if late > figures.LATE else 0.0
 
     @property
+    def unwell_since(self) -> Minutes | None:
+        """When a sign of illness was last noted, None if none was within a day before."""
+        ill = self.facts.ill
+        return ill if ill is not None and self.at - ill <= figures.UNWELL_WITHIN else None
+
+    @property
+    def awake_held(self) -> float:
+        """The minutes awake since the last pee, at the least; 0 where nobody knows."""
+        pee, earliest = self.facts.last_pee, self.earliest
+        if pee is None or earliest is None:
+            return 0.0
+        return max(0.0, earliest - pee - self.facts.asleep_in_hold(self.at))
+
+    @property
+    def is_plain(self) -> bool:
+        """Whether nothing that can bring an accident is in the log since the last outing."""
+        facts, out = self.facts, max(self.facts.last_out or 0.0, self.facts.last_pee or 0.0)
+        logged = (
+            facts.last_meal, facts.last_water, facts.greeted, facts.last_left, facts.slept_from,
+            facts.asks_up, facts.sign, self.unwell_since, facts.dry_out if facts.empties else None,
+        )  # fmt: skip
+        return self.alone_from is None and all(at is None or at < out for at in logged)
+
+    @property
     def is_inside(self) -> bool:
         """Whether the interval was not over yet."""
         pee = self.facts.last_pee
@@ -103,6 +128,20 @@ class Circumstances(Struct, frozen=True, dict=True):
         """Whether it surely happened after ``entry``, and no more than ``within`` minutes."""
         earliest = self.earliest
         return entry is not None and earliest is not None and earliest >= entry >= self.at - within
+
+    def before_its_break(
+        self, entries: Iterable[Minutes], wait: float
+    ) -> tuple[Minutes, Minutes] | None:
+        """Return the last of ``entries`` that the accident followed before its own break was late,
+        and when that was due, ``wait`` minutes after it; None if there is none, or if an outing has
+        served it."""
+        out = self.facts.last_out or 0.0
+        for entry in reversed(tuple(entries)):
+            due = entry + wait
+            served = out >= max(entry, due - figures.SERVES_WITHIN)
+            if self.since(entry, wait + figures.LATE) and not served:
+                return entry, due
+        return None
 
 
 def earliest_of(event: Event) -> Minutes | None:

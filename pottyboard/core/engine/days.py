@@ -257,7 +257,7 @@ class DayAtWork:
             and earliest is not None
             and not any(outing.was_late for outing in self.outings if outing.at > earliest)
         )
-        moves = inside and not cause.is_other and not event.unsure
+        moves = inside and not cause.spares_interval and not event.unsure
         self.accidents.append(Accident(circumstances, cause, moves))
         if moves and pee is not None:
             clock = clock_words(event.t, self.settings.zone)

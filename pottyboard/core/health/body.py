@@ -285,9 +285,14 @@ def wet_bed(look: Look, window: Minutes) -> Iterator[Mark]:
 def relapse(look: Look, window: Minutes) -> Iterator[Mark]:
     """Yield the accidents that come all at once, within ``window``, after clear days in a row.
 
-    Those after a late break are the household's, and do not count.
+    Those after a late break are the household's, and do not count, nor does what is no matter of
+    the plan; but those of a dog that seems unwell do.
     """
-    such = [a.event for a in look.accidents if not (a.why.is_other or a.household)]
+    such = [
+        a.event
+        for a in look.accidents
+        if not a.household and (a.why.cause == "unwell" or not a.why.is_other)
+    ]
     for accident in such:
         sudden = look.lately(such, accident.t, figures.RELAPSE_WITHIN)
         if len(sudden) < figures.RELAPSE_ACCIDENTS:

@@ -17,7 +17,7 @@ from pottyboard.core.engine.history import History
 from pottyboard.core.health.health_views import Level
 from pottyboard.core.health.water import Portion, portions
 from pottyboard.core.model import figures
-from pottyboard.core.model.events import KINDS, Event
+from pottyboard.core.model.events import ILLNESS, KINDS, Event
 from pottyboard.core.model.localtime import Minutes, clock_words, date_words, local
 from pottyboard.core.model.settings import Settings
 
@@ -103,8 +103,7 @@ class Look(Struct, frozen=True, dict=True):
     @cached_property
     def notes(self) -> tuple[Event, ...]:
         """The health notes about the body, in order."""
-        aside = ("", "other", "distress")
-        return tuple(e for e in self.of_kind["health"] if e.finding not in aside)
+        return tuple(e for e in self.of_kind["health"] if e.finding in ILLNESS)
 
     @cached_property
     def outings(self) -> list[Event]:

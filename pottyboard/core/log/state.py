@@ -38,8 +38,9 @@ class LogState:
     ``woke`` is when the last sleep of a night ended. ``dirty`` are the accidents whose spot is not
     cleaned up yet. ``greeted`` is the last greeting, visit or play (``greeted_by`` its kind);
     ``last_left`` and ``last_back`` the last time alone; ``longest_hold`` the longest hold by day
-    that ended outside, in waking minutes. ``mishaps`` are the accidents of the last two weeks,
-    ``places`` all that had one, ``measures`` the changes of the routine in force.
+    that ended outside, in waking minutes, ``longest_night`` the same over a night, in all its
+    minutes. ``ill`` is when a sign of illness was last noted. ``mishaps`` are the accidents of the
+    last two weeks, ``places`` all that had one, ``measures`` the changes of the routine in force.
     """
 
     last_pee: Minutes | None = None
@@ -77,6 +78,8 @@ class LogState:
     last_left: Minutes | None = None
     last_back: Minutes | None = None
     longest_hold: float = 0.0
+    longest_night: float = 0.0
+    ill: Minutes | None = None
     mishaps: tuple[Event, ...] = ()
     places: Mapping[str, Uses] = field(default_factory=dict)
     measures: Measures = NO_MEASURES

@@ -15,7 +15,7 @@ from pottyboard.core.log.places import marked, named_alike
 from pottyboard.core.log.state import LogState, for_the_night
 from pottyboard.core.log.waits import Hold, Wait
 from pottyboard.core.model import figures
-from pottyboard.core.model.events import KINDS, Event
+from pottyboard.core.model.events import ILLNESS, KINDS, Event
 from pottyboard.core.model.localtime import Minutes
 from pottyboard.core.model.plan import DayPlan
 
@@ -60,6 +60,8 @@ def _mark_floor(facts: LogState, accident: Event) -> None:
 
 
 def _keep_longest(facts: LogState, hold: Hold) -> None:
+    if hold.how == "out" and hold.night and hold.length <= figures.LOG_STOPPED:
+        facts.longest_night = max(facts.longest_night, hold.length)
     if hold.how == "out" and not hold.night and hold.awake <= figures.SILENCE_TOO_LONG:
         facts.longest_hold = max(facts.longest_hold, hold.awake)
 
@@ -199,6 +201,11 @@ def _see_vet(facts: LogState, event: Event, plan: DayPlan) -> None:
     facts.seen_by_vet = True
 
 
+def _note_health(facts: LogState, event: Event, plan: DayPlan) -> None:
+    if event.finding in ILLNESS:
+        facts.ill = event.t
+
+
 def _change_routine(facts: LogState, event: Event, plan: DayPlan) -> None:
     facts.measures = facts.measures.and_taken(event, facts.mishaps)
 
@@ -217,6 +224,7 @@ BY_KIND: Final[Mapping[str, Callable[[LogState, Event, DayPlan], None]]] = {
     "duty": _take_over,
     "cleaned": _clean,
     "vet": _see_vet,
+    "health": _note_health,
     "routine": _change_routine,
 }
 """What a kind does beside what its row says."""

@@ -133,7 +133,7 @@ class Event:
     def counts_against_plan(self) -> bool:
         """Whether this accident can move the interval.
 
-        Marking, greeting and leaks cannot, nor what another dog may have done.
+        What is no matter of the plan cannot, nor what another dog may have done.
         """
         return self.cause not in OTHER_CAUSES and not self.unsure
 
@@ -185,14 +185,16 @@ _ON_PAD: Final = {
 }
 SIGNS: Final = ("door", "sniffing", "circling", "pacing", "whining")
 SLEEPS: Final = ("nap", "night")
-OTHER_CAUSES: Final = ("marking", "greeting", "leak")
-"""Causes other than the plan, which do not move the interval: upright and small, at a greeting,
-asleep."""
+OTHER_CAUSES: Final = ("marking", "greeting", "leak", "unwell")
+"""Causes that are no matter of the plan: upright and small, at a greeting, asleep, an illness."""
+SPARING_CAUSES: Final = (*OTHER_CAUSES, "woke")
+"""Causes that do not move the interval: those, and right after waking."""
 CAUSES: Final = (
-    *OTHER_CAUSES, "late", "longer", "meal", "empty", "alone", "sign", "unknown",
+    *SPARING_CAUSES, "sign", "late", "empty", "meal", "drink", "play", "alone", "longer", "unknown",
 )  # fmt: skip
-"""Why an accident happened: another cause, the break was late, longer than the dog has held, after
-a meal, after nothing came and free roaming, alone soon after leaving, a sign was missed, unknown.
+"""Why an accident happened: no matter of the plan, a sign of illness was noted, it had just woken,
+a sign was missed, the break was late, after nothing came and free roaming, after a meal, a long
+drink or play, alone soon after leaving, longer than the dog has held, unknown.
 """
 AMOUNTS: Final = ("small", "usual", "large")
 SURFACES: Final = ("sealed", "wood", "carpet", "fabric")
@@ -202,6 +204,8 @@ FINDINGS: Final = (
     "distress", "other",
 )  # fmt: skip
 """What a health note is about; ``distress`` is that of a dog left alone."""
+ILLNESS: Final = tuple(finding for finding in FINDINGS if finding not in ("distress", "other"))
+"""Those that are a sign of illness."""
 MEASURES: Final = ("earlier", "after-meal", "before-leaving", "watch", "block")
 """Changes of the routine that an accident suggests: a break that much earlier each day, the break
 after meals sooner, one right before leaving, in arm's reach after nothing came, the spot blocked.

@@ -255,6 +255,11 @@ SHEET_DAYS: Final = _own(7, "days", "a handover sheet holds a week: it has to fi
 REPEAT_WITHIN: Final = _own(14, "days", "a second accident at or beside a spot in two weeks")
 REPEAT_FROM: Final = _own(2, "accidents", "a smell left behind invites a repeat: block access")
 GREETING_WITHIN: Final = _own(5, "min", "an accident this soon after a greeting or play is of it")
+WOKE_WITHIN: Final = _own(15, "min", "an accident this soon after it got up: it had just woken")
+UNWELL_WITHIN: Final = _own(1440, "min", "an ill dog cannot hold: a sign noted this long before")
+LONGER_FROM: Final = _own(
+    0.5, "of the interval", "a shorter wait says nothing of how long a dog can hold"
+)
 SIGN_MISSED_WITHIN: Final = _own(30, "min", "an accident this soon after a sign: it was missed")
 EMPTY_WITHIN: Final = _own(30, "min", "an accident this soon after an outing brought nothing")
 ALONE_SOON: Final = _own(30, "min", "no source puts a number on soon after leaving")

@@ -34,18 +34,14 @@ class Story(NamedTuple):
 
 
 class Made(NamedTuple):
-    """One made accident: the page up to it, the true cause, and whether the log makes it clear."""
+    """One made accident: the page with it, its entry being ``made``, the true cause, and whether
+    the log makes it clear."""
 
     page: Diary
     clock: str
     true: str
     clear: bool
     name: str
-
-    @property
-    def wet(self) -> Diary:
-        """The page alone: the accident is its entry ``made``."""
-        return self.page
 
 
 def clock(minute: float) -> str:
@@ -156,6 +152,8 @@ KINDS: Final[dict[str, Callable[[Random, int, int], Story]]] = {
 }  # fmt: skip
 _RIVALS: Final = ("drink", "play", "meal", "sign", "alone", "empty", "unwell")
 """What can stand in the log beside another cause and explain the accident as well."""
+_RIVALS_OF_SLEEP: Final = ("alone", "unwell")
+"""The same of a dog that sleeps just before: the others would show that it was up."""
 
 
 # --- What the log tells of it ---------------------------------------------------------------------
@@ -166,7 +164,7 @@ def made(seed: int) -> Made:
     r = Random(seed)
     true = list(KINDS)[seed % len(KINDS)]
     clear = (seed // len(KINDS)) % 3 != 2
-    days = r.randint(2, 6)
+    days = r.randint(0, 6)
     interval = r.choice([90, 120, 120, 120, 150])
     page = diary(kg=r.choice([6, 12, 15, 24, 30]))
     for day in range(2, 2 + days):
@@ -190,7 +188,8 @@ def made(seed: int) -> Made:
         if r.random() < 0.5 or not story.hides:
             said |= {"found": r.choice([True, None]), "dry": None}
     if how == "rival":
-        other = r.choice([one for one in _RIVALS if one != true])
+        rivals = _RIVALS_OF_SLEEP if true in ("leak", "woke") else _RIVALS
+        other = r.choice([one for one in rivals if one != true])
         entries += _beside(other, story.at, r)
     for minute, kind, details in sorted(entries, key=lambda entry: entry[0]):
         page = page.at(clock(minute), kind, **details)
@@ -201,7 +200,10 @@ def made(seed: int) -> Made:
 
 
 def _blurred(true: str, story: Story, r: Random) -> str:
-    ways = ["unsaid", "rival"] + ["missing"] * 2 * (story.tells is not None)
+    """Return how the log hides the cause; what has none cannot have another one beside it."""
+    ways = (
+        ["unsaid"] + ["rival"] * (true != "unknown") + ["missing"] * 2 * (story.tells is not None)
+    )
     return r.choice(ways)
 
 
@@ -224,6 +226,7 @@ _DAY: Final = (*MORNING, "08:35 pee", "10:30 pee", "12:25 pee")
 def _by_hand(
     true: str, clear: bool, entries: str, at: str, kind: str = "pee-inside", **said: Any
 ) -> Made:
+    """Return an accident on a day with an interval of 2 h 30 and the last pee at 12:25."""
     page = diary().on(2).all_at(*CLEAR_DAY).on(3).all_at(*CLEAR_DAY).on(4)
     page = page.all_at(*_DAY, *(entries.split(", ") if entries else ()))
     page = page.at(at, kind, id="made", **said)
@@ -231,6 +234,7 @@ def _by_hand(
 
 
 def _night(true: str, clear: bool, at: str, kind: str = "pee-inside", **said: Any) -> Made:
+    """Return an accident in the third night, after two of 8 h that stayed dry."""
     page = diary().on(2).all_at(*CLEAR_DAY).on(3).all_at(*CLEAR_DAY).on(4)
     page = page.at(at, kind, id="made", **said)
     return Made(page, at, true, clear, f"by night {true}: {at} {said}")
@@ -251,12 +255,12 @@ BY_HAND: Final[tuple[Made, ...]] = (
     _by_hand("unknown", True, "", "13:05", "poop-inside"),
     _by_hand("unknown", False, "", "14:00", found=None),
     _by_hand("longer", True, "", "14:24"),
-    _by_hand("late", True, "", "15:00"),
+    _by_hand("late", True, "", "15:15"),
     _by_hand("late", True, "13:10 sign", "15:00"),
     _by_hand("sign", True, "13:10 sign", "13:20"),
     _by_hand("meal", True, "13:00 meal", "13:12", "poop-inside"),
     _by_hand("unknown", False, "13:00 meal, 13:00 water", "13:12"),
-    _by_hand("late", False, "", "15:00", found=True, dry="14:00"),
+    _by_hand("late", False, "", "15:20", found=True, dry="14:00"),
     _by_hand("alone", True, "13:00 left", "13:10", alone=True),
     _by_hand("alone", False, "13:00 left, 16:00 back", "16:05", found=True),
     _by_hand("greeting", True, "13:00 back", "13:02", amount="small"),

@@ -109,7 +109,7 @@ def known_dog() -> Diary:
 @pytest.mark.parametrize(
     ("clock", "cause", "household", "interval"),
     [
-        ("09:00", "longer", False, 120),
+        ("09:00", "unknown", False, 120),
         ("10:05", "longer", False, 120),
         ("10:06", "late", True, 150),
     ],

@@ -195,8 +195,8 @@ def test_a_daily_break_that_was_missed_does_not_excuse_the_interval() -> None:
     assert page.dues("06:40")["daily"] == "07:00"
     wet = page.at("08:00", "pee-inside").read("08:00")
     assert wet.interval.last_change.cause == "narrower"
-    assert wet.accidents[0].cause == "late"
-    assert "daily break" in wet.accidents[0].reasoning
+    assert wet.accidents[0].cause == "longer", "late is late by the rule, for cause and interval"
+    assert "break due at 07:00 (daily break)" in wet.accidents[0].facts
 
 
 @settings(max_examples=60)
