@@ -71,6 +71,29 @@ def test_a_chance_never_falls_as_time_goes_by(bare: float, by: float, more: floa
     assert 0 <= own.comes_by(meals, NOON, None, at) <= 1
 
 
+def summed(own: Bowel, bare: float, by: float) -> float:
+    """Return the chance after a meal from its definition, half a minute after the other.
+
+    A meal brings stool or not. That none was ready at ``bare`` leaves the meals that bring none and
+    those whose stool is later; of these, stool that is ready at some minute is held until it comes.
+    """
+    ready, gives_way = own.ready.conditional(), own.stool_hold.conditional()
+    comes, steps = 0.0, int((by - bare) * 2)
+    for step in range(steps):
+        start = bare + step / 2
+        share = ready.chance_by(start + 0.5) - ready.chance_by(start)
+        comes += share * gives_way.chance_by(by - start - 0.25)
+    return own.some * comes / (1 - own.some * ready.chance_by(bare))
+
+
+@pytest.mark.parametrize(("bare", "by"), [(0, 120), (60, 150), (100, 200), (200, 320), (0, 300)])
+def test_the_chance_after_a_meal_is_that_of_the_meals_with_none_so_far(
+    bare: float, by: float
+) -> None:
+    for own in (bowel(), bowel(*[Digested(40, 80)] * 4, Digested(30, 90, indoors=True))):
+        assert own.after_meal(bare, by) == pytest.approx(summed(own, bare, by), rel=0.05, abs=2e-3)
+
+
 # --- By its hours ---------------------------------------------------------------------------------
 
 

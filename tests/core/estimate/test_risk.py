@@ -7,7 +7,6 @@ from hypothesis import given
 from hypothesis import strategies as st
 from msgspec.structs import replace
 
-from pottyboard.core.estimate.bowel import Bowel
 from pottyboard.core.estimate.learning import Estimate, EvidenceSoFar
 from pottyboard.core.estimate.risk import Risk, limit_of, risk_now
 from pottyboard.core.log.waits import Digested, Hold, Wait
@@ -139,29 +138,3 @@ def test_by_the_clock_none_was_ready_at_the_last_outing_stool_or_waking() -> Non
     night = diary().all_at(*MORNING, "22:20 pee", "22:40 settled").on(2).at("06:30", "up")
     assert risk(night, "06:32").bare == minute(night, "06:30")
     assert risk(night, "06:32").stool == minute(night.on(1), "06:35")
-
-
-# --- None so far ----------------------------------------------------------------------------------
-
-
-def summed(own: Bowel, bare: float, by: float) -> float:
-    """Return the chance after a meal from its definition, half a minute after the other.
-
-    A meal brings stool or not. That none was ready at ``bare`` leaves the meals that bring none and
-    those whose stool is later; of these, stool that is ready at some minute is held until it comes.
-    """
-    ready, gives_way = own.ready.conditional(), own.stool_hold.conditional()
-    comes, steps = 0.0, int((by - bare) * 2)
-    for step in range(steps):
-        start = bare + step / 2
-        share = ready.chance_by(start + 0.5) - ready.chance_by(start)
-        comes += share * gives_way.chance_by(by - start - 0.25)
-    return own.some * comes / (1 - own.some * ready.chance_by(bare))
-
-
-@pytest.mark.parametrize(("bare", "by"), [(0, 120), (60, 150), (100, 200), (200, 320), (0, 300)])
-def test_the_chance_after_a_meal_is_that_of_the_meals_with_none_so_far(
-    bare: float, by: float
-) -> None:
-    for own in (estimate().bowel, estimate(*KNOWN).bowel):
-        assert own.after_meal(bare, by) == pytest.approx(summed(own, bare, by), rel=0.05, abs=2e-3)

@@ -76,6 +76,17 @@ def test_what_lasts_a_day_is_for_the_vet(finding: str, clock: str, level: str) -
     assert raised(ill(page, f"{clock} {finding}"), "12:00") == {finding: level}
 
 
+@pytest.mark.parametrize("finding", ["loose-stool", "off-food", "listless"])
+@pytest.mark.parametrize(("day", "level"), [(10, "soon"), (11, "watch"), (13, "watch")])
+def test_what_comes_again_after_days_has_not_lasted(finding: str, day: int, level: str) -> None:
+    # Noted twice, on day 8 and then two, three and five days later.
+    page = ill(calm(), f"10:00 {finding}")
+    for between in range(8, day):
+        page = page.on(between).at("14:00", "both")
+    page = page.on(day)
+    assert raised(ill(page, f"10:00 {finding}"), "12:00") == {finding: level}
+
+
 @pytest.mark.parametrize("finding", ["loose-stool", "off-food", "listless", "vomiting"])
 def test_one_sign_of_nerves_is_quiet_in_the_first_days(finding: str) -> None:
     for day, expected in ((1, {}), (3, {}), (4, {finding: "watch"})):

@@ -1,0 +1,55 @@
+"""What the reasons for a break look at."""
+
+from __future__ import annotations
+
+import pytest
+from msgspec.structs import replace
+
+from pottyboard.core.engine.rule_context import RuleContext
+from pottyboard.core.estimate.learning import Estimate, EvidenceSoFar, ready_prior
+from pottyboard.core.log.waits import Digested
+from pottyboard.core.model import figures
+from pottyboard.core.model.localtime import minutes_of
+from tests.core.diary import CLEAR_DAY, MORNING, Diary, diary
+
+
+def context(page: Diary, clock: str, told: str = "") -> RuleContext:
+    """Return what the reasons look at, by the log up to ``told``, or up to the clock time."""
+    day = page.days(told or clock)[-1]
+    now = minutes_of(page.instant(clock))
+    return RuleContext(day.facts, day.plan, page.settings, 120, now)
+
+
+def test_clock_times_are_the_household_s() -> None:
+    page = diary(zone="America/St_Johns").all_at(*MORNING)
+    assert context(page, "09:05").clock(minutes_of(page.instant("17:30"))) == "17:30"
+
+
+def test_the_dog_sleeps_as_logged_or_by_the_hour() -> None:
+    page = diary().all_at(*MORNING, "10:00 settled")
+    assert (context(page, "09:59").sleep, context(page, "10:30").sleep) == ("", "nap")
+    night = diary().all_at(*MORNING, "22:20 pee")
+    asked = [context(night, clock, "22:30").sleep for clock in ("22:29", "22:44", "22:45")]
+    assert asked == ["", "", "night"]
+
+
+def test_what_came_before_the_last_waking_asks_no_more() -> None:
+    page = diary().all_at(*CLEAR_DAY).on(2)
+    up = page.at("06:10", "up")
+    assert context(up, "06:20").awake_since == minutes_of(page.instant("06:10"))
+    assert context(page, "06:40").awake_since == minutes_of(page.instant("06:30"))
+    again = up.at("06:15", "settled", sleep="night").at("07:30", "up")
+    assert context(again, "07:40").awake_since == minutes_of(page.instant("07:30"))
+
+
+@pytest.mark.parametrize("kg", [6, 15, 30])
+def test_digestion_is_the_size_s_until_the_log_knows_better(kg: float) -> None:
+    page = diary(kg).all_at(*MORNING)
+    alone = context(page, "09:00")
+    usual = ready_prior(page.settings.dog).median
+    assert alone.digestion == usual
+    few = EvidenceSoFar.of([Digested(30, 40)] * (int(figures.STOOLS_TO_KNOW) - 1))
+    many = EvidenceSoFar.of([Digested(30, 40)] * 12)
+    dog = page.settings.dog
+    assert replace(alone, estimate=Estimate(dog, few)).digestion == usual
+    assert replace(alone, estimate=Estimate(dog, many)).digestion < usual
