@@ -108,8 +108,8 @@ class BoardApp(App[int]):
         Two keys save an accident, however fast they come: the second may have reached the screen
         below while the dialog was still being opened.
         """
-        below = event._sender
-        if isinstance(below, Screen) and below is not self.screen:
+        day = self._day
+        if day is not None and day is not self.screen and day.has_seen(event):
             event.prevent_default()
             self.post_message(events.Key(event.key, event.character))
 
@@ -121,7 +121,7 @@ class BoardApp(App[int]):
     def _day_of(self, dog_log: DogLog) -> DayScreen:
         self._dog_log = dog_log
         entries, others = self._seen_from(dog_log)
-        self._day = DayScreen(entries, self.keymap, self.size, others)
+        self._day = DayScreen(entries, self.size, others)
         for notice in (*dog_log.notices, self._wrong_keys):
             if notice:
                 self.notify(notice, severity="warning", timeout=30, markup=False)
@@ -191,19 +191,14 @@ class BoardApp(App[int]):
 
         self.push_screen(SetupScreen(self._household, None, self._now), closed)
 
-    def action_help(self) -> None:
-        """Open the page of keys and words."""
-        from pottyboard.board.screens.help import HelpScreen
-
-        assert self._dog_log is not None
-        self.push_screen(HelpScreen(self._dog_log, self.keymap))
-
     def action_page(self, name: str) -> None:
-        """Open one of the pages beside the day (see :func:`page_named`)."""
+        """Open one of the pages, over whatever is open (see :func:`page_named`)."""
         from pottyboard.board.pages import page_named
 
-        assert self._day is not None
-        self.push_screen(page_named(name, self._day.entries, self.keymap))
+        if self._day is not None:
+            page = page_named(name, self._day.entries)
+            if type(page) is not type(self.screen):
+                self.push_screen(page)
 
     def action_report(self) -> None:
         """Ask for a helper's message, and save what it says."""
@@ -217,13 +212,6 @@ class BoardApp(App[int]):
                 day.change(lambda: said)
 
         self.push_screen(ReportDialog(day.entries), closed)
-
-    def action_emergency(self) -> None:
-        """Open the page for an emergency, over whatever is open."""
-        from pottyboard.board.screens.emergency import EmergencyScreen
-
-        if self._day is not None and not isinstance(self.screen, EmergencyScreen):
-            self.push_screen(EmergencyScreen(self._day.entries))
 
     def action_colours(self) -> None:
         """Change to the next colours."""

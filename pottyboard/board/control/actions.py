@@ -15,7 +15,8 @@ class Action(NamedTuple):
 
     ``id`` names it for keymaps; ``words`` in footer, help and palette; ``key`` is the default key,
     empty for the palette alone; ``call`` what Textual runs; ``kinds`` the kinds of entry that it
-    logs; ``footer`` its rank in the footer, 0 for none.
+    logs; ``footer`` its rank in the footer, 0 for none; ``page`` the screen that it opens, by its
+    module in ``screens`` and its name, which is loaded when it opens.
     """
 
     id: str
@@ -26,6 +27,7 @@ class Action(NamedTuple):
     call: str
     kinds: tuple[str, ...] = ()
     footer: int = 0
+    page: str = ""
 
 
 def _log(kind: str, words: str, key: str, help_: str, footer: int = 0) -> Action:
@@ -35,19 +37,22 @@ def _log(kind: str, words: str, key: str, help_: str, footer: int = 0) -> Action
 def _asked(
     id_: str, words: str, key: str, help_: str, kinds: tuple[str, ...], footer: int = 0
 ) -> Action:
-    return Action(id_, words, key, help_, "log", f"screen.{id_}", kinds, footer)
+    return Action(id_, words, key, help_, "log", f"screen.ask('{id_}')", kinds, footer)
 
 
 def _mend(id_: str, words: str, key: str, help_: str, call: str = "", footer: int = 0) -> Action:
     return Action(id_, words, key, help_, "entry", f"screen.{call or id_}", (), footer)
 
 
-def _page(id_: str, words: str, key: str, help_: str, kinds: tuple[str, ...] = ()) -> Action:
-    return Action(id_, words, key, help_, "board", f"app.page('{id_}')", kinds)
+def _page(
+    id_: str, words: str, key: str, help_: str, page: str, kinds: tuple[str, ...] = (),
+    footer: int = 0,
+) -> Action:  # fmt: skip
+    return Action(id_, words, key, help_, "board", f"app.page('{id_}')", kinds, footer, page)
 
 
-def _board(id_: str, words: str, key: str, help_: str, footer: int = 0) -> Action:
-    return Action(id_, words, key, help_, "board", f"app.{id_}", (), footer)
+def _board(id_: str, words: str, key: str, help_: str) -> Action:
+    return Action(id_, words, key, help_, "board", f"app.{id_}")
 
 
 ACTIONS: Final[tuple[Action, ...]] = (
@@ -79,19 +84,26 @@ ACTIONS: Final[tuple[Action, ...]] = (
     _mend("delete", "delete", "x,delete", "delete the selected entry"),
     _mend("clear", "clear", "escape", "forget the typed minutes or the selection"),
     _mend("shorten", "one digit less", "backspace", "take back a typed digit"),
-    _board("emergency", "emergency", "exclamation_mark", "the signs of one, and whom to phone now"),
-    _board("help", "help", "question_mark", "this page", footer=8),
-    _page("away", "away plan", "f", "the days away: visits, their cost, practice alone"),
+    _page("emergency", "emergency", "exclamation_mark",
+          "the signs of one, and whom to phone now", "emergency.EmergencyScreen"),
+    _page("help", "help", "question_mark", "this page", "help.HelpScreen", footer=8),
+    _page("away", "away plan", "f", "the days away: visits, their cost, practice alone",
+          "away.AwayScreen"),
     _board("report", "visit report", "i", "a helper's message, typed or pasted as it comes"),
-    _page("hold", "hold", "h", "how long the dog can hold, and how sure that is"),
-    _page("evening", "how today went", "E", "the day against its plan, and tomorrow"),
-    _page("fortnight", "fortnight", "F", "fourteen days by the clock; opens and mends each"),
+    _page("hold", "hold", "h", "how long the dog can hold, and how sure that is",
+          "hold.HoldScreen"),
+    _page("evening", "how today went", "E", "the day against its plan, and tomorrow",
+          "evening.EveningScreen"),
+    _page("fortnight", "fortnight", "F", "fourteen days by the clock; opens and mends each",
+          "fortnight.FortnightScreen"),
     _page("ahead", "weeks ahead", "N", "after two weeks: what was reached, what comes next",
-          ("round",)),
-    _page("places", "places", "P", "rooms and spots, what is to clean and how"),
+          "ahead.AheadScreen", ("round",)),
+    _page("places", "places", "P", "rooms and spots, what is to clean and how",
+          "places.PlacesScreen"),
     _page("causes", "why indoors", "j", "why each accident happened, one change for tomorrow",
-          ("routine",)),
-    _page("warnings", "warnings", "W", "when to call a vet or a trainer, and why", ("noted",)),
+          "cause.CauseScreen", ("routine",)),
+    _page("warnings", "warnings", "W", "when to call a vet or a trainer, and why",
+          "warnings.WarningsScreen", ("noted",)),
     _board("dogs", "dogs", "D", "every dog of the home: another board, or one more dog"),
     _board("setup", "set-up", "S", "the dog, the home, the routine, the board"),
     _board("colours", "colours", "", "evening, daylight or the terminal's own"),
@@ -105,9 +117,10 @@ EMERGENCY: Final = BY_ID["emergency"]
 _RESERVED: Final = {"ctrl+p": "the command palette", "ctrl+q": "quit", "ctrl+c": "copy"}
 _NAMES: Final = {"?": "question_mark", "!": "exclamation_mark"}
 _SHOWN: Final = {
-    "question_mark": "?", "exclamation_mark": "!", "up": "↑", "down": "↓", "escape": "esc",
-    "backspace": "⌫", "delete": "del", "enter": "enter",
+    "question_mark": "?", "exclamation_mark": "!", "escape": "esc", "delete": "del",
+    "up": "↑", "down": "↓", "left": "←", "right": "→", "backspace": "⌫",
 }  # fmt: skip
+_DRAWN: Final = frozenset({"up", "down", "left", "right", "backspace"})
 
 
 class KeymapError(ValueError):
@@ -167,7 +180,7 @@ def keys_of(action: Action, keymap: Mapping[str, str]) -> tuple[str, ...]:
 
 def shown(key: str, *, ascii_only: bool = False) -> str:
     """Return a key as it stands on the keyboard."""
-    if ascii_only and key in ("up", "down", "backspace"):
+    if ascii_only and key in _DRAWN:
         return key
     return _SHOWN.get(key, key)
 

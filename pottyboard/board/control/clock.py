@@ -1,16 +1,10 @@
-"""The clock at the edge, and the one timer that asks it."""
+"""The clock at the edge."""
 
 from __future__ import annotations
 
-import asyncio
-import time
-from collections.abc import Callable
 from datetime import UTC, datetime
-from typing import Final
 
 from pottyboard.core.model.localtime import zone_named
-
-_SECOND: Final = 1.0
 
 
 def system_now() -> datetime:
@@ -29,41 +23,3 @@ def zone_of(now: datetime) -> str:
         return zone_named(get_local_timezone().name or "UTC").key
     except (LookupError, OSError, RuntimeError, ValueError):
         return "UTC"
-
-
-class Pulse:
-    """Calls ``beat`` at the start of every second of the wall clock, from the running event loop.
-
-    It is no timer of the screen: a beat at which nothing has happened costs one wake-up and what
-    ``beat`` looks at, and no message goes through the screen.
-    """
-
-    def __init__(self, beat: Callable[[], None]) -> None:
-        """Keep ``beat`` for later; :meth:`start` needs a running loop."""
-        self._beat = beat
-        self._handle: asyncio.TimerHandle | None = None
-
-    @property
-    def is_running(self) -> bool:
-        """Whether beats follow."""
-        return self._handle is not None
-
-    def start(self) -> None:
-        """Begin to beat, unless it beats already."""
-        if self._handle is None:
-            self._wait()
-
-    def stop(self) -> None:
-        """Beat no more."""
-        if self._handle is not None:
-            self._handle.cancel()
-            self._handle = None
-
-    def _wait(self) -> None:
-        loop = asyncio.get_running_loop()
-        to_next = _SECOND - time.time() % _SECOND
-        self._handle = loop.call_later(to_next, self._next)
-
-    def _next(self) -> None:
-        self._wait()
-        self._beat()

@@ -2,40 +2,59 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
+from itertools import groupby, zip_longest
+from textwrap import wrap
 from typing import ClassVar, Final
 
-from textual import events
-from textual.app import ComposeResult
+from rich.cells import cell_len
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.content import Content
-from textual.screen import Screen
-from textual.style import Style
 
-from pottyboard.board.control.actions import shown
 from pottyboard.board.control.entries import Entries
-from pottyboard.board.screens.away_page import page
-from pottyboard.board.text import words
-from pottyboard.board.text.glyphs import sign
-from pottyboard.board.widgets.static_text import StaticText
-from pottyboard.board.widgets.top_line import TopLine
+from pottyboard.board.screens.base import PageScreen, closing
+from pottyboard.board.text.glyphs import GlyphSet, kind_glyph, sign
+from pottyboard.board.text.inked import TEXT, Row, inked
+from pottyboard.board.text.safe_text import one_line
+from pottyboard.board.widgets.away_week import legend, week
+from pottyboard.board.widgets.key_line import Key
+from pottyboard.core.away.outlook import AwayOutlook, OutlookDay
 from pottyboard.core.away.overview import AwaySituation, away_situation
-
-_MARGIN: Final = 3
-"""What the page leaves free: a blank at either side and the scroll bar."""
+from pottyboard.core.away.practice import STEPS, Ladder
+from pottyboard.core.away.schedule import AwayDay, money_words
+from pottyboard.core.model.events import KINDS
+from pottyboard.core.model.localtime import count_words, date_words, span_words
+from pottyboard.core.model.settings import Settings
 
 _WEEK: Final = timedelta(days=7)
 _MOST_WEEKS: Final = 8
 
+LEAST_WIDTH: Final = 57
+"""Cells under which the page no longer fits."""
 
-class AwayScreen(Screen[None]):
-    """One page that scrolls, as things stand; escape, f and q close it, the arrows turn weeks."""
+_SIDE_BY_SIDE_FROM: Final = 2 * LEAST_WIDTH + 3
+_MOST_TEXT: Final = 78
+_KEPT: Final = "\N{NO-BREAK SPACE}"
+_SHOWN_PRACTICES: Final = 3
+_LONGEST: Final = 300
 
-    AUTO_FOCUS = "#away-page"
-    CSS_PATH = "../styles/away_screen.tcss"
+_STYLES: Final = {
+    **TEXT,
+    "away": "$text-primary",
+    "alone": "$text-accent",
+    "visit": "bold $text-success",
+    "short": "bold $text-error",
+}
+"""How each ink looks; whatever it says is said by a glyph or a word as well."""
+
+
+class AwayScreen(PageScreen[None]):
+    """One page that scrolls; escape, q and its own key close it, the arrows turn weeks."""
+
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape,f,q", "leave", "close", show=False),
+        closing("away"),
         Binding("i", "app.report", "visit report", show=False),
         Binding("left", "turn(-1)", "the week before", show=False),
         Binding("right", "turn(1)", "the week after", show=False),
@@ -43,74 +62,218 @@ class AwayScreen(Screen[None]):
 
     def __init__(self, entries: Entries) -> None:
         """Plan ahead from the log of ``entries``."""
-        super().__init__()
-        self._entries = entries
         self._weeks = 0
-        self._away = self._look()
+        super().__init__(entries)
 
-    def _look(self) -> AwaySituation:
-        dog_log, now = self._entries.dog_log, self._entries.situation.now
+    def look(self) -> None:
+        """Plan the days away, from this week on or from the one that was turned to."""
+        dog_log, now = self.entries.dog_log, self.situation.now
         first: date | None = None
         if self._weeks:
             today = now.astimezone(dog_log.settings.zone).date()
             first = max(today, dog_log.settings.first_date) + self._weeks * _WEEK
-        return away_situation(dog_log.settings, dog_log.events, now, first=first)
+        self._away = away_situation(dog_log.settings, dog_log.events, now, first=first)
 
-    def compose(self) -> ComposeResult:
-        """Lay out the page, already filled in."""
-        yield TopLine(self._title())
-        ascii_only = self._entries.dog_log.settings.board.glyphs == "ascii"
-        with VerticalScroll(id="away-page", classes="-ascii" if ascii_only else ""):
-            yield StaticText(self._page(self.app.size.width), "away")
-        yield StaticText(self._keys(), "away-keys")
-
-    def on_resize(self, event: events.Resize) -> None:
-        """Draw for the new size."""
-        self.query_one("#away", StaticText).show(self._page(event.size.width))
-
-    def on_screen_resume(self) -> None:
-        """Look again when a report has been saved."""
-        self._show()
-
-    def _show(self) -> None:
-        self._away = self._look()
-        self.query_one(TopLine).show(self._title())
-        self.query_one("#away", StaticText).show(self._page(self.size.width))
-
-    def _title(self) -> tuple[str, str]:
-        settings, days = self._entries.dog_log.settings, self._away.plan.days
-        dot = sign("between", settings.board.glyphs)
+    def ends(self) -> tuple[str, ...]:
+        """Return the dog, and which days are planned."""
+        days = self._away.plan.days
         first, last = days[0].date, days[-1].date
         span = f"{first.day} {first:%b} to {last.day} {last:%b}"
-        return f"{words.name_of(settings)} {dot} away from home", span
+        return self.titled("away from home"), span
 
-    def _page(self, width: int) -> Content:
-        return page(self._away, self._entries.dog_log.settings, width - _MARGIN)
+    def page(self, width: int, height: int) -> Content:
+        """Return the plan."""
+        return inked(rows(self._away, self.entries.dog_log.settings, width), _STYLES)
 
-    def _keys(self) -> Content:
-        ascii_only = self._entries.dog_log.settings.board.glyphs == "ascii"
-        up, down = (shown(key, ascii_only=ascii_only) for key in ("up", "down"))
-        left, right = ("left", "right") if ascii_only else ("←", "→")
-        keys = (
-            ("esc", "back", "screen.leave"),
-            ("i", "visit report", "app.report"),
-            (left, "week before", "screen.turn(-1)"),
-            (right, "after", "screen.turn(1)"),
-        )
-        pieces = [
-            Content.assemble(" ", (key, "bold"), f" {name}").stylize(
-                Style.from_meta({"@click": call})
-            )
-            for key, name, call in keys
-        ]
-        return Content.assemble(Content("  ").join(pieces), "  ", (f"{up} {down}", "bold"))
+    def hints(self) -> Iterator[Key]:
+        """Yield the ways on."""
+        yield Key("i", "visit report", "app.report")
+        yield Key(self.arrows("left"), "week before", "screen.turn(-1)")
+        yield Key(self.arrows("right"), "after", "screen.turn(1)")
+        yield Key(self.arrows("up", "down"), "scroll")
 
     def action_turn(self, step: int) -> None:
         """Go to the week before or after, from this week on."""
         self._weeks = min(max(self._weeks + step, 0), _MOST_WEEKS)
-        self._show()
-        self.query_one("#away-page", VerticalScroll).scroll_home(animate=False)
+        self.look()
+        self.show()
+        self.query_one("#page", VerticalScroll).scroll_home(animate=False)
 
-    def action_leave(self) -> None:
-        """Go back to the day."""
-        self.dismiss(None)
+
+# --- The page ------------------------------------------------------------------------------------
+
+
+def rows(away: AwaySituation, settings: Settings, width: int) -> tuple[Row, ...]:
+    """Return the rows of the page, each as pieces of one ink."""
+    width = max(LEAST_WIDTH, width)
+    glyphs = settings.board.glyphs
+    half = (width - 3) // 2 if width >= _SIDE_BY_SIDE_FROM else width
+    text = min(half, _MOST_TEXT)
+    top = [
+        *_lead(away, settings, width),
+        (),
+        *week(away.plan.days, settings, width, glyphs),
+        *_paragraph(legend(glyphs), "dim", width),
+        (),
+    ]
+    days = list(_days(away.plan.days, settings, text))
+    beside = [*_outlook(away.outlook, glyphs, text), *_practice(away.ladder, settings, text)]
+    if half < width:
+        return (*top, *_side_by_side(days, beside, half + 3))
+    return (*top, *days, (), *beside)
+
+
+def _side_by_side(left: Sequence[Row], right: Sequence[Row], column: int) -> Iterator[Row]:
+    """Yield rows in two columns, the second from ``column`` on."""
+    for one, other in zip_longest(left, right, fillvalue=()):
+        used = sum(cell_len(text) for text, _ in one)
+        yield (*one, (" " * (column - used), ""), *other) if other else one
+
+
+def _paragraph(text: str, ink: str, width: int, first: str = "", later: str = "") -> Iterator[Row]:
+    safe = one_line(text, _LONGEST)
+    for line in wrap(safe, width, initial_indent=first, subsequent_indent=later):
+        yield ((line, ink),)
+
+
+# --- From the top ---------------------------------------------------------------------------------
+
+
+def _lead(away: AwaySituation, settings: Settings, width: int) -> Iterator[Row]:
+    """Yield what matters first: who is due now, then the plan in a sentence."""
+    plan, watching = away.plan, away.watch
+    if watching is not None:
+        mark = f"{sign('problem', settings.board.glyphs)} " if watching.state == "late" else ""
+        ink = "short" if watching.state == "late" else "lead"
+        yield from _paragraph(f"{mark}Now: {watching.words}.", ink, width)
+    if not any(day.alone for day in plan.days):
+        yield from _paragraph("Somebody is home on all of these days.", "lead", width)
+        yield from _paragraph(
+            "Who is away when, and who can visit, stands in the set-up: days away, leaving, "
+            "returning, helpers.", "", width,
+        )  # fmt: skip
+        return
+    usual = f", mostly at {_listed([f'{at:%H:%M}' for at in plan.usual])}" if plan.usual else ""
+    yield from _paragraph(f"{plan.words}{usual}.", "lead", width)
+    if not settings.home.helpers:
+        yield from _paragraph(
+            "Nobody can visit yet: write who, and between which hours, into the set-up.", "", width
+        )
+
+
+def _listed(texts: Sequence[str]) -> str:
+    return " and ".join(filter(None, (", ".join(texts[:-1]), texts[-1])))
+
+
+# --- Day by day -----------------------------------------------------------------------------------
+
+
+def _days(days: Sequence[AwayDay], settings: Settings, width: int) -> Iterator[Row]:
+    """Yield each day in words, days in a row that are alike as one."""
+    yield (("Day by day", "heading"),)
+    for said, run in groupby(days, lambda day: tuple(_day(day, settings, width))):
+        alike = list(run)
+        yield from _paragraph(
+            f"{date_words(alike[0].date, alike[-1].date)}: {_alone(alike[0], settings)}",
+            "lead",
+            width,
+        )
+        yield from said
+
+
+def _alone(day: AwayDay, settings: Settings) -> str:
+    if not day.alone:
+        return "somebody is home"
+    spans = (f"{settings.clock(a.start)} to {settings.clock(a.end)}" for a in day.alone)
+    visits = count_words(len(day.visits), "visit")
+    cost = f", {money_words(day.cost)}" if day.visits else ""
+    return f"alone {', '.join(spans)}, at most {span_words(day.limit)} at once; {visits}{cost}"
+
+
+def _day(day: AwayDay, settings: Settings, width: int) -> Iterator[Row]:
+    """Yield what is planned for a day: first what cannot be covered and what would."""
+    glyphs = settings.board.glyphs
+    for gap in day.shortfalls:
+        yield from _paragraph(gap.words, "short", width, f"  {sign('problem', glyphs)} ", "    ")
+    for remedy in day.remedies:
+        more = f" ({money_words(remedy.cost)} more)" if remedy.cost and remedy.cost > 0 else ""
+        yield from _paragraph(f"or {remedy.words}{more}", "words", width, "    ", "       ")
+    if not day.alone:
+        return
+    visits = {visit.at: visit for visit in day.visits}
+    for planned in day.breaks:
+        visit = visits.get(planned.at) if planned.kind == "visit" else None
+        if visit is None:
+            mark, words = sign("break", glyphs), f"break {planned.words}"
+        else:
+            mark = kind_glyph(KINDS["visit"], glyphs)
+            price = f", {money_words(visit.cost)}"
+            words = f"{one_line(visit.helper, 24)}{price}: {visit.why}"
+        yield from _entry(settings.clock(planned.at), mark, words, width)
+    for meal in day.meals:
+        if meal.words:
+            words = f"meal, not {settings.clock(meal.usual)}: {meal.words}"
+            yield from _entry(
+                settings.clock(meal.at), kind_glyph(KINDS["meal"], glyphs), words, width
+            )
+
+
+def _entry(at: str, mark: str, words: str, width: int) -> Iterator[Row]:
+    yield from _paragraph(words, "words", width, f"  {at}  {mark} ", " " * 11)
+
+
+# --- What it costs, and the practice --------------------------------------------------------------
+
+
+def _outlook(outlook: AwayOutlook, glyphs: GlyphSet, width: int) -> Iterator[Row]:
+    """Yield visits and cost day by day as the interval moves, with the totals."""
+    days = outlook.clear.days
+    if not days or not (outlook.clear.visits or outlook.clear.uncovered):
+        return
+    yield (("What it costs as the interval moves, by the rule alone", "heading"),)
+    head = f"{'hold':>6} {kind_glyph(KINDS['visit'], glyphs):>2} {'cost':>8}"
+    yield ((f"{'':14}{'no accident':>18}{'one slip a week':>21}", "dim"),)
+    yield ((f"{'':14}{head}   {head}", "dim"),)
+    for clear, slips in zip(days, outlook.slips.days, strict=True):
+        name = f"{clear.number:>2} {clear.date:%a} {clear.date.day:>2} {clear.date:%b} "
+        fields = "".join(_course(day, glyphs) for day in (clear, slips))
+        yield ((f"{name}{fields}".rstrip(), "words"),)
+    gap, slip = sign("problem", glyphs), sign("missed", glyphs)
+    marks = f"{gap} a gap that cannot be kept, {slip} an accident that evening"
+    yield from _paragraph(marks, "dim", width)
+    for course in (outlook.clear, outlook.slips):
+        yield from _paragraph(f"In all, {course.words}", "lead", width)
+    yield ()
+
+
+def _course(day: OutlookDay, glyphs: GlyphSet) -> str:
+    gap = " " if day.covered else sign("problem", glyphs)
+    slip = sign("missed", glyphs) if day.slip else " "
+    cost = money_words(day.cost) if day.visits else ""
+    return f"{span_words(day.interval):>6} {day.visits or '':>2} {cost:>8} {gap}{slip}"
+
+
+def _practice(ladder: Ladder, settings: Settings, width: int) -> Iterator[Row]:
+    """Yield where the practice stands, what is next, and how it went so far."""
+    glyphs = settings.board.glyphs
+    yield (("Practice alone", "heading"),)
+    if ladder.concern:
+        mark = f"{sign('problem', glyphs)} "
+        yield from _paragraph(_sentence(ladder.concern), "short", width, mark, "  ")
+    yield from _paragraph(_sentence(ladder.words), "lead", width)
+    if ladder.rungs:
+        whole = (span_words(rung).replace(" ", _KEPT) for rung in ladder.rungs)
+        times = f" {sign('chosen', glyphs)} ".join(whole)
+        today = f"; {ladder.left_today} more today" if ladder.left_today else "; enough for today"
+        for line in wrap(times + today, width - 2):
+            yield ((f"  {line.replace(_KEPT, ' ')}", "words"),)
+        for number, step in enumerate(STEPS, 1):
+            yield from _paragraph(step, "dim", width, f"  {number} ", "    ")
+    for practice in reversed(ladder.done[-_SHOWN_PRACTICES:]):
+        at = practice.at.astimezone(settings.zone)
+        how = practice.how or "not said how"
+        yield ((f"  {at:%a %H:%M}  {span_words(practice.minutes)}, {how}", "words"),)
+
+
+def _sentence(text: str) -> str:
+    return f"{text[:1].upper()}{text[1:]}."

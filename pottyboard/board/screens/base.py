@@ -1,8 +1,8 @@
-"""A page over the board: one text that scrolls, between a top line and a line of keys."""
+"""What screens have in common: a log to read and to change, and pages of one text that scrolls."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from typing import ClassVar, Final, NamedTuple
 
 from textual import events
@@ -11,13 +11,16 @@ from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.geometry import Size
-from textual.screen import Screen
-from textual.style import Style
+from textual.screen import Screen, ScreenResultType
+from textual.widgets import Static
 
+from pottyboard.board.control.actions import BY_ID, shown
 from pottyboard.board.control.entries import Entries
-from pottyboard.board.text.glyphs import GlyphSet
+from pottyboard.board.control.keymapped import keymap_of
+from pottyboard.board.text.glyphs import GlyphSet, sign
 from pottyboard.board.text.safe_text import one_line
-from pottyboard.board.widgets.static_text import StaticText
+from pottyboard.board.text.words import name_of
+from pottyboard.board.widgets.key_line import Key, KeyLine
 from pottyboard.board.widgets.top_line import TopLine
 from pottyboard.core.view.situation import Situation
 from pottyboard.store import StoreError
@@ -25,114 +28,47 @@ from pottyboard.store import StoreError
 _MARGINS: Final = Size(3, 2)
 """What the page leaves free: a blank at either side and the scroll bar; the first and last line."""
 
-_GAP: Final = "  "
 
+class LogScreen(Screen[ScreenResultType]):
+    """Shows something of the log of ``entries``, and may change it.
 
-class PageKey(NamedTuple):
-    """A key in the bottom line: how it reads, what it does, and what Textual runs on a click."""
+    Everything that a person wrote reaches the screen as plain text.
+    """
 
-    key: str
-    words: str
-    call: str = ""
-
-
-class PageScreen(Screen[None]):
-    """Shows what a subclass writes, as things stand; escape and q close it."""
-
-    AUTO_FOCUS = "#page"
-    CSS_PATH: ClassVar = ["../styles/page_screen.tcss"]
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape,q", "leave", "close", show=False)]
-
-    def __init__(self, entries: Entries) -> None:
+    def __init__(self, entries: Entries, id: str | None = None) -> None:
         """Read from ``entries`` and write to it."""
-        super().__init__()
+        super().__init__(id=id)
         self.entries = entries
 
     # --- What a subclass says ---------------------------------------------------------------------
 
-    def ends(self) -> tuple[str, ...]:
-        """Return the ends of the top line (see :class:`TopLine`)."""
-        raise NotImplementedError
+    def look(self) -> None:
+        """Work out anew what is shown, where that is more than the situation."""
 
-    def page(self, width: int, height: int) -> Content:
-        """Return the page for a window with room for ``width`` × ``height`` cells."""
+    def show(self) -> None:
+        """Present what was last looked at."""
         raise NotImplementedError
-
-    def hints(self) -> Iterator[PageKey]:
-        """Yield the keys of the bottom line after ``esc``, the most needed first."""
-        raise NotImplementedError
-
-    def in_view(self) -> tuple[int, int] | None:
-        """Return the first and the last row that are to stay in view, None if all may scroll."""
-        return None
 
     # --- What it has ------------------------------------------------------------------------------
 
     @property
     def situation(self) -> Situation:
-        """The situation as last looked at."""
+        """The situation that is shown."""
         return self.entries.situation
 
     @property
     def glyphs(self) -> GlyphSet:
         """The household's set of glyphs."""
-        return self.situation.settings.board.glyphs
+        return self.entries.situation.settings.board.glyphs
 
-    # --- Showing ----------------------------------------------------------------------------------
+    @property
+    def keymap(self) -> Mapping[str, str]:
+        """The household's keymap."""
+        return keymap_of(self.app)
 
-    def compose(self) -> ComposeResult:
-        """Lay out the page, already filled in."""
-        size = self.app.size
-        yield TopLine(self.ends())
-        with VerticalScroll(id="page", classes="-ascii" if self.glyphs == "ascii" else ""):
-            yield StaticText(self._page(size), "page-text")
-        yield StaticText(self._keys(size.width), "page-keys")
-
-    def on_mount(self) -> None:
-        """Take away a message that was about what lies under the page."""
-        self.app.clear_notifications()
-
-    def on_resize(self, event: events.Resize) -> None:
-        """Write for the new size."""
-        self.show(event.size)
-
-    def on_screen_resume(self) -> None:
-        """Look again: what lay over the page may have changed something."""
-        self.show()
-
-    def show(self, size: Size | None = None) -> None:
-        """Present the situation; what has not changed is not painted again."""
-        size = self.size if size is None else size
-        self.query_one(TopLine).show(self.ends())
-        self.query_one("#page-text", StaticText).show(self._page(size))
-        self.query_one("#page-keys", StaticText).show(self._keys(size.width))
-        self.call_after_refresh(self._keep_in_view)
-
-    def _keep_in_view(self) -> None:
-        wanted, page = self.in_view(), self.query_one("#page", VerticalScroll)
-        if wanted is None:
-            return
-        first, last = wanted
-        rows = page.scrollable_content_region.height
-        if first < page.scroll_y or last - first >= rows:
-            page.scroll_to(y=first, animate=False)
-        elif last >= page.scroll_y + rows:
-            page.scroll_to(y=last - rows + 1, animate=False)
-
-    def _page(self, size: Size) -> Content:
-        return self.page(size.width - _MARGINS.width, size.height - _MARGINS.height)
-
-    def _keys(self, width: int) -> Content:
-        """Return as many keys as fit."""
-        line = Content(" ")
-        for piece in (PageKey("esc", "back", "screen.leave"), *self.hints()):
-            text = Content.assemble((piece.key, "bold"), f" {piece.words}")
-            if piece.call:
-                text = text.stylize(Style.from_meta({"@click": piece.call}))
-            if line.cell_length + text.cell_length > width:
-                break
-            line = Content.assemble(line, text, _GAP)
-        return line
+    def arrows(self, *keys: str) -> str:
+        """Return arrow keys such as ``up`` for reading."""
+        return " ".join(shown(key, ascii_only=self.glyphs == "ascii") for key in keys)
 
     # --- Doing ------------------------------------------------------------------------------------
 
@@ -151,8 +87,181 @@ class PageScreen(Screen[None]):
             self.say(str(error), wrong=True)
         else:
             self.say(said)
+        self.look()
         self.show()
+
+
+def closing(action: str) -> Binding:
+    """Return the binding that closes a page by the key of the action that has opened it."""
+    return Binding(BY_ID[action].key, "leave", "close", show=False, id=action)
+
+
+class PageScreen(LogScreen[ScreenResultType]):
+    """Shows a page that a subclass writes, between a top line and a line of keys.
+
+    It shows things as they stand when it opens; escape and q close it.
+    """
+
+    AUTO_FOCUS = "#page"
+    CSS_PATH: ClassVar = ["../styles/page_screen.tcss"]
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape,q", "leave", "close", show=False)]
+
+    def __init__(self, entries: Entries) -> None:
+        """Look at the log of ``entries``."""
+        super().__init__(entries)
+        self._was_covered = False
+        self.look()
+
+    # --- What a subclass says ---------------------------------------------------------------------
+
+    def ends(self) -> tuple[str, ...]:
+        """Return the ends of the top line (see :class:`TopLine`)."""
+        raise NotImplementedError
+
+    def page(self, width: int, height: int) -> Content:
+        """Return the page for a window with room for ``width`` × ``height`` cells."""
+        raise NotImplementedError
+
+    def hints(self) -> Iterator[Key]:
+        """Yield the keys of the bottom line after ``esc``, the most needed first."""
+        yield from ()
+
+    def in_view(self) -> tuple[int, int] | None:
+        """Return the first and the last row that are to stay in view, None if all may scroll."""
+        return None
+
+    def titled(self, text: str) -> str:
+        """Return ``text`` after the dog's name."""
+        settings = self.situation.settings
+        return f"{name_of(settings)} {sign('between', settings.board.glyphs)} {text}"
+
+    # --- Showing ----------------------------------------------------------------------------------
+
+    def compose(self) -> ComposeResult:
+        """Lay out the page, already filled in."""
+        yield TopLine(self.ends())
+        with VerticalScroll(id="page", classes="-ascii" if self.glyphs == "ascii" else ""):
+            yield Static(self._page(self.app.size), id="page-text")
+        yield KeyLine(self._keys())
+
+    def on_mount(self) -> None:
+        """Take away a message that was about what lies under the page."""
+        self.app.clear_notifications()
+
+    def on_resize(self, event: events.Resize) -> None:
+        """Write for the new size."""
+        self.show()
+
+    def on_screen_suspend(self) -> None:
+        """Remember that something else lies over the page."""
+        self._was_covered = True
+
+    def on_screen_resume(self) -> None:
+        """Look again: what lay over the page may have changed something."""
+        if self._was_covered:
+            self._was_covered = False
+            self.look()
+            self.show()
+
+    def show(self) -> None:
+        """Write the page."""
+        self.query_one(TopLine).show(self.ends())
+        self.query_one("#page-text", Static).update(self._page(self.size))
+        self.query_one(KeyLine).show(self._keys())
+        self.call_after_refresh(self._keep_in_view)
+
+    def _keep_in_view(self) -> None:
+        wanted, page = self.in_view(), self.query_one("#page", VerticalScroll)
+        if wanted is None:
+            return
+        first, last = wanted
+        rows = page.scrollable_content_region.height
+        if first < page.scroll_y or last - first >= rows:
+            page.scroll_to(y=first, animate=False)
+        elif last >= page.scroll_y + rows:
+            page.scroll_to(y=last - rows + 1, animate=False)
+
+    def _page(self, size: Size) -> Content:
+        return self.page(size.width - _MARGINS.width, size.height - _MARGINS.height)
+
+    def _keys(self) -> tuple[Key, ...]:
+        return Key("esc", "back", "screen.leave"), *self.hints()
+
+    # --- Doing ------------------------------------------------------------------------------------
 
     def action_leave(self) -> None:
         """Go back to what lay under the page."""
-        self.dismiss(None)
+        self.dismiss()
+
+    def action_undo(self) -> None:
+        """Take back the last change, on the pages that have a key for it."""
+        self.change(self.entries.undo)
+
+
+UNDO: Final = Binding("u", "undo", "take back", show=False)
+"""The key of the pages that take back the last change."""
+
+UNDO_KEY: Final = Key("u", "undo", "screen.undo")
+UNDOES: Final = "u takes it back."
+"""What such a page says after a change."""
+
+
+class Written(NamedTuple):
+    """A page that is written: its ``lines``, and the first and the last ``row`` of the chosen."""
+
+    lines: list[Content]
+    row: int = 0
+    last: int = 0
+
+
+class ChoicePage(PageScreen[ScreenResultType]):
+    """A page on which one thing is chosen: the arrows go from one to the next, and keep it in view.
+
+    The subclass writes the page and says how many there are.
+    """
+
+    AUTO_FOCUS = ""
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("up", "choose(-1)", "the one before", show=False),
+        Binding("down", "choose(1)", "the one after", show=False),
+        Binding("pageup", "turn(-1)", "page up", show=False),
+        Binding("pagedown,space", "turn(1)", "page down", show=False),
+    ]
+
+    def __init__(self, entries: Entries) -> None:
+        """Begin with the first."""
+        self.at = self._row = self._last = 0
+        super().__init__(entries)
+
+    def count(self) -> int:
+        """Return how many there are to choose from."""
+        raise NotImplementedError
+
+    def write(self, width: int, height: int) -> Written:
+        """Return the page for a window with room for ``width`` × ``height`` cells."""
+        raise NotImplementedError
+
+    def page(self, width: int, height: int) -> Content:
+        """Return the page, and remember where the chosen one stands."""
+        self.at = min(self.at, max(0, self.count() - 1))
+        lines, self._row, self._last = self.write(width, height)
+        return Content("\n").join(lines)
+
+    def in_view(self) -> tuple[int, int]:
+        """Return the rows of the chosen one; the whole top of the page with the first."""
+        return (0 if self.at == 0 else self._row), self._last
+
+    def choosing(self) -> Iterator[Key]:
+        """Yield the hint for the arrows, where there is more than one to choose from."""
+        if self.count() > 1:
+            yield Key(self.arrows("up", "down"), "others")
+
+    def action_choose(self, step: int) -> None:
+        """Go to the one before or after."""
+        self.at = min(max(self.at + step, 0), max(0, self.count() - 1))
+        self.show()
+
+    def action_turn(self, step: int) -> None:
+        """Scroll by a window."""
+        page = self.query_one("#page", VerticalScroll)
+        page.scroll_relative(y=step * page.scrollable_content_region.height, animate=False)

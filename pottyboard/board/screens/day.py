@@ -2,34 +2,38 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import time
+from collections import deque
+from collections.abc import Callable, Mapping
 from datetime import timedelta
-from typing import Final
+from typing import ClassVar, Final
 
 from textual import events, on
 from textual.app import ComposeResult
+from textual.binding import BindingType
 from textual.containers import Container, Horizontal, Vertical
 from textual.content import Content
 from textual.geometry import Size
+from textual.widgets import Static
 
-from pottyboard.board.control.actions import BY_ID, key_words
+from pottyboard.board.control.actions import BY_ID, bindings, key_words, keys_of
 from pottyboard.board.control.alerts import Alerts
-from pottyboard.board.control.clock import Pulse
 from pottyboard.board.control.entries import Entries
 from pottyboard.board.control.other_dogs import OtherDogs, soonest
-from pottyboard.board.screens import day_text
-from pottyboard.board.screens.entry import EntryScreen
+from pottyboard.board.dialogs.entry_keys import EntryKeys
+from pottyboard.board.screens.editable import EditableScreen
 from pottyboard.board.text import words
-from pottyboard.board.text.whole_lines import Piece, WholeLines
+from pottyboard.board.text.glyphs import sign
 from pottyboard.board.widgets.countdown import Countdown
-from pottyboard.board.widgets.key_line import KeyBar
+from pottyboard.board.widgets.key_line import KeyLine, footer_keys
 from pottyboard.board.widgets.risk_curve import RiskCurve
-from pottyboard.board.widgets.static_text import StaticText
 from pottyboard.board.widgets.timeline import Timeline
 from pottyboard.board.widgets.top_line import TopLine
 from pottyboard.board.widgets.warning_line import WarningLine
-from pottyboard.core.model.describe import describe
+from pottyboard.board.widgets.whole_lines import Piece, WholeLines
+from pottyboard.core.model import figures
 from pottyboard.core.model.localtime import span_words
+from pottyboard.core.view.situation import Situation
 from pottyboard.store import StoreError
 
 LEAST: Final = (60, 20)
@@ -53,6 +57,11 @@ _HEIGHTS: Final = [
     (52, "-h52"),
 ]
 
+_SECOND: Final = 1.0
+
+_KEYS_UNDER_WAY: Final = 16
+"""Keys that may be on their way to the app at one time."""
+
 _FORGET_AFTER: Final = timedelta(minutes=2)
 """Digits and a selection that were left standing go, or they would fall on the next entry."""
 
@@ -62,31 +71,31 @@ def _class_for(cells: int, breakpoints: list[tuple[int, str]]) -> str:
     return [name for least, name in breakpoints if least <= cells][-1]
 
 
-class DayScreen(EntryScreen):
+class DayScreen(EditableScreen[None]):
     """Presents the situation; every number on it comes from there."""
 
     HORIZONTAL_BREAKPOINTS = _WIDTHS
     VERTICAL_BREAKPOINTS = _HEIGHTS
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings()]
 
-    def __init__(
-        self, entries: Entries, keymap: Mapping[str, str], size: Size, others: OtherDogs
-    ) -> None:
+    def __init__(self, entries: Entries, size: Size, others: OtherDogs) -> None:
         """Present the situation of ``entries``, laid out for ``size`` from the first paint on.
 
         ``others`` are the other dogs of the home, whose next break is named in the top line.
         """
-        super().__init__(entries, keymap)
+        super().__init__(entries, "day")
         self.add_class(_class_for(size.width, _WIDTHS), _class_for(size.height, _HEIGHTS))
         self._others = others
         self._alerts = Alerts()
-        self._pulse = Pulse(self._beat)
+        self._keys = EntryKeys(self)
+        self._latest: deque[events.Key] = deque(maxlen=_KEYS_UNDER_WAY)
         self._touched = entries.situation.now
         self._warned = ""
 
     def compose(self) -> ComposeResult:
         """Lay out the board, already filled in."""
         now, compact = self.situation, self._is_compact
-        yield StaticText(Content(""), "too-small")
+        yield Static(id="too-small")
         with Container(id="board"):
             yield TopLine(words.title(now), self._right_ends())
             with Horizontal(id="body"):
@@ -95,23 +104,19 @@ class DayScreen(EntryScreen):
                     yield WarningLine(now, key_words(BY_ID["warnings"], self.keymap))
                     yield WholeLines(self._why(), "why")
                     with Container(id="figures"):
-                        yield StaticText(day_text.since(now, compact), "since")
-                        yield WholeLines(day_text.progress(now, compact), "progress")
-                    yield WholeLines(day_text.jobs(now, compact), "jobs")
+                        yield Static(since(now, compact), id="since")
+                        yield WholeLines(progress(now, compact), "progress")
+                    yield WholeLines(jobs(now, compact), "jobs")
                 with Vertical(id="right"):
                     yield Timeline(now)
                     yield RiskCurve(now)
-            yield KeyBar(self.keymap)
+            yield KeyLine(footer_keys(self.keymap))
 
     # --- Time -------------------------------------------------------------------------------------
 
     def on_mount(self) -> None:
-        """Start the one timer."""
-        self._pulse.start()
-
-    def on_unmount(self) -> None:
-        """Stop the timer."""
-        self._pulse.stop()
+        """Start the one timer, a beat at the start of every second of the wall clock."""
+        self._pulse = self.set_timer(_SECOND - time.time() % _SECOND, self._beat)
 
     def on_screen_resume(self) -> None:
         """Look at once when a dialog or another screen has closed: it may have saved something."""
@@ -119,22 +124,21 @@ class DayScreen(EntryScreen):
         self._beat()
 
     def _beat(self) -> None:
+        """Look whether anything has happened, under a dialog or another screen too."""
+        self._pulse.stop()
+        self._pulse = self.set_timer(_SECOND - time.time() % _SECOND, self._beat)
         if self.entries.is_stale():
-            self.call_later(self.tick)
+            self.tick()
 
     def tick(self) -> None:
-        """Work the situation out anew, show it, and ring if a break has fallen due.
-
-        The pulse goes on under a dialog or the help, so that a break that falls due meanwhile is
-        heard.
-        """
+        """Work the situation out anew, show it, and ring if a break has fallen due."""
         try:
             now = self.entries.look().now
         except StoreError as error:
             self._warn(str(error))
             return
         if now - self._touched > _FORGET_AFTER:
-            self.ago = self.chosen = ""
+            self._forget()
         self._others.look()
         for other in self._others.fallen_due:
             self.app.bell()
@@ -144,8 +148,8 @@ class DayScreen(EntryScreen):
     def turn_to(self, entries: Entries, others: OtherDogs) -> None:
         """Present another dog."""
         self.entries, self._others, self._alerts = entries, others, Alerts()
-        self.ago = self.chosen = ""
-        self._just = None
+        self._forget()
+        self._keys.forget()
         self.tick()
 
     def _warn(self, words: str) -> None:
@@ -155,18 +159,54 @@ class DayScreen(EntryScreen):
             self.say(words, wrong=True)
 
     @on(events.Key)
+    @on(Timeline.Clicked)
     def _touch(self) -> None:
         self._touched = self.entries.now()
 
-    @on(Timeline.Clicked)
-    def _choose(self, clicked: Timeline.Clicked) -> None:
-        """Select an entry by a click; a second click opens it."""
-        self._touched = self.entries.now()
-        if clicked.event_id == self.chosen:
-            self.action_correct()
-        else:
-            self.chosen = clicked.event_id
+    def _forget(self) -> None:
+        """Forget the digits and the selection."""
+        self._keys.ago.clear()
+        self.chosen = ""
+
+    # --- Keys -------------------------------------------------------------------------------------
+
+    def on_key(self, event: events.Key) -> None:
+        """Collect digits: the minutes ago of the next entry."""
+        self._latest.append(event)
+        if event.character is not None and event.character in "0123456789":
+            event.stop()
+            self._keys.ago.type(event.character)
             self.show()
+
+    def has_seen(self, event: events.Key) -> bool:
+        """Whether a key on its way to the app came through this screen."""
+        return any(event is key for key in self._latest)
+
+    def change(self, work: Callable[[], str], *, can_undo: bool = True) -> None:
+        """Do ``work`` as above; the next letter is no slip of the finger."""
+        self._keys.forget()
+        super().change(work, can_undo=can_undo)
+
+    def action_log(self, kind: str) -> None:
+        """Log one entry, now or the typed minutes ago."""
+        self._keys.log(kind)
+
+    def action_ask(self, name: str) -> None:
+        """Log an entry that asks a question first."""
+        self._keys.ask(name)
+
+    def action_shorten(self) -> None:
+        """Take back one digit."""
+        self._keys.ago.shorten()
+        self.show()
+
+    def action_clear(self) -> None:
+        """Forget the digits, then the selection."""
+        if self._keys.ago.digits:
+            self._keys.ago.clear()
+        else:
+            self.chosen = ""
+        self.show()
 
     # --- Showing ----------------------------------------------------------------------------------
 
@@ -191,41 +231,153 @@ class DayScreen(EntryScreen):
         self.query_one(Countdown).show(face, now.settings.board.glyphs)
         self.query_one(WarningLine).show(now)
         self.query_one("#why", WholeLines).show(self._why())
-        self._panel("since").show(day_text.since(now, compact))
-        self.query_one("#progress", WholeLines).show(day_text.progress(now, compact))
-        self.query_one("#jobs", WholeLines).show(day_text.jobs(now, compact))
-        self._panel("too-small").show(day_text.too_small(now, size.width, size.height, LEAST))
+        self.query_one("#since", Static).update(since(now, compact), layout=False)
+        self.query_one("#progress", WholeLines).show(progress(now, compact))
+        self.query_one("#jobs", WholeLines).show(jobs(now, compact))
+        small = too_small(now, size.width, size.height, LEAST)
+        self.query_one("#too-small", Static).update(small, layout=False)
         self.query_one(Timeline).show(now, self.chosen)
         self.query_one(RiskCurve).show(now)
-        self.query_one(KeyBar).prompt(self._prompt())
+        cut = sign("cut", self.glyphs)
+        self.query_one(KeyLine).show(footer_keys(self.keymap), self._prompt(), cut)
 
     def _right_ends(self) -> tuple[str, ...]:
         glances = self._others.glances
         return words.with_other(words.title(self.situation), soonest(glances), len(glances) - 1)
 
     def _why(self) -> tuple[Piece, ...]:
-        now = self.situation
-        return (*day_text.why(now), *day_text.offers(now, self.keymap))
+        return (*why(self.situation), *offers(self.situation, self.keymap))
 
     @property
     def _is_compact(self) -> bool:
         return self.size.height < _ROOMY_FROM
 
-    def _panel(self, name: str) -> StaticText:
-        return self.query_one(f"#{name}", StaticText)
-
     def _prompt(self) -> str:
         """Return what stands in place of the keys while minutes are typed or an entry is chosen."""
-        if self.is_too_long_ago:
+        ago = self._keys.ago
+        if ago.is_too_long:
             return "more than 24 h ago: esc clears, backspace takes a digit back"
-        if self.ago:
-            minutes = int(self.ago)
+        if ago.digits:
+            minutes = int(ago.digits)
             span = f", {span_words(minutes)}" if minutes >= 60 else ""
             return f"{minutes} min{span} ago: now the letter (esc clears)"
-        event = self.entries.find(self.chosen) if self.chosen else None
-        if event is None:
-            return ""
-        settings = self.situation.settings
-        correct, delete = (key_words(BY_ID[name], self.keymap) for name in ("correct", "delete"))
-        entry = f"{settings.clock(event.at)} {describe(event, settings)}"
-        return f"{correct} corrects, {delete} deletes: {entry}"
+        return self.chosen_words
+
+
+# --- The page ------------------------------------------------------------------------------------
+
+
+def why(situation: Situation) -> tuple[Piece, ...]:
+    """Return advice for right now, the reasons for the next break, and how sure the board is.
+
+    The first reason takes its room first, then advice, the other reasons and the rest in order.
+    Where a pad is used, what to do about it today comes last.
+    """
+    glyphs = situation.settings.board.glyphs
+    advice = words.marked(words.advice(situation), "advice", glyphs)
+    first, *others = words.reasons(situation)
+    sure = words.confidence(situation)
+    shorter = dict.fromkeys((sure, sure.partition(";")[0]))
+    pieces = [
+        *(Piece((Content.styled(line, "bold"),), 1) for line in advice),
+        Piece((Content.assemble(("Why: ", "dim"), first),), 0),
+        *(Piece((Content(f"     {other}"),), 2) for other in others),
+        Piece(tuple(Content.styled(f"How sure: {text}", "dim") for text in shorter), 3),
+    ]
+    if then := words.then(situation):
+        pieces.append(Piece((Content.styled(f"Then {then}", "dim"),), 4))
+    if pad := words.pad(situation):
+        pieces.append(Piece(tuple(Content(text) for text in pad), 5))
+    if situation.reminder:
+        pieces.append(Piece((Content.styled(situation.reminder, "dim"),), 3))
+    return tuple(pieces)
+
+
+def offers(situation: Situation, keymap: Mapping[str, str]) -> tuple[Piece, ...]:
+    """Return the pages that are worth opening now: from the last thing on, how today went; from
+    the end of the two weeks on, what comes after them."""
+    worth = {
+        "evening": situation.is_evening,
+        "ahead": situation.round_day >= figures.OFFERED_FROM,
+    }
+    said = (
+        f"{key_words(BY_ID[name], keymap)}: {BY_ID[name].words}"
+        for name, is_worth in worth.items()
+        if is_worth and keys_of(BY_ID[name], keymap)
+    )
+    return tuple(
+        Piece((Content.styled(words, "dim"),), 3 + rank) for rank, words in enumerate(said)
+    )
+
+
+def since(situation: Situation, compact: bool) -> Content:
+    """Return how long ago everything was: one line each, or side by side if ``compact``."""
+    rows = words.since(situation)
+    if compact:
+        return Content("\n").join(
+            Content(" ").join(_pair(what, ago, 6, 7) for what, ago in rows[start : start + 3])
+            for start in (0, 3)
+        )
+    lines = [_title("Since the last")]
+    lines += [_pair(what, ago, 8, 9) for what, ago in rows]
+    return Content("\n").join(lines)
+
+
+def _pair(what: str, ago: str, left: int, right: int) -> Content:
+    return Content.assemble((f"{what:{left}} ", "dim"), (f"{ago:<{right}}", "bold"))
+
+
+def progress(situation: Situation, compact: bool) -> tuple[Piece, ...]:
+    """Return the streak, the interval, what is missing to widen it and why it is what it is."""
+    if compact:
+        short = f"{words.streak(situation)}, interval {words.interval_now(situation)}"
+        return (Piece((Content(short),), 0),)
+    interval = Content.assemble(("Interval ", "dim"), words.interval(situation))
+    pieces = [
+        Piece((_title("How it goes"),), 0),
+        Piece((Content.styled(words.dog_log(situation), "bold"),), 1),
+        Piece((interval, Content(f"Interval {words.interval_now(situation)}")), 2),
+        Piece((Content.styled(words.last_change(situation), "dim"),), 4),
+    ]
+    if missing := words.missing(situation):
+        pieces.append(Piece((Content(missing),), 3))
+    return tuple(pieces)
+
+
+def jobs(situation: Situation, compact: bool) -> tuple[Piece, ...]:
+    """Return the open jobs, in ever shorter forms; if ``compact`` the first alone and in short."""
+    lines = words.marked(words.jobs(situation), "job", situation.settings.board.glyphs)
+    if not lines:
+        return ()
+    if compact:
+        return (Piece((Content(_in_short(lines)),), 0),)
+    plain = [line.rpartition(": enzyme")[0] or line for line in lines]
+    fewer = ([*plain[:shown], _more(len(plain) - shown)] for shown in range(len(plain) - 1, 0, -1))
+    forms = tuple(Content("\n".join(form)) for form in (lines, plain, *fewer))
+    return (Piece((_title("Open jobs"),), 0), Piece(forms, 1))
+
+
+def _more(number: int) -> str:
+    """Return how many jobs are not shown, for want of room."""
+    return f"  and {number} more"
+
+
+def _in_short(jobs: list[str]) -> str:
+    """Return the first job without its details, which stand on the page of places."""
+    first = jobs[0].rpartition(" (")[0] or jobs[0].rpartition(": ")[0] or jobs[0]
+    return f"{first}, {len(jobs) - 1} more" if len(jobs) > 1 else first
+
+
+def too_small(situation: Situation, width: int, height: int, least: tuple[int, int]) -> Content:
+    """Return what a window shows that is too small for the board."""
+    face = words.face(situation)
+    mark = sign("between", situation.settings.board.glyphs)
+    text = (
+        f"{face.word.upper()} {face.figures} {mark} {face.line}\n\n"
+        f"This window is {width}×{height}: the board needs {least[0]}×{least[1]}. Make it larger."
+    )
+    return Content(text)
+
+
+def _title(text: str) -> Content:
+    return Content.styled(text, "bold dim")

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from typing import ClassVar, Final
 
+from rich.cells import cell_len
 from textual import events
-from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import VerticalScroll
 from textual.content import Content
-from textual.screen import Screen
 from textual.style import Style
 
 from pottyboard.board.control.actions import EMERGENCY, binding
@@ -18,30 +17,31 @@ from pottyboard.board.control.entries import Entries
 from pottyboard.board.control.other_dogs import Glance, glance
 from pottyboard.board.dialogs.ask import AskDialog
 from pottyboard.board.dialogs.questions import Ask, Choice
-from pottyboard.board.screens import dogs_page
-from pottyboard.board.screens.dogs_page import accident_words
+from pottyboard.board.screens.base import ChoicePage, Written, closing
+from pottyboard.board.text import words
+from pottyboard.board.text.glyphs import LOOKS, GlyphSet, sign
 from pottyboard.board.text.safe_text import one_line
 from pottyboard.board.text.words import NAME_WIDTH
-from pottyboard.board.widgets.static_text import StaticText
-from pottyboard.board.widgets.top_line import TopLine
-from pottyboard.store import DogLog, Household, StoreError
+from pottyboard.board.widgets.key_line import Key
+from pottyboard.core.model.describe import describe
+from pottyboard.core.model.settings import Settings
+from pottyboard.store import DogLog, Household
 from pottyboard.store.shared import Unsettled, settle, unsettled
 
 ANOTHER: Final = ""
 """What the screen returns to set another dog up, in place of a dog's folder name."""
 
-_MARGIN: Final = 3
+MOST_KEYS = 9
+"""Dogs that have a digit of their own; any more are reached by the arrows."""
 
 
-class DogsScreen(Screen[str | None]):
+class DogsScreen(ChoicePage[str]):
     """Returns the folder name of the dog whose board is to open, or None after escape."""
 
-    AUTO_FOCUS = "#page"
-    CSS_PATH: ClassVar = ["../styles/page_screen.tcss"]
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape,q,D", "leave", "close", show=False),
-        Binding("up,k", "choose(-1)", "the dog before", show=False),
-        Binding("down,j", "choose(1)", "the next dog", show=False),
+        closing("dogs"),
+        Binding("k", "choose(-1)", "the dog before", show=False),
+        Binding("j", "choose(1)", "the next dog", show=False),
         Binding("enter", "take_chosen", "its board", show=False),
         Binding("n", "another", "another dog", show=False),
         Binding("w", "whose", "whose it was", show=False),
@@ -50,67 +50,39 @@ class DogsScreen(Screen[str | None]):
 
     def __init__(self, household: Household, entries: Entries) -> None:
         """Show the dogs of ``household``; the board of ``entries`` lies beneath."""
-        super().__init__()
-        self._household, self._entries = household, entries
+        self._household = household
+        super().__init__(entries)
+        folders = [each.folder for each in self._glances]
         self._here = entries.dog_log.folder.name
-        self._glyphs = entries.situation.settings.board.glyphs
-        self._left: tuple[Unsettled, ...] = ()
-        self._glances: tuple[Glance, ...] = ()
-        self._look()
-        self._chosen = self._folders.index(self._here) if self._here in self._folders else 0
+        self.at = folders.index(self._here) if self._here in folders else 0
 
-    @property
-    def _folders(self) -> list[str]:
-        return [each.folder for each in self._glances]
-
-    def _look(self) -> None:
-        now = self._entries.now()
+    def look(self) -> None:
+        """Look at every dog."""
+        now = self.entries.now()
         dog_logs = (DogLog(self._household.folder / name) for name in self._household.dogs())
         self._glances = tuple(glance(dog_log, now) for dog_log in dog_logs)
         self._left = unsettled(self._household)
 
-    # --- Showing ----------------------------------------------------------------------------------
-
-    def compose(self) -> ComposeResult:
-        """Lay out the page, already filled in."""
-        yield TopLine(self._ends())
-        with VerticalScroll(id="page", classes="-ascii" if self._glyphs == "ascii" else ""):
-            yield StaticText(self._page(self.app.size.width), "page-text")
-        yield StaticText(self._keys(), "page-keys")
-
-    def on_resize(self, event: events.Resize) -> None:
-        """Write for the new size."""
-        self._show(event.size.width)
-
-    def _show(self, width: int) -> None:
-        self.query_one(TopLine).show(self._ends())
-        self.query_one("#page-text", StaticText).show(self._page(width))
-        self.query_one("#page-keys", StaticText).show(self._keys())
-        row, page = dogs_page.row_of(self._chosen), self.query_one("#page", VerticalScroll)
-        if not page.scroll_y <= row < page.scroll_y + page.scrollable_content_region.height - 1:
-            page.scroll_to(y=row, animate=False)
-
-    def _ends(self) -> tuple[str, str]:
-        now, zone = self._entries.now(), self._entries.dog_log.settings.zone
+    def ends(self) -> tuple[str, ...]:
+        """Return what is shown, and the clock."""
+        now, zone = self.entries.now(), self.entries.dog_log.settings.zone
         return "Dogs of this home", f"{now.astimezone(zone):%H:%M}"
 
-    def _page(self, width: int) -> Content:
-        return dogs_page.page(
-            self._glances, self._chosen, self._here, self._left, width - _MARGIN, self._glyphs
-        )
+    def count(self) -> int:
+        """Return how many dogs there are."""
+        return len(self._glances)
 
-    def _keys(self) -> Content:
-        keys = [("esc", "back", "leave"), ("enter", "its board", "take_chosen")]
-        keys.append(("n", "another dog", "another"))
+    def write(self, width: int, height: int) -> Written:
+        """Return two lines for each dog, and what is unsettled."""
+        lines = page(self._glances, self.at, self._here, self._left, width, self.glyphs)
+        return Written(lines, row_of(self.at), row_of(self.at) + 1)
+
+    def hints(self) -> Iterator[Key]:
+        """Yield the keys that do something now."""
+        yield Key("enter", "its board", "screen.take_chosen")
+        yield Key("n", "another dog", "screen.another")
         if self._left:
-            keys.append(("w", "whose was it?", "whose"))
-        pieces = [
-            Content.assemble((key, "bold"), f" {name}").stylize(
-                Style.from_meta({"@click": f"screen.{call}"})
-            )
-            for key, name, call in keys
-        ]
-        return Content.assemble(" ", Content("  ").join(pieces))
+            yield Key("w", "whose was it?", "screen.whose")
 
     # --- Doing ------------------------------------------------------------------------------------
 
@@ -120,14 +92,9 @@ class DogsScreen(Screen[str | None]):
             event.stop()
             self.action_take(int(event.character) - 1)
 
-    def action_choose(self, step: int) -> None:
-        """Go to the dog before or after."""
-        self._chosen = min(max(self._chosen + step, 0), len(self._glances) - 1)
-        self._show(self.size.width)
-
     def action_take_chosen(self) -> None:
         """Open the board of the dog that is marked."""
-        self.action_take(self._chosen)
+        self.action_take(self.at)
 
     def action_take(self, number: int) -> None:
         """Open the board of a dog, counted from 0, unless its log cannot be read."""
@@ -135,7 +102,7 @@ class DogsScreen(Screen[str | None]):
             return
         chosen = self._glances[number]
         if chosen.situation is None:
-            self._say(chosen.problem, wrong=True)
+            self.say(chosen.problem, wrong=True)
         else:
             self.dismiss(chosen.folder)
 
@@ -143,14 +110,10 @@ class DogsScreen(Screen[str | None]):
         """Set another dog up."""
         self.dismiss(ANOTHER)
 
-    def action_leave(self) -> None:
-        """Go back to the board."""
-        self.dismiss(None)
-
     def action_whose(self) -> None:
         """Ask whose the latest unsettled accident was, and keep it in that dog's log alone."""
         if not self._left:
-            self._say("Of every accident it is known which dog it was.")
+            self.say("Of every accident it is known which dog it was.")
             return
         each = self._left[0]
         settings: Mapping[str, str] = {
@@ -160,30 +123,93 @@ class DogsScreen(Screen[str | None]):
             Choice(str(number), name, one_line(settings[name], NAME_WIDTH))
             for number, name in enumerate(each.dogs, 1)
         )
-        heading = accident_words(each, self._entries.dog_log.settings)
+        heading = accident_words(each, self.entries.dog_log.settings)
 
         def closed(answers: dict[str, str] | None) -> None:
             if answers is not None and answers["dog"]:
-                self._settle(each, answers["dog"], settings[answers["dog"]])
+                dog = answers["dog"]
+                self.change(lambda: self._settle(each, dog, settings[dog]))
 
         dialog = AskDialog(
-            one_line(heading, 200), (Ask("dog", "Which dog was it?", choices),), self._glyphs
+            one_line(heading, 200), (Ask("dog", "Which dog was it?", choices),), self.glyphs
         )
         self.app.push_screen(dialog, closed)
 
-    def _settle(self, each: Unsettled, dog: str, name: str) -> None:
-        try:
-            by = self._entries.situation.on_duty
-            settle(self._household, each.event.id, dog, self._entries.now(), by)
-        except (ValueError, StoreError) as error:
-            self._say(str(error), wrong=True)
-        else:
-            self._say(f"It was {one_line(name, NAME_WIDTH)}: taken out of the other logs.")
-        self._look()
-        self._show(self.size.width)
+    def _settle(self, each: Unsettled, dog: str, name: str) -> str:
+        now, by = self.entries.now(), self.situation.on_duty
+        settle(self._household, each.event.id, dog, now, by)
+        return f"It was {one_line(name, NAME_WIDTH)}: taken out of the other logs."
 
-    def _say(self, text: str, *, wrong: bool = False) -> None:
-        self.app.clear_notifications()
-        self.app.notify(
-            one_line(text, 400), severity="error" if wrong else "information", markup=False
-        )
+
+# --- The page ------------------------------------------------------------------------------------
+
+
+def page(
+    glances: tuple[Glance, ...],
+    chosen: int,
+    here: str,
+    left: tuple[Unsettled, ...],
+    width: int,
+    glyphs: GlyphSet,
+) -> list[Content]:
+    """Return two lines for each dog, ``chosen`` marked and ``here`` named, and what is unsettled.
+
+    ``left`` are the accidents of which nobody knows whose they are, the latest first.
+    """
+    lines: list[Content] = []
+    for number, each in enumerate(glances):
+        lines.extend(_dog(number, each, number == chosen, each.folder == here, width, glyphs))
+        lines.append(Content(""))
+    lines += _unsettled(left, glances)
+    return lines
+
+
+def row_of(chosen: int) -> int:
+    """Return the row of the page on which a dog begins."""
+    return 3 * chosen
+
+
+def _dog(
+    number: int, glance: Glance, is_chosen: bool, is_here: bool, width: int, glyphs: GlyphSet
+) -> Iterator[Content]:
+    mark = sign("chosen", glyphs) if is_chosen else " "
+    key = str(number + 1) if number < MOST_KEYS else " "
+    click = Style.from_meta({"@click": f"screen.take({number})"})
+    view = glance.situation
+    if view is None:
+        problem = sign("problem", glyphs)
+        name = one_line(glance.folder, words.NAME_WIDTH)
+        yield Content.assemble(f"{mark} ", (key, "bold"), f"  {problem} ", (name, "bold"))
+        yield Content(one_line(glance.problem, 300))
+        return
+    face = words.face(view)
+    state = f"{LOOKS[face.state].glyph(glyphs)} "
+    said = f"  {face.word.upper()}  {face.figures}" if face.figures != "NOW" else "  DUE NOW"
+    shown = "  (on the board now)" if is_here else ""
+    head = Content.assemble(
+        f"{mark} ", (key, "bold"), f"  {state}", (words.name_of(view.settings), "bold"), said
+    )
+    if head.cell_length + cell_len(shown) <= width:
+        head = Content.assemble(head, (shown, "dim"))
+    yield head.stylize(click)
+    yield Content.styled(f"      {face.line}", "dim").stylize(click)
+
+
+def _unsettled(left: tuple[Unsettled, ...], glances: tuple[Glance, ...]) -> Iterator[Content]:
+    if not left:
+        return
+    settings = {each.folder: each.situation.settings for each in glances if each.situation}
+    known = settings.get(left[0].dogs[0])
+    if known is None:
+        return
+    yield Content.assemble(("w", "bold"), "  whose accident was it?")
+    yield Content(f"   {one_line(accident_words(left[0], known), 200)}")
+    if len(left) > 1:
+        yield Content.styled(f"   and {len(left) - 1} more, of which it is not known", "dim")
+
+
+def accident_words(each: Unsettled, settings: Settings) -> str:
+    """Return when and what an unsettled accident was; that it is unsettled is plain from where."""
+    at = each.event.at.astimezone(settings.zone)
+    what = describe(replace(each.event, unsure=None), settings)
+    return f"{at:%a} {at.day} {at:%b %H:%M}, {what}"

@@ -3,33 +3,85 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import ClassVar
+from datetime import datetime
+from textwrap import wrap
+from typing import ClassVar, Final
 
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.content import Content
 
-from pottyboard.board.screens.base import PageKey, PageScreen
-from pottyboard.board.screens.emergency_page import page
+from pottyboard.board.screens.base import PageScreen, closing
 from pottyboard.board.text import words
 from pottyboard.board.text.glyphs import sign
+from pottyboard.board.widgets.large_lines import LargeLine, draw
+from pottyboard.core.health.emergency import DO, SIGNS, WITH_IT
+from pottyboard.core.model.events import CLOCK_WORDS, Clock
+from pottyboard.core.model.localtime import instant_of, minutes_of, span_words
+from pottyboard.core.view.situation import Situation
+
+CALL: Final = (LargeLine("PHONE A VET NOW", "PHONE A VET NOW"),)
+_LARGE_FROM: Final = 22
+"""Rows from which there is room for large letters above the signs."""
 
 
-class EmergencyScreen(PageScreen):
+class EmergencyScreen(PageScreen[None]):
     """Says what to do; its own key, escape and q close it."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("exclamation_mark", "leave", "close", show=False),
-    ]
+    BINDINGS: ClassVar[list[BindingType]] = [closing("emergency")]
 
     def ends(self) -> tuple[str, ...]:
         """Return the dog and the clock."""
-        name, clock = words.name_of(self.situation.settings), words.title(self.situation)[1]
-        return f"{name} {sign('between', self.glyphs)} emergency", clock
+        return self.titled("emergency"), words.title(self.situation)[1]
 
     def page(self, width: int, height: int) -> Content:
         """Return the signs and what the log can tell the vet."""
-        return page(self.situation, width, height)
+        return Content("\n").join(_rows(self.situation, width, height))
 
-    def hints(self) -> Iterator[PageKey]:
-        """Yield no more than the way back."""
-        yield from ()
+
+# --- The page ------------------------------------------------------------------------------------
+
+
+def _rows(situation: Situation, width: int, height: int) -> Iterator[Content]:
+    glyphs, airy = situation.settings.board.glyphs, height >= _LARGE_FROM
+    rows = draw(CALL, width, height // 3 if airy else 1, glyphs)
+    yield from (Content.styled(f"{row:{width}}", "bold $text-error") for row in rows)
+    yield from _gap(airy)
+    yield from (Content.styled(line, "bold") for line in wrap(" ".join(DO), width))
+    yield from _gap(airy)
+    if airy:
+        yield Content.styled("The signs, each alone", "bold dim")
+    for text in SIGNS:
+        mark = f"{sign('problem', glyphs)} "
+        yield from map(Content, wrap(text, width, initial_indent=mark, subsequent_indent="  "))
+    yield from map(Content, wrap(WITH_IT, width))
+    yield from _gap(airy)
+    yield Content.styled("Tell the vet", "bold dim")
+    yield from map(Content, wrap(_told(situation), width))
+
+
+def _gap(airy: bool) -> Iterator[Content]:
+    if airy:
+        yield Content("")
+
+
+def _told(situation: Situation) -> str:
+    """Return what a vet asks first, from the log."""
+    settings = situation.settings
+    parts = [f"{words.name_of(settings)}, {settings.dog.weight_kg:g} kg"]
+    for clock, name in CLOCK_WORDS.items():
+        ago = situation.since[clock]
+        if clock in ("out", "accident"):
+            continue
+        if ago is None:
+            parts.append(f"no {name} logged")
+        else:
+            at = settings.clock(_last(situation, clock, ago))
+            parts.append(f"last {name} {at}, {span_words(ago)} ago")
+    return f"{'; '.join(parts)}."
+
+
+def _last(situation: Situation, clock: Clock, ago: int) -> datetime:
+    """Return when ``clock`` was set back: as logged, for whole minutes alone may miss by one."""
+    since = minutes_of(situation.now) - ago
+    times = (event.at for event in situation.recent if clock in event.row.resets)
+    return next((at for at in times if 0 <= since - minutes_of(at) < 1), instant_of(since))

@@ -13,10 +13,11 @@ from textual.screen import ModalScreen
 from textual.widgets import Static
 
 from pottyboard.board.control.actions import ACTIONS, EMERGENCY, binding, key_words, keys_of
+from pottyboard.board.control.entries import Entries
+from pottyboard.board.control.keymapped import keymap_of
 from pottyboard.board.text.glyphs import LOOKS, GlyphSet, kind_glyph
 from pottyboard.board.text.safe_text import one_line
 from pottyboard.core.model.events import KINDS
-from pottyboard.store import DogLog
 
 _TOPICS: Final = {
     "log": "Log what happened, now",
@@ -43,12 +44,15 @@ class HelpScreen(ModalScreen[None]):
         binding(EMERGENCY),
     ]
 
-    def __init__(self, dog_log: DogLog, keymap: Mapping[str, str]) -> None:
-        """Describe the keys under ``keymap`` and where ``record`` is kept."""
+    def __init__(self, entries: Entries) -> None:
+        """Describe the keys, and where the log of ``entries`` is kept."""
         super().__init__()
-        self._folder = str(dog_log.folder)
-        self._glyphs: GlyphSet = dog_log.settings.board.glyphs
-        self._keymap = keymap
+        self._folder = str(entries.dog_log.folder)
+        self._glyphs: GlyphSet = entries.dog_log.settings.board.glyphs
+
+    @property
+    def _keymap(self) -> Mapping[str, str]:
+        return keymap_of(self.app)
 
     def compose(self) -> ComposeResult:
         """Lay out the page."""

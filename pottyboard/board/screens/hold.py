@@ -2,71 +2,215 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from itertools import chain
+from textwrap import wrap
 from typing import ClassVar, Final
 
-from textual import events
-from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
-from textual.containers import VerticalScroll
+from textual.binding import BindingType
 from textual.content import Content
-from textual.geometry import Size
-from textual.screen import Screen
-from textual.style import Style
 
-from pottyboard.board.control.actions import shown
-from pottyboard.board.control.entries import Entries
-from pottyboard.board.screens.hold_page import page
-from pottyboard.board.text import words
-from pottyboard.board.text.glyphs import sign
-from pottyboard.board.widgets.static_text import StaticText
-from pottyboard.board.widgets.top_line import TopLine
-from pottyboard.core.view.hold_report import hold_report
+from pottyboard.board.screens.base import PageScreen, closing
+from pottyboard.board.text.glyphs import GlyphSet, kind_glyph, sign
+from pottyboard.board.text.inked import TEXT, Row, inked
+from pottyboard.board.widgets.key_line import Key
+from pottyboard.board.widgets.plot import Plot, bar, floor, labels, marks, place, sample
+from pottyboard.core.model.events import KINDS
+from pottyboard.core.model.localtime import count_words, span_words
+from pottyboard.core.view.hold_report import hold_report, rounded_words
+from pottyboard.core.view.situation_views import HoldDay, HoldReport
 
-_MARGINS: Final = Size(3, 2)
-"""What the page leaves free: a blank at either side and the scroll bar; the first and last line."""
+LEAST_WIDTH: Final = 57
+"""Cells under which the page no longer fits."""
+
+_MOST_WIDTH: Final = 147
+"""Further apart, a bar and its numbers are hard to follow across."""
+
+_LEFT: Final = 8
+_RIGHT: Final = 25
+_NUMBER: Final = 8
+_LEAST_ROWS, _MOST_ROWS = 8, 34
+_DAYS_IN_VIEW: Final = 14
+_FINE_FROM: Final = 12
+_STEPS: Final = (60, 120, 240)
+_TICK_ROOM: Final = 5
+
+_STYLES: Final = {
+    **TEXT,
+    "estimate": "bold",
+    "log": "$text-accent",
+    "prior": "dim",
+    "limit": "$text-warning",
+    "interval": "$text-primary",
+    "accident": "bold $text-error",
+    "dry": "$text-success",
+}
+"""How each ink looks; every one of them has its own pen or mark as well."""
 
 
-class HoldScreen(Screen[None]):
-    """One page that scrolls, as things stood when it was opened; escape, h and q close it."""
+class HoldScreen(PageScreen[None]):
+    """One page that scrolls."""
 
-    AUTO_FOCUS = "#hold-page"
-    CSS_PATH = "../styles/hold_screen.tcss"
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape,h,q", "leave", "close", show=False),
-    ]
+    BINDINGS: ClassVar[list[BindingType]] = [closing("hold")]
 
-    def __init__(self, entries: Entries) -> None:
-        """Study the log of ``entries``."""
-        super().__init__()
-        dog_log, self._situation = entries.dog_log, entries.situation
-        self._study = hold_report(dog_log.settings, dog_log.events, self._situation.now)
+    def look(self) -> None:
+        """Study the log."""
+        dog_log = self.entries.dog_log
+        self._report = hold_report(dog_log.settings, dog_log.events, self.situation.now)
 
-    def compose(self) -> ComposeResult:
-        """Lay out the page, already filled in."""
-        now = self._situation
-        dot = sign("between", now.settings.board.glyphs)
-        title = f"{words.name_of(now.settings)} {dot} how long the dog can hold"
-        yield TopLine((title, f"day {now.day}"))
-        with VerticalScroll(id="hold-page"):
-            yield StaticText(self._page(self.app.size), "hold")
-        yield StaticText(self._keys(), "hold-keys")
+    def ends(self) -> tuple[str, ...]:
+        """Return the dog and the day."""
+        return self.titled("how long the dog can hold"), f"day {self.situation.day}"
 
-    def on_resize(self, event: events.Resize) -> None:
-        """Draw for the new size."""
-        self.query_one("#hold", StaticText).show(self._page(event.size))
+    def page(self, width: int, height: int) -> Content:
+        """Return the report in curves, bars and words."""
+        interval = self.situation.interval.minutes
+        return inked(rows(self._report, interval, width, height, self.glyphs), _STYLES)
 
-    def _page(self, size: Size) -> Content:
-        now = self._situation
-        width, height = size.width - _MARGINS.width, size.height - _MARGINS.height
-        return page(self._study, now.interval.minutes, width, height, now.settings.board.glyphs)
+    def hints(self) -> Iterator[Key]:
+        """Yield the ways on."""
+        yield Key(self.arrows("up", "down"), "scroll")
 
-    def _keys(self) -> Content:
-        ascii_only = self._situation.settings.board.glyphs == "ascii"
-        up, down = (shown(key, ascii_only=ascii_only) for key in ("up", "down"))
-        close = Style.from_meta({"@click": "screen.leave"})
-        back = Content.assemble(" ", ("esc", "bold"), " back ").stylize(close)
-        return Content.assemble(back, "  ", (f"{up} {down}", "bold"), " scroll")
 
-    def action_leave(self) -> None:
-        """Go back to the day."""
-        self.dismiss(None)
+# --- The page ------------------------------------------------------------------------------------
+
+
+def rows(
+    study: HoldReport, interval: int, width: int, height: int, glyphs: GlyphSet
+) -> tuple[Row, ...]:
+    """Return the rows of the page, each as pieces of one ink."""
+    width = min(_MOST_WIDTH, max(LEAST_WIDTH, width))
+    drawing = _Drawing(study, interval, width - _LEFT - _RIGHT, glyphs)
+    airy = height >= 30
+    gap: tuple[Row, ...] = ((),) if airy else ()
+    told = (*_paragraph(_lead(study), "lead", width), *_paragraph(_why(study, interval), "", width))
+    said = (study.estimate.proof, study.estimate.night)
+    proof = tuple(row for words in said if words for row in _paragraph(words, "dim", width))
+    others = len(told) + len(proof) + 7 + 3 * len(gap) + min(len(study.days), _DAYS_IN_VIEW)
+    tall = min(_MOST_ROWS, max(_LEAST_ROWS, height - others))
+    return (
+        *told,
+        *gap,
+        (("Of 100 holds, how many are still dry so long after a pee", "heading"),),
+        *drawing.curves(tall),
+        *drawing.seen(),
+        *proof,
+        *gap,
+        *drawing.days(),
+    )
+
+
+def _lead(study: HoldReport) -> str:
+    """Return what is believed, from how much."""
+    words = study.estimate.words
+    return f"{words[:1].upper()}{words[1:]}."
+
+
+def _why(study: HoldReport, interval: int) -> str:
+    """Return what that means for the breaks."""
+    if not study.estimate.knows:
+        return (
+            f"Until then the rule alone decides: {span_words(interval)} between breaks. "
+            "The curve is little more than what is usual for a dog of this size."
+        )
+    return (
+        "By then half of its holds would have ended indoors. Breaks come much earlier, "
+        f"so that at most {100 * study.limit:.3g} in 100 do."
+    )
+
+
+def _paragraph(text: str, ink: str, width: int) -> Iterator[Row]:
+    for line in wrap(text, width):
+        yield ((line, ink),)
+
+
+class _Drawing:
+    """The parts of the page that share the axis of time, ``width`` cells long."""
+
+    def __init__(self, study: HoldReport, interval: int, width: int, glyphs: GlyphSet) -> None:
+        self._study, self._interval = study, interval
+        self._width = width
+        self._glyphs: GlyphSet = glyphs
+        self._x = (float(study.minutes[0]), float(study.minutes[-1]))
+
+    def curves(self, tall: int) -> Iterator[Row]:
+        """Yield the plot, ``tall`` rows, with its legend and the axis of time under it."""
+        study, legend = self._study, self._legend()
+        plot = Plot(self._x, (0, 100), self._width, tall, self._glyphs)
+        plot.upright(self._interval, "interval")
+        plot.level(100 * (1 - study.limit), "limit")
+        plot.curve(self._points(study.prior), "dotted", "prior")
+        plot.curve(self._points(study.posterior), "thin", "estimate")
+        plot.curve(self._points(study.log), "thick", "log", stepped=True)
+        step = 25 if tall >= _FINE_FROM else 50
+        names = {plot.row_of(share): f"{share}" for share in range(0, 101, step)}
+        for number, row in enumerate(plot.rows()):
+            yield self._row(names.get(number, ""), row, next(legend, ()))
+        ticks = list(self._ticks())
+        margin = " " * (_LEFT - 1)
+        columns = [column for column, _ in ticks]
+        line = sign("corner", self._glyphs) + floor(columns, self._width, self._glyphs)
+        yield ((margin + line, "dim"),)
+        texts = ((_LEFT + column, text) for column, text in ticks)
+        yield ((labels(texts, _LEFT + self._width + _RIGHT), "dim"),)
+
+    def _points(self, shares: tuple[float | None, ...]) -> list[tuple[float, float | None]]:
+        return [
+            (minutes, None if share is None else 100 * share)
+            for minutes, share in zip(self._study.minutes, shares, strict=True)
+        ]
+
+    def _legend(self) -> Iterator[Row]:
+        """Yield what each line is."""
+        glyphs, limit = self._glyphs, 100 * (1 - self._study.limit)
+        yield ((sample("thin", glyphs), "estimate"), (" the estimate", "estimate"))
+        if any(share is not None for share in self._study.log):
+            yield ((sample("thick", glyphs), "log"), (" the log alone", "words"))
+        yield ((sample("dotted", glyphs), "prior"), (" before day 1", "dim"))
+        yield ((3 * sign("level", glyphs), "limit"), (f" your limit: {limit:.3g} dry", "words"))
+        yield (
+            (f" {sign('upright', glyphs)} ", "interval"),
+            (f" interval now {span_words(self._interval)}", "words"),
+        )
+
+    def _ticks(self) -> Iterator[tuple[int, str]]:
+        """Yield the column and the text of each label of the axis, as dense as they fit."""
+        last = self._x[1]
+        room = self._width / _TICK_ROOM
+        step = next((step for step in _STEPS if last / step <= room), _STEPS[-1])
+        for minutes in range(0, int(last) + 1, step):
+            text = span_words(minutes) if minutes else "0"
+            yield place(minutes, self._x, self._width), text
+
+    def seen(self) -> Iterator[Row]:
+        """Yield a row with every accident, and one with the longest dry holds."""
+        study = self._study
+        accident, dry = (kind_glyph(KINDS[kind], self._glyphs) for kind in ("pee-inside", "pee"))
+        number = count_words(len(study.accidents), "accident") if study.accidents else "none so far"
+        row = marks(study.accidents, accident, self._x, self._width)
+        yield self._row("indoors", ((row, "accident"),), ((f"{accident} {number}", "words"),), "")
+        if study.longest:
+            row = marks(study.longest, dry, self._x, self._width)
+            longest = f"{dry} longest {span_words(study.longest[0])}"
+            yield self._row("dry", ((row, "dry"),), ((longest, "words"),), "")
+
+    def days(self) -> Iterator[Row]:
+        """Yield a bar for each day, the newest first, under a heading."""
+        heading = "Day by day: what it likely holds"
+        numbers = "".join(f"{text:>{_NUMBER}}" for text in ("from", "middle", "to"))
+        room = _LEFT + self._width + 1
+        yield ((f"{heading:{room}}"[:room], "heading"), (numbers, "heading"))
+        for day in reversed(self._study.days):
+            yield self._day(day)
+
+    def _day(self, day: HoldDay) -> Row:
+        low, high = day.range80
+        drawn = bar(low, day.median_minutes, high, self._x, self._width, self._glyphs)
+        numbers = (rounded_words(minutes) for minutes in (low, day.median_minutes, high))
+        text = "".join(f"{number:>{_NUMBER}}" for number in numbers)
+        return self._row(f"day {day.number}", ((drawn, "estimate"),), ((text, "words"),), "")
+
+    def _row(self, name: str, drawn: Row, beside: Row, wall: str = "wall") -> Row:
+        """Return a row of the page: a name, what is drawn, and what it is."""
+        edge = sign(wall, self._glyphs) if wall else " "
+        return tuple(chain(((f"{name:>{_LEFT - 1}}{edge}", "dim"),), drawn, ((" ", ""),), beside))

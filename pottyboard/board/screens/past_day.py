@@ -2,35 +2,37 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator
 from datetime import date, timedelta
 from typing import ClassVar
 
-from textual import events, on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Container
 from textual.content import Content
-from textual.style import Style
 
-from pottyboard.board.control.actions import BY_ID, bindings, key_words, shown
+from pottyboard.board.control.actions import BY_ID, bindings, key_words
 from pottyboard.board.control.entries import Entries
-from pottyboard.board.screens import past_day_text
-from pottyboard.board.screens.mending import MendingScreen
-from pottyboard.board.text.glyphs import sign
+from pottyboard.board.screens.editable import EditableScreen
+from pottyboard.board.text.glyphs import VERDICTS, sign
 from pottyboard.board.text.safe_text import one_line
-from pottyboard.board.text.whole_lines import WholeLines
-from pottyboard.board.widgets.static_text import StaticText
+from pottyboard.board.text.words import name_of
+from pottyboard.board.widgets.key_line import Key, KeyLine
 from pottyboard.board.widgets.timeline import Timeline
 from pottyboard.board.widgets.top_line import TopLine
+from pottyboard.board.widgets.whole_lines import Piece, WholeLines
+from pottyboard.core.engine.day_summary import DaySummary
 from pottyboard.core.model.describe import describe
+from pottyboard.core.model.localtime import count_words, span_words
 from pottyboard.core.review.past_day import day_as_it_ended
-from pottyboard.core.view.situation import Situation
+from pottyboard.core.view.situation import Change, Situation
 
 _MENDING = frozenset({"earlier", "later", "correct", "delete", "undo"})
 
+_LONGEST = 300
 
-class PastDayScreen(MendingScreen):
+
+class PastDayScreen(EditableScreen[date]):
     """A day as it ended, or today so far; closing it says which day was shown last.
 
     Up and down select an entry, as on the Day screen; left and right turn the days.
@@ -46,83 +48,55 @@ class PastDayScreen(MendingScreen):
         Binding("right", "turn(1)", "the day after", show=False),
     ]
 
-    def __init__(self, entries: Entries, keymap: Mapping[str, str], day: date) -> None:
+    def __init__(self, entries: Entries, day: date) -> None:
         """Show ``day`` of the log of ``entries``."""
-        super().__init__(entries, keymap, "past-day")
+        super().__init__(entries, "past-day")
         self._day = day
-        self._view = self._look()
+        self.look()
 
     @property
     def situation(self) -> Situation:
         """The day as it ended."""
         return self._view
 
-    def _look(self) -> Situation:
-        dog_log = self.entries.dog_log
-        return day_as_it_ended(
-            dog_log.settings, dog_log.events, self._day, self.entries.situation.now
-        )
+    def look(self) -> None:
+        """Look at the day again."""
+        dog_log, now = self.entries.dog_log, self.entries.situation.now
+        self._view = day_as_it_ended(dog_log.settings, dog_log.events, self._day, now)
 
     def compose(self) -> ComposeResult:
         """Lay out the day, already filled in."""
-        yield TopLine(past_day_text.title(self._view))
+        yield TopLine(title(self._view))
         with Container(id="past-body"):
-            yield WholeLines(past_day_text.told(self._view), "told")
+            yield WholeLines(told(self._view), "told")
             yield Timeline(self._view)
-        yield StaticText(self._keys(), "past-keys")
-
-    def on_resize(self, event: events.Resize) -> None:
-        """Fit the keys."""
-        self.query_one("#past-keys", StaticText).show(self._keys())
+        yield KeyLine(self._keys())
 
     def show(self) -> None:
-        """Look at the day again, and present it with the selection."""
-        self._view = self._look()
+        """Present the day with the selection."""
         if not self.is_mounted:
             return
-        self.query_one(TopLine).show(past_day_text.title(self._view))
-        self.query_one("#told", WholeLines).show(past_day_text.told(self._view))
+        self.query_one(TopLine).show(title(self._view))
+        self.query_one("#told", WholeLines).show(told(self._view))
         self.query_one(Timeline).show(self._view, self.chosen)
-        self.query_one("#past-keys", StaticText).show(self._keys())
+        cut = sign("cut", self.glyphs)
+        self.query_one(KeyLine).show(self._keys(), self.chosen_words, cut)
 
-    def _keys(self) -> Content:
-        """Return what can be done: with the selected entry, or else on this day."""
-        settings, keymap = self._view.settings, self.keymap
-        ascii_only = settings.board.glyphs == "ascii"
-        event = self.entries.find(self.chosen) if self.chosen else None
-        if event is not None:
-            correct, delete = (key_words(BY_ID[name], keymap) for name in ("correct", "delete"))
-            entry = f"{settings.clock(event.at)} {describe(event, settings)}"
-            text = f"{correct} corrects, {delete} deletes: {entry}"
-            cut = sign("cut", settings.board.glyphs)
-            return Content.styled(f" {one_line(text, max(20, self.size.width - 2), cut)}", "bold")
-        up, down = (shown(key, ascii_only=ascii_only) for key in ("up", "down"))
-        left, right = ("left", "right") if ascii_only else ("←", "→")
-        undo = key_words(BY_ID["undo"], keymap)
-        back = Content.assemble(" ", ("esc", "bold"), " back")
-        return Content.assemble(
-            back.stylize(Style.from_meta({"@click": "screen.leave"})),
-            "  ", (f"{up} {down}", "bold"), " select",
-            "  ", (f"{left} {right}", "bold"), " other days",
-            "  ", (undo, "bold"), " undo",
-        )  # fmt: skip
+    def _keys(self) -> Iterator[Key]:
+        """Yield what can be done on this day."""
+        yield Key("esc", "back", "screen.leave")
+        yield Key(self.arrows("up", "down"), "select")
+        yield Key(self.arrows("left", "right"), "other days")
+        yield Key(key_words(BY_ID["undo"], self.keymap), "undo", "screen.undo")
 
     # --- Doing ------------------------------------------------------------------------------------
-
-    @on(Timeline.Clicked)
-    def _choose(self, clicked: Timeline.Clicked) -> None:
-        """Select an entry by a click; a second click opens it."""
-        if clicked.event_id == self.chosen:
-            self.action_correct()
-        else:
-            self.chosen = clicked.event_id
-            self.show()
 
     def action_turn(self, step: int) -> None:
         """Go to the day before or after, within the log."""
         first, today = self._view.settings.first_date, self.entries.situation.date
         self._day = min(max(self._day + timedelta(days=step), first), today)
         self.chosen = ""
+        self.look()
         self.show()
 
     def action_back(self) -> None:
@@ -136,3 +110,62 @@ class PastDayScreen(MendingScreen):
     def action_leave(self) -> None:
         """Go back to the page of many days."""
         self.dismiss(self._day)
+
+
+# --- The page ------------------------------------------------------------------------------------
+
+
+def title(view: Situation) -> tuple[str, ...]:
+    """Return the ends of the top line: the dog and the day; the verdict."""
+    glyphs, day = view.settings.board.glyphs, view.date
+    dot, date = sign("between", glyphs), f"{day:%a} {day.day} {day:%b}"
+    mark, word = VERDICTS[_summary(view).verdict]
+    name = name_of(view.settings)
+    return f"{name} {dot} day {view.day} {dot} {date}", f"{sign(mark, glyphs)} {word}", date
+
+
+def told(view: Situation) -> tuple[Piece, ...]:
+    """Return the verdict and why, accidents with their causes, the interval and the holds."""
+    glyphs, summary = view.settings.board.glyphs, _summary(view)
+    mark, word = VERDICTS[summary.verdict]
+    verdict = summary.words if summary.accidents else f"{word.capitalize()}: {summary.words}"
+    pieces = [_piece(f"{sign(mark, glyphs)} {verdict}.", 0, "bold")]
+    accounts = {account.event: account for account in view.accidents}
+    for slot in view.timeline:
+        event = slot.event
+        if event is None or not event.row.is_accident:
+            continue
+        what = f"{view.settings.clock(event.at)} {describe(event, view.settings)}"
+        account = accounts.get(event)
+        if account is None:
+            pieces.append(_piece(f"{sign('problem', glyphs)} {what}.", 1))
+        else:
+            short = f"{sign('problem', glyphs)} {what}: {account.words}."
+            pieces.append(_piece(f"{short} {account.reasoning}", 1, shorter=short))
+    changes = [change for change in view.interval.changes if _is_on(change, view)]
+    pieces.append(_piece(f"Interval {span_words(summary.interval)} at its end.", 2))
+    for change in changes:
+        pieces.append(_piece(f"{view.settings.clock(change.at)}: {change.words}", 2, "dim"))
+    pieces.append(_piece(_holds(summary), 3, "dim"))
+    return tuple(pieces)
+
+
+def _piece(text: str, rank: int, style: str = "", shorter: str = "") -> Piece:
+    texts = (one_line(each, _LONGEST) for each in (text, shorter) if each)
+    return Piece(tuple(Content.styled(each, style) for each in texts), rank)
+
+
+def _summary(view: Situation) -> DaySummary:
+    return next(day for day in view.days if day.date == view.date)
+
+
+def _is_on(change: Change, view: Situation) -> bool:
+    return change.at.astimezone(view.settings.zone).date() == view.date
+
+
+def _holds(summary: DaySummary) -> str:
+    outings = count_words(summary.outings, "outing")
+    if not summary.holds:
+        return f"{outings}."
+    longest = span_words(max(summary.holds))
+    return f"{outings}, {count_words(len(summary.holds), 'hold')} by day, the longest {longest}."

@@ -5,9 +5,8 @@ from __future__ import annotations
 import re
 from typing import Final
 
-from textual.document._document import EditResult
-from textual.document._edit import Edit
 from textual.widgets import TextArea
+from textual.widgets.text_area import Edit, EditResult
 
 from pottyboard.board.text.safe_text import typeable
 

@@ -15,6 +15,7 @@ from typing import Final, Literal
 from msgspec import Struct
 
 from pottyboard.board.text.glyphs import GlyphSet, sign
+from pottyboard.board.text.inked import Row, Run
 
 Span = tuple[float, float]
 """The two ends of an axis, the lower one first."""
@@ -23,9 +24,6 @@ Point = tuple[float, float | None]
 """A place on a curve; None where the curve is not known from here on."""
 
 Pen = Literal["thin", "thick", "dotted"]
-
-Run = tuple[str, str]
-"""A piece of a row, and the ink that it is written in (empty for blanks)."""
 
 _Dots = frozenset[tuple[int, int]]
 
@@ -118,7 +116,7 @@ class Plot:
                 yield across, between
             before = down
 
-    def rows(self) -> tuple[tuple[Run, ...], ...]:
+    def rows(self) -> tuple[Row, ...]:
         """Return the rows from the top, each as pieces of one ink."""
         return tuple(
             tuple(

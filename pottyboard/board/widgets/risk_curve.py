@@ -10,8 +10,9 @@ from textual.content import Content
 from textual.widget import Widget
 
 from pottyboard.board.text.glyphs import GlyphSet, sign
+from pottyboard.board.text.inked import TEXT, Row, inked
 from pottyboard.board.text.safe_text import one_line
-from pottyboard.board.widgets.plot import Plot, Point, Run, floor, labels, place
+from pottyboard.board.widgets.plot import Plot, Point, floor, labels, place
 from pottyboard.core.model.localtime import percent_words
 from pottyboard.core.model.settings import Settings
 from pottyboard.core.view.situation import Situation
@@ -24,12 +25,10 @@ _LIMITS_HIGH: Final = 4
 """The top of the plot, in limits: beyond it everything is far too late, and looks the same."""
 
 _STYLES: Final = {
+    **TEXT,
     "curve": "bold",
     "limit": "$text-warning",
     "due": "bold $text-accent",
-    "dim": "dim",
-    "heading": "bold dim",
-    "": "",
 }
 
 
@@ -40,7 +39,7 @@ class RiskCurve(Widget):
         """Show ``situation`` as soon as the size is known."""
         super().__init__(id="risk")
         self._situation = situation
-        self._rows: tuple[tuple[Run, ...], ...] = ()
+        self._rows: tuple[Row, ...] = ()
 
     @property
     def text(self) -> str:
@@ -61,12 +60,10 @@ class RiskCurve(Widget):
 
     def render(self) -> Content:
         """Return the drawing."""
-        return Content("\n").join(
-            Content.assemble(*((text, _STYLES[ink]) for text, ink in row)) for row in self._rows
-        )
+        return inked(self._rows, _STYLES)
 
 
-def draw(situation: Situation, width: int, height: int) -> tuple[tuple[Run, ...], ...]:
+def draw(situation: Situation, width: int, height: int) -> tuple[Row, ...]:
     """Return the rows of a place of ``width`` × ``height`` cells, none where that is too small.
 
     While nothing is known of the coming hours, the rows say why.
@@ -91,7 +88,7 @@ def _reason(situation: Situation, width: int) -> str:
 
 def _rows(
     risk: RiskEstimate, situation: Situation, settings: Settings, width: int, height: int
-) -> Iterator[tuple[Run, ...]]:
+) -> Iterator[Row]:
     """Yield the plot with its axes: ``height`` rows, of which two are the axis of time."""
     glyphs: GlyphSet = settings.board.glyphs
     top = _LIMITS_HIGH * risk.limit

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 from msgspec.structs import replace
 
-from pottyboard.board.screens.away_page import LEAST_WIDTH, rows
+from pottyboard.board.screens.away import LEAST_WIDTH, rows
 from pottyboard.core.away.overview import AwaySituation, away_situation
 from pottyboard.core.away.practice import Ladder
 from pottyboard.core.model import figures

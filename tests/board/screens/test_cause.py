@@ -7,8 +7,7 @@ from pathlib import Path
 import pytest
 
 from pottyboard.board.dialogs.accident import AccidentDialog
-from pottyboard.board.screens.cause import CauseScreen
-from pottyboard.board.screens.cause_page import CAUSE_KEYS, columns
+from pottyboard.board.screens.cause import CAUSE_KEYS, CauseScreen, columns
 from pottyboard.board.screens.day import DayScreen
 from pottyboard.core.model.events import CAUSES
 from tests.board.kitchen import Kitchen, instant

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from pottyboard.board.screens.evening_page import page
+from pottyboard.board.screens.evening import page
 from pottyboard.core.estimate.learning import Estimate
 from pottyboard.core.review.closing import closing
 from tests.board.kitchen import Kitchen

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from pottyboard.board.screens.fortnight_page import LEAST_WIDTH, day_words, rows
+from pottyboard.board.screens.fortnight import LEAST_WIDTH, day_words, rows
 from pottyboard.board.text.glyphs import GlyphSet
 from pottyboard.core.review.fortnight import Fortnight, fortnight
 from tests.board.kitchen import Kitchen

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from msgspec.structs import replace
 
-from pottyboard.board.screens.hold_page import LEAST_WIDTH, rows
+from pottyboard.board.screens.hold import LEAST_WIDTH, rows
 from pottyboard.board.text.glyphs import GlyphSet
 from pottyboard.core.view.hold_report import hold_report
 from pottyboard.core.view.situation_views import HoldDay, HoldEstimate, HoldReport

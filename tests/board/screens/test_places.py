@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from pottyboard.board.screens.day import DayScreen
-from pottyboard.board.screens.places_page import page
+from pottyboard.board.screens.places import page
 from pottyboard.core.accidents.accident_views import PadPlan
 from pottyboard.core.model.events import Event
 from tests.board.kitchen import Kitchen, instant

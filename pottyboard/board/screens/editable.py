@@ -1,62 +1,56 @@
-"""What mends entries: select one by its row, correct it, delete it, take the last change back."""
+"""A screen with rows of entries: select one, correct it, delete it, take the last change back."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from typing import Any
 
-from textual.screen import Screen
+from textual import on
+from textual.screen import ScreenResultType
 
 from pottyboard.board.control.actions import BY_ID, key_words
 from pottyboard.board.control.entries import Entries
-from pottyboard.board.text.safe_text import one_line
+from pottyboard.board.screens.base import LogScreen
+from pottyboard.board.widgets.timeline import Timeline
+from pottyboard.core.model.describe import describe
 from pottyboard.core.model.events import Event
-from pottyboard.core.view.situation import Situation
-from pottyboard.store import StoreError
 
 
-class MendingScreen(Screen[Any]):
-    """A screen with rows of entries, one of them selectable; the subclass shows them.
-
-    Everything that a person wrote reaches the screen as plain text.
-    """
+class EditableScreen(LogScreen[ScreenResultType]):
+    """Mends the entries of the timeline of its situation, one of them selected at a time."""
 
     AUTO_FOCUS = ""
 
-    def __init__(self, entries: Entries, keymap: Mapping[str, str], id: str) -> None:
-        """Mend ``entries``; ``keymap`` names the keys in messages."""
-        super().__init__(id=id)
-        self.entries = entries
-        self.keymap = keymap
+    def __init__(self, entries: Entries, id: str) -> None:
+        """Begin without a selection."""
+        super().__init__(entries, id)
         self.chosen = ""
-
-    @property
-    def situation(self) -> Situation:
-        """The situation whose timeline is shown."""
-        return self.entries.situation
-
-    def show(self) -> None:
-        """Present the situation and the selection."""
-        raise NotImplementedError
-
-    def say(self, words: str, *, wrong: bool = False) -> None:
-        """Show a short message in place of the one before."""
-        self.app.clear_notifications()
-        self.app.notify(
-            one_line(words, 400), severity="error" if wrong else "information", markup=False
-        )
 
     def change(self, work: Callable[[], str], *, can_undo: bool = True) -> None:
-        """Do ``work``, which saves and returns what it saved, and say so, or why it was refused."""
+        """Do ``work`` as any screen does, forget the selection, and name the key that undoes it."""
         self.chosen = ""
-        try:
-            said = work()
-        except (ValueError, StoreError) as error:
-            self.say(str(error), wrong=True)
+        undo = key_words(BY_ID["undo"], self.keymap)
+        super().change(lambda: f"{work()} {undo} takes it back." if can_undo else work())
+
+    @property
+    def chosen_words(self) -> str:
+        """The selected entry, and the keys that mend it; empty without one."""
+        event = self.entries.find(self.chosen) if self.chosen else None
+        if event is None:
+            return ""
+        settings = self.situation.settings
+        correct, delete = (key_words(BY_ID[name], self.keymap) for name in ("correct", "delete"))
+        entry = f"{settings.clock(event.at)} {describe(event, settings)}"
+        return f"{correct} corrects, {delete} deletes: {entry}"
+
+    @on(Timeline.Clicked)
+    def select_or_open(self, clicked: Timeline.Clicked) -> None:
+        """Select an entry by a click; a second click opens it."""
+        if clicked.event_id == self.chosen:
+            self.action_correct()
         else:
-            undo = key_words(BY_ID["undo"], self.keymap)
-            self.say(f"{said} {undo} takes it back." if can_undo else said)
-        self.show()
+            self.chosen = clicked.event_id
+            self.show()
 
     def action_undo(self) -> None:
         """Take back the last change."""

@@ -11,8 +11,9 @@ from datetime import datetime, time, timedelta
 from typing import Final
 
 from pottyboard.board.text.glyphs import GlyphSet, kind_glyph, sign
+from pottyboard.board.text.inked import Row, Run
 from pottyboard.board.text.safe_text import padded
-from pottyboard.board.widgets.plot import Run, labels, place
+from pottyboard.board.widgets.plot import labels, place
 from pottyboard.core.away.schedule import Away, AwayDay, money_words
 from pottyboard.core.model.events import KINDS
 from pottyboard.core.model.settings import Settings
@@ -23,12 +24,10 @@ LEFT: Final = 8
 _HOURS_FROM: Final = 14
 """Cells of a day from which on its hours are written over it."""
 
-_Row = tuple[Run, ...]
-
 
 def week(
     days: Sequence[AwayDay], settings: Settings, width: int, glyphs: GlyphSet
-) -> Iterator[_Row]:
+) -> Iterator[Row]:
     """Yield the lanes of ``days`` for ``width`` cells, each as pieces of one ink."""
     drawing = _Week(days, settings, max(4, (width - LEFT) // len(days) - 1), glyphs)
     visit, meal = (kind_glyph(KINDS[kind], glyphs) for kind in ("visit", "meal"))
@@ -94,7 +93,7 @@ class _Week:
         wall = at.astimezone(self._settings.zone).replace(tzinfo=None)
         return int((wall - datetime.combine(day.date, time())) / timedelta(minutes=1))
 
-    def row(self, name: str, fields: Iterable[str], ink: str) -> _Row:
+    def row(self, name: str, fields: Iterable[str], ink: str) -> Row:
         """Return one lane: its name, then a field for each day."""
         runs: list[Run] = [(f"{padded(name, LEFT - 1)} ", "dim")]
         for text in fields:

@@ -7,7 +7,8 @@ from typing import Final
 
 from textual.content import Content
 
-from pottyboard.board.widgets.plot import Run
+Run = tuple[str, str]
+"""A piece of a row, and the ink that it is written in (empty for blanks)."""
 
 Row = tuple[Run, ...]
 """A row of a page, piece by piece."""

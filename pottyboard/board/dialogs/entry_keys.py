@@ -1,0 +1,243 @@
+"""The letters that log: one key, one entry, and the few that ask a question first."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+from typing import TYPE_CHECKING, Any, Final, Protocol
+
+from pottyboard.board.control.actions import BY_ID, EMERGENCY, key_words, keys_of
+from pottyboard.board.control.entries import Entries
+from pottyboard.board.control.typed import JustSaved, MinutesAgo
+from pottyboard.core.model.events import KINDS, Event
+from pottyboard.core.model.localtime import TimeError
+from pottyboard.core.model.permitted import NOTHING_TO_CLEAN
+from pottyboard.core.view.situation import Situation
+
+if TYPE_CHECKING:
+    from textual.app import App
+
+    from pottyboard.board.dialogs.questions import Ask
+
+
+class Board(Protocol):
+    """The screen whose keys these are: it shows and says what comes of them."""
+
+    entries: Entries
+
+    @property
+    def app(self) -> App[Any]: ...
+
+    @property
+    def keymap(self) -> Mapping[str, str]: ...
+
+    @property
+    def situation(self) -> Situation: ...
+
+    def show(self) -> None: ...
+
+    def say(self, words: str, *, wrong: bool = False) -> None: ...
+
+    def change(self, work: Callable[[], str]) -> None: ...
+
+
+class EntryKeys:
+    """Turns the letters of a board into entries, now or the typed minutes ago."""
+
+    def __init__(self, board: Board) -> None:
+        """Write to the entries of ``board``."""
+        self.ago = MinutesAgo()
+        self._board = board
+        self._just: JustSaved | None = None
+        self._asked: Final[Mapping[str, Callable[[], None]]] = {
+            "accident": self._accident,
+            "settled": self._settled,
+            "back": self._back,
+            "duty": self._duty,
+            "cleaned": self._cleaned,
+            "note": self._note,
+            "other": self._other,
+        }
+
+    def log(self, kind: str) -> None:
+        """Log one entry by one key."""
+        self._refusing(lambda: self._save_once(kind))
+
+    def ask(self, name: str) -> None:
+        """Do what an action of this name asks; ``KeyError`` for any other."""
+        self._refusing(self._asked[name])
+
+    def forget(self) -> None:
+        """Let the next letter be no slip: something else has happened since the last."""
+        self._just = None
+
+    # --- Saving -----------------------------------------------------------------------------------
+
+    def _refusing(self, work: Callable[[], None]) -> None:
+        """Do what makes an entry, or say why none can be made."""
+        try:
+            work()
+        except TimeError as error:
+            self._board.say(str(error), wrong=True)
+            self._board.show()
+
+    def _make(self, kind: str, **details: Any) -> Event:
+        return self._board.entries.make(kind, self.ago.take(), **details)
+
+    def _save(self, event: Event) -> None:
+        self._board.change(lambda: self._board.entries.save(event))
+
+    def _save_once(self, kind: str, **details: Any) -> None:
+        """Save the entry of one key, unless the key has just been pressed: then ask for it again.
+
+        Typed minutes say that another entry is meant.
+        """
+        entries, just = self._board.entries, self._just
+        self.forget()
+        is_slip = just is not None and just.is_repeated_by(kind, entries.now(), entries.ticks())
+        if just is not None and is_slip and not self.ago.digits:
+            at = self._board.situation.settings.clock(just.at)
+            words = KINDS[kind].words
+            self._board.say(f"Just saved {words} at {at}: press again to save another.")
+            return
+        event = self._make(kind, **details)
+        self._save(event)
+        self._just = JustSaved(kind, event.at, entries.ticks())
+
+    # --- Asking -----------------------------------------------------------------------------------
+
+    def _ask(
+        self,
+        heading: str,
+        asks: tuple[Ask, ...],
+        then: Callable[[dict[str, str]], None],
+        otherwise: Callable[[], None] | None = None,
+    ) -> None:
+        """Ask, then go on with the answers; after escape do what is to be done ``otherwise``."""
+        from pottyboard.board.dialogs.ask import AskDialog
+
+        def closed(answers: dict[str, str] | None) -> None:
+            if answers is not None:
+                then(answers)
+            elif otherwise is not None:
+                otherwise()
+
+        self._board.show()
+        glyphs = self._board.situation.settings.board.glyphs
+        self._board.app.push_screen(AskDialog(heading, asks, glyphs), closed)
+
+    def _accident(self) -> None:
+        """Say what to do now, and log an accident; it counts from this key on."""
+        from pottyboard.board.dialogs.accident import AccidentDialog
+
+        entries = self._board.entries
+        event = self._make("pee-inside")
+        self._board.show()
+        dialog = AccidentDialog(entries, event, several_dogs=entries.several_dogs)
+
+        def closed(answers: dict[str, str] | None) -> None:
+            saved = dialog.saved
+            if answers is not None and saved is not None:
+                self._board.change(lambda: self._accident_words(saved, dialog.left_open))
+
+        self._board.app.push_screen(dialog, closed)
+
+    def _accident_words(self, event: Event, left_open: tuple[str, ...]) -> str:
+        words = self._board.entries.saved_words(event)
+        if not left_open:
+            return words
+        return f"{words} {key_words(BY_ID['accident'], self._board.keymap)} and r asks the rest."
+
+    def _settled(self) -> None:
+        """Ask whether for a nap or the night."""
+        from pottyboard.board.dialogs import asked_entries as asked
+
+        event = self._make("settled")
+        again = keys_of(BY_ID["settled"], self._board.keymap)
+        asks = asked.sleep_asks(self._board.situation.settings, event.at, again)
+        self._ask(
+            "Settled", asks, lambda answers: self._save(replace(event, sleep=answers["sleep"]))
+        )
+
+    def _back(self) -> None:
+        """Ask how it went, after a time alone that was long enough to tell; log it in any case."""
+        from pottyboard.board.dialogs import asked_entries as asked
+
+        if self._board.situation.alone_since is None:
+            self._save_once("back")
+            return
+        event = self._make("back")
+        asks = asked.back_asks(self._board.situation, event.at)
+        if not asks:
+            self._save(event)
+            return
+        self._ask(
+            "Back",
+            asks,
+            lambda answers: self._save(replace(event, note=answers["how"])),
+            lambda: self._save(event),
+        )
+
+    def _duty(self) -> None:
+        """Hand over to the next person; ask who, if there are more than two."""
+        from pottyboard.board.dialogs import asked_entries as asked
+
+        now = self._board.situation
+        people = now.settings.home.people
+        if not people:
+            setup = key_words(BY_ID["setup"], self._board.keymap)
+            self._board.say(f"Nobody is named yet: write the people into the set-up ({setup}).")
+        elif len(people) <= 2:
+            self._save_once("duty", by=asked.next_on_duty(now))
+        else:
+            event = self._make("duty")
+            self._ask(
+                "Duty",
+                asked.duty_asks(now),
+                lambda answers: self._save(replace(event, by=answers["by"])),
+            )
+
+    def _cleaned(self) -> None:
+        """Tick off the spot that is to be cleaned; ask which, if there are several."""
+        from pottyboard.board.dialogs import asked_entries as asked
+
+        board = self._board
+        jobs = tuple(job for job in board.situation.open_jobs if job.code == "clean")
+        if not jobs:
+            board.say(NOTHING_TO_CLEAN)
+            return
+        event = self._make("cleaned")
+        if len(jobs) == 1:
+            board.change(lambda: board.entries.save_cleaned(event, jobs))
+            return
+
+        def then(answers: dict[str, str]) -> None:
+            chosen = [job for job in jobs if answers["about"] in (job.about, asked.ALL_SPOTS)]
+            board.change(lambda: board.entries.save_cleaned(event, chosen))
+
+        self._ask("Cleaned up", asked.cleaned_asks(jobs), then)
+
+    def _note(self) -> None:
+        """Ask for a line of text."""
+        from pottyboard.board.dialogs import asked_entries as asked
+
+        event = self._make("note")
+        self._ask(
+            "Note",
+            asked.note_asks(),
+            lambda answers: self._save(replace(event, note=answers["note"])),
+        )
+
+    def _other(self) -> None:
+        """Ask which of the entries that have no key of their own."""
+        from pottyboard.board.dialogs import asked_entries as asked
+
+        event = self._make("note")
+
+        def then(answers: dict[str, str]) -> None:
+            self._save(replace(event, kind=answers["kind"], **asked.other_details(answers)))
+            if answers.get("finding") == asked.EMERGENCY:
+                app = self._board.app
+                app.call_later(app.run_action, EMERGENCY.call)
+
+        self._ask("Other entry", asked.other_asks(self._board.situation.settings), then)
