@@ -75,7 +75,7 @@ NARROWING = (
         Board("d3 09:00", interval=45)),
     row("right-after-waking", "§4: a puddle right after waking says nothing of the interval by day",
         "d1 06:31 up; 06:36 pee; 07:00 settled nap; 07:45 up; 07:47 pee-inside seen",
-        Board("d1 07:48", interval=120), red=True),
+        Board("d1 07:48", interval=120)),
     row("an-hour-after-settling-for-the-night", "§4: the span has to lie awake inside the interval",
         "d1 06:31 up; 06:36 pee; 22:25 pee; 22:35 settled night; 23:40 pee-inside seen",
         Board("d1 23:41", interval=120), red=True),
@@ -111,7 +111,7 @@ NARROWING = (
 ILLNESS = (
     row("straining-before", "§4: an accident within 24 h of a sign of illness moves no interval",
         "d1 06:31 up; 06:36 pee; 07:00 health straining; 08:10 pee-inside seen",
-        Board("d1 08:11", interval=120, not_cause=("longer",)), red=True),
+        Board("d1 08:11", interval=120, not_cause=("longer",))),
     row("vomiting-after", "§4: within 24 h of a sign, also one that is noted afterwards",
         "d1 06:31 up; 06:36 pee; 08:10 pee-inside seen; 12:00 health vomiting",
         Board("d1 12:01", interval=120), red=True),
