@@ -83,6 +83,12 @@ def test_after_bedtime_a_quiet_dog_is_taken_to_sleep(last: str, awake: str, asle
     assert day.facts.asleep_from(day.plan, at(asleep)) == since
 
 
+def test_a_night_that_was_logged_begins_before_bedtime_too() -> None:
+    page = diary().all_at(*MORNING).at("20:00", "settled", sleep="night")
+    assert slept(page, "20:30", told="20:30") == ("night", "20:00")
+    assert slept(page, "22:40", told="22:40") == ("night", "20:00")
+
+
 def test_a_night_nobody_ended_does_not_outlast_the_next_morning() -> None:
     page = diary().all_at(*MORNING, "22:20 pee", "22:40 settled")
     first = today(page, "23:59")
@@ -245,7 +251,7 @@ def test_leaving_returning_and_greeting_are_kept() -> None:
         ("06:40", {"found": False}, False),
         ("06:40", {"found": None}, False),
         ("06:40", {"found": True, "dry": "06:20"}, True),
-        ("06:40", {"found": True, "dry": "06:35"}, False),
+        ("06:40", {"found": True, "dry": "06:30"}, False),
         ("22:35", {"found": False}, True),
         ("22:25", {"found": True}, False),
     ],
@@ -283,6 +289,14 @@ def test_clocks_count_from_their_last_entry() -> None:
         "pee": 30, "poop": 80, "meal": 70, "water": 60, "out": 80, "accident": 30,
     }  # fmt: skip
     assert set(facts(diary(), "08:30").since(0).values()) == {None}
+
+
+def test_of_an_empty_log_nothing_is_known() -> None:
+    new = LogState()
+    assert (new.empties, new.nap_in_hold, new.longest_hold, new.asleep_in_hold(90)) == (0, 0, 0, 0)
+    assert not new.night_in_hold
+    assert not new.seen_by_vet
+    assert (new.waiting_meals, new.dirty, new.mishaps, dict(new.places)) == ((), (), (), {})
 
 
 def test_a_copy_goes_its_own_way() -> None:
