@@ -154,10 +154,13 @@ def awake_holds(holds: Iterable[Hold]) -> tuple[float, ...]:
 
 
 class DayAtWork:
-    """One day while it is being worked out, entry by entry."""
+    """One day while it is being worked out, entry by entry; more entries may follow later."""
 
     def __init__(self, settings: Settings, plan: DayPlan, before: Day | None, learn: bool) -> None:
         self.settings, self.plan, self.learn = settings, plan, learn
+        self.before = before
+        self.taken: tuple[Event, ...] = ()
+        self.last: tuple[bool, Day] | None = None
         self.facts = before.facts.copy() if before else LogState()
         self.steps = before.steps if before else (opening(settings.dog, settings.arrived),)
         self.streak = before.streak if before else 0
@@ -176,22 +179,34 @@ class DayAtWork:
     def interval(self) -> float:
         return self.steps[-1].after
 
+    def goes_on(self, plan: DayPlan, before: Day | None, events: tuple[Event, ...]) -> bool:
+        """Whether the day with these entries is this one with some more."""
+        same = self.before is before and self.plan == plan
+        return same and self.taken == events[: len(self.taken)]
+
     def done(self, events: tuple[Event, ...], closed: bool) -> Day:
-        """Return the day after all its entries."""
-        for event in events:
+        """Return the day after all its entries, those already taken in among them."""
+        if self.last is not None and self.last[0] is closed and self.taken == events:
+            return self.last[1]
+        more = events[len(self.taken) :]
+        for event in more:
             self._take(event)
+        # The very entries that the outings hold, where equal ones were handed in anew.
+        events = self.taken = (*self.taken, *more)
         holds = tuple(wait for wait in self.waits if isinstance(wait, Hold))
         verdict, words = self._verdict(events, closed)
+        streak, clear = self.streak, self.clear
         if verdict == "clear":
-            self.streak += 1
-            self.clear = (*self.clear, (self.plan.start, awake_holds(holds)))
+            streak, clear = streak + 1, (*clear, (self.plan.start, awake_holds(holds)))
         elif verdict == "accident":
-            self.streak, self.clear = 0, ()
-        return Day(
+            streak, clear = 0, ()
+        day = Day(
             self.plan, events, tuple(self.outings), tuple(self.accidents), holds,
-            verdict, words, self.streak, self.clear, self.steps, self.facts,
+            verdict, words, streak, clear, self.steps, self.facts.copy(),
             self.evidence_so_far + EvidenceSoFar.of(self.waits), self.held_back, self.round_from,
         )  # fmt: skip
+        self.last = closed, day
+        return day
 
     def _take(self, event: Event) -> None:
         row = event.row

@@ -8,7 +8,7 @@ entry as a log of two weeks.
 from __future__ import annotations
 
 from bisect import bisect_left, insort
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, datetime, timedelta
 from operator import attrgetter
 from typing import ClassVar
@@ -17,12 +17,15 @@ from pottyboard.core.engine.days import Day, DayAtWork
 from pottyboard.core.model import figures
 from pottyboard.core.model.events import Event
 from pottyboard.core.model.localtime import Minutes
-from pottyboard.core.model.plan import date_at, plan_for
+from pottyboard.core.model.plan import DayPlan, date_at, plan_for
 from pottyboard.core.model.settings import Settings
 
 _at = attrgetter("t")
 _FEW = 50
 """So many new entries are put in their places one by one; more are sorted."""
+
+_OPEN = timedelta(days=3)
+"""Days so near to today may still be touched, and are gone on with rather than begun again."""
 
 _MOST_KEPT = 6
 """So many histories are kept: those of the dogs of one home, with and without the estimate."""
@@ -40,7 +43,7 @@ def _order(event: Event) -> tuple[Minutes, bool, datetime, str, str]:
 class History:
     """The days from the arrival to an instant, for one household and one log."""
 
-    __slots__ = ("days", "events", "learn", "settings")
+    __slots__ = ("at_work", "days", "events", "learn", "settings")
 
     def __init__(
         self,
@@ -48,15 +51,18 @@ class History:
         events: tuple[Event, ...],
         learn: bool = True,
         known: Iterable[Day] = (),
+        at_work: Mapping[date, DayAtWork] | None = None,
     ) -> None:
         """Hold the sorted ``events``; ``known`` are the days that are already worked out.
 
-        With ``learn`` false only the rule decides, without the estimate.
+        ``at_work`` are the days that entries may still touch, as they were worked out last. With
+        ``learn`` false only the rule decides, without the estimate.
         """
         self.settings = settings
         self.events = events
         self.learn = learn
         self.days: list[Day] = list(known)
+        self.at_work = dict(at_work or {})
 
     _last: ClassVar[dict[tuple[Settings, bool], tuple[tuple[Event, ...], History]] | None] = None
     """The last history of each household, so that a log that only grew costs only what is new."""
@@ -73,7 +79,7 @@ class History:
             last = cls(settings, tuple(sorted(given, key=_order)), learn)
         elif before != given:
             in_order = _grown(last.events, before, given)
-            last = cls(settings, in_order, learn, last.untouched_by(in_order))
+            last = cls(settings, in_order, learn, last.untouched_by(in_order), last.at_work)
         others = {key: known for key, known in kept.items() if key != which}
         cls._last = {**dict([*others.items()][1 - _MOST_KEPT :]), which: (given, last)}
         return last.until(now)
@@ -92,9 +98,11 @@ class History:
         if events and events[-1].t > now:
             events = events[: bisect_left(events, now + 1e-6, key=_at)]
         today = max(date_at(self.settings, now, events), self.settings.first_date)
-        fresh = History(self.settings, events, self.learn, self._settled(now, today))
+        known = self._settled(now, today)
+        fresh = History(self.settings, events, self.learn, known, self.at_work)
         fresh._work_out(today)
         settled = fresh._settled(now, today)
+        self.at_work = {day: work for day, work in fresh.at_work.items() if day > today - _OPEN}
         if len(settled) > len(self.days):
             self.days = settled
         return fresh
@@ -119,13 +127,16 @@ class History:
             end = following.start if day < today else float("inf")
             low = bisect_left(self.events, plan.start, key=_at) if self.days else 0
             high = bisect_left(self.events, end, key=_at)
-            before = self.days[-1] if self.days else None
-            self.days.append(
-                DayAtWork(settings, plan, before, self.learn).done(
-                    self.events[low:high], day < today
-                )
-            )
+            self.days.append(self._day(plan, self.events[low:high], day < today))
             day, plan = day + timedelta(days=1), following
+
+    def _day(self, plan: DayPlan, events: tuple[Event, ...], closed: bool) -> Day:
+        """Return the next day; where it only grew since it was last asked for, go on from there."""
+        before = self.days[-1] if self.days else None
+        work = self.at_work.get(plan.date)
+        if work is None or not work.goes_on(plan, before, events):
+            work = self.at_work[plan.date] = DayAtWork(self.settings, plan, before, self.learn)
+        return work.done(events, closed)
 
 
 def _grown(

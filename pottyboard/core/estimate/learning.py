@@ -214,11 +214,9 @@ class Estimate:
     @cached_property
     def bowel(self) -> Bowel:
         """The bowel: what meals and the dog's hours bring."""
-        sure = figures.MEALS_BEFORE
-        some = (self.evidence_so_far.stools + sure * figures.MEALS_WITH_STOOL) / (
-            self.evidence_so_far.meals + sure
-        )
-        return Bowel(self.ready, self.stool_hold, some, self.evidence_so_far.hours)
+        seen, sure = self.evidence_so_far, figures.MEALS_BEFORE
+        some = (seen.stools + sure * figures.MEALS_WITH_STOOL) / (seen.meals + sure)
+        return _bowel(self.dog, seen.ready, seen.stool_hold, some, seen.hours)
 
     def night_until(self, limit: float) -> float:
         """Return the minutes of a night by which the chance of a wet one reaches ``limit``."""
@@ -256,17 +254,23 @@ class Estimate:
         return posterior_of(ready_prior(self.dog), self.evidence_so_far.ready)
 
     @cached_property
-    def stool_hold(self) -> Posterior:
-        """From stool that is ready to stool indoors."""
-        return posterior_of(stool_hold_prior(self.dog), self.evidence_so_far.stool_hold)
-
-    @cached_property
     def digestion(self) -> float:
         """The dog's own minutes from meal to stool, once the log knows better than the default."""
         prior = ready_prior(self.dog)
         if self.evidence_so_far.stools < figures.STOOLS_TO_KNOW:
             return prior.median
         return min(max(self.ready.median, figures.AFTER_MEAL * 2), figures.DIGESTION_LONGEST)
+
+
+@lru_cache(maxsize=8)
+def _bowel(dog: Dog, ready: Likelihood, held: Likelihood, some: float, hours: Hours) -> Bowel:
+    """Return the bowel after this evidence; the same one, with its curves, until that changes."""
+    return Bowel(
+        posterior_of(ready_prior(dog), ready),
+        posterior_of(stool_hold_prior(dog), held),
+        some,
+        hours,
+    )
 
 
 @lru_cache(maxsize=8)

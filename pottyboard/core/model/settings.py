@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date, datetime, time, timedelta
+from functools import cached_property
 from typing import Final, Literal
 
 from msgspec import Struct, field
@@ -129,7 +130,7 @@ class Board(Struct, frozen=True):
     risk: Risk = "balanced"
 
 
-class Settings(Struct, frozen=True):
+class Settings(Struct, frozen=True, dict=True):
     """Everything that is known before day 1, and the local days that follow from it."""
 
     dog: Dog
@@ -150,7 +151,7 @@ class Settings(Struct, frozen=True):
         """The arrival in epoch minutes."""
         return minutes_of(self.dog.arrived)
 
-    @property
+    @cached_property
     def first_date(self) -> date:
         """The local date of day 1."""
         return self.dog.arrived.astimezone(self.zone).date()

@@ -30,7 +30,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from operator import add, mul
 from typing import Self
 
@@ -65,7 +65,7 @@ FOREVER = 1e6
 """Minutes, about two years: later instants are taken as this, so that powers stay finite."""
 FADED = 0.01
 """A span's weight under which it is dropped, so that a year of days stays small."""
-LEAST = 1e-11
+LEAST = 1e-8
 """A median's weight under which a conditional survival leaves it out."""
 TINY = 1e-300
 SECOND = 1 / 60
@@ -255,7 +255,7 @@ class ConditionalSurvival(Struct, frozen=True):
         return low
 
 
-class Posterior(Struct, frozen=True):
+class Posterior(Struct, frozen=True, dict=True):
     """What is believed of one dog's waiting time, from a prior and the evidence.
 
     ``logs`` says for each shape how likely each median of the grid is, as logarithms with 0 for the
@@ -286,13 +286,18 @@ class Posterior(Struct, frozen=True):
         Raises ValueError unless 0 <= ``share`` < 1.
         """
         _check_share(share)
-        weights = [sum(map(math.exp, logs)) for logs in zip(*self.logs, strict=True)]
+        weights = self._weights
         left, place = share * math.fsum(weights), 0
         while left > weights[place] and place < MEDIANS - 1:
             left, place = left - weights[place], place + 1
         # Each median stands for its stretch of the log scale, evenly filled.
         part = left / weights[place] if weights[place] > 0 else 0.0
         return math.exp(LOG_MEDIANS[place] + LOG_STEP * (min(part, 1.0) - 0.5))
+
+    @cached_property
+    def _weights(self) -> list[float]:
+        """How likely each median is over all shapes, up to a constant."""
+        return [sum(map(math.exp, logs)) for logs in zip(*self.logs, strict=True)]
 
     def survival(self, time: float) -> float:
         """Return the share of waits believed to last past ``time``, with the shape learnt too.
@@ -335,6 +340,7 @@ class Posterior(Struct, frozen=True):
         return self.conditional(waited).latest(limit)
 
 
+@lru_cache(maxsize=32)
 def posterior_of(prior: Prior, likelihood: Likelihood | None = None) -> Posterior:
     """Return the belief after the evidence; without any it is the prior itself."""
     likelihood = likelihood or Likelihood()

@@ -174,7 +174,7 @@ def test_an_empty_log_gives_the_prior() -> None:
     for posterior, prior in (
         (empty.hold, hold_prior(empty.dog)),
         (empty.ready, ready_prior(empty.dog)),
-        (empty.stool_hold, stool_hold_prior(empty.dog)),
+        (empty.bowel.stool_hold, stool_hold_prior(empty.dog)),
     ):
         assert posterior.median == pytest.approx(prior.median, rel=0.01)
     assert empty.digestion == figures.DIGESTION_MEDIUM
