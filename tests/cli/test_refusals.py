@@ -42,13 +42,14 @@ def month_of(shell: Shell) -> Path:
         ("log pee --at lunch", "“lunch” is not a time"),
         ("log pee --at 25:00", "is not a time"),
         ("log pee --ago soon", "is not a length of time"),
-        ("log pee --ml 200", "carries no “ml”"),
-        ("log meal --place hall", "carries no “place”"),
+        ("log pee --ago yesterday", "(or --at “yesterday 10:05”)"),
+        ("log pee --ml 200", "“pee” takes no --ml: leave it out."),
+        ("log meal --place hall", "“meal” takes no --place: leave it out."),
         ("log water --ml -5", "millilitres"),
         ("log water --ml nan", "millilitres"),
-        ("log interval --minutes 48h", "from 1 to 1440"),
+        ("log interval --minutes 48h", "From 45 min to 4 h"),
         ("log pee-inside --dry 11:30 --at 11:00", "later than the accident"),
-        ("log cleaned --about nothing", "no accident to clean up"),
+        ("log cleaned --about nothing", "Nothing to clean."),
     ],
 )
 def test_an_entry_that_does_not_fit_is_refused(bramble: Shell, typed: str, because: str) -> None:
@@ -96,14 +97,33 @@ def test_a_kind_like_no_other_lists_them_all(bramble: Shell) -> None:
 
 
 @pytest.mark.parametrize(
-    "typed",
-    ["lgo pee", "log", "log pee --when 10:00", "log pee --at 10:00 --ago 5", "now --json --line",
-     "log pee-inside --found --seen", "log settled --sleep well", "day 1 2"],
-)  # fmt: skip
-def test_a_line_that_cannot_be_read_is_usage(bramble: Shell, typed: str) -> None:
+    ("typed", "words"),
+    [
+        ("lgo pee", "“lgo” is not a command. Did you mean log?"),
+        ("xyzzy", "Commands: setup log"),
+        ("log", "Say what happened, such as: pottyboard log pee."),
+        ("log pee --when 10:00", "“--when 10:00” is not understood here."),
+        ("log pee --at 10:00 --ago 5", "--at or --ago: keep one."),
+        ("log pee --at", "--at: something must follow it."),
+        ("now --json --line", "--json or --line: keep one."),
+        ("now --json=yes", "--json: nothing may follow it."),
+        ("log pee-inside --found --seen", "--found or --seen: keep one."),
+        ("log settled --sleep well", "--sleep: “well” is not known: use one of nap, night."),
+        ("log water --ml lots", "--ml: “lots” is no amount: write millilitres, such as 200."),
+        ("visits --days few", "--days: “few” is no number of days"),
+        ("message 12:10 pee", "--by is missing."),
+        ("day 1 2", "“2” is not understood here. All options: pottyboard day --help"),
+        ("--colour log", "“--colour” is not understood here."),
+        ("help lgo", "Did you mean log?"),
+    ],
+)
+def test_a_line_that_cannot_be_read_says_what_to_type(
+    bramble: Shell, typed: str, words: str
+) -> None:
     done = bramble.type(typed)
     assert (done.code, done.out) == (2, "")
-    assert "usage: pottyboard" in done.err
+    assert words in done.err
+    assert "argument" not in done.err
 
 
 # --- Text -----------------------------------------------------------------------------------------

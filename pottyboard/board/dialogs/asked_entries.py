@@ -10,7 +10,6 @@ from collections.abc import Callable
 from datetime import datetime, timedelta
 from typing import Any, Final
 
-from pottyboard.board.dialogs.corrections import read_millilitres
 from pottyboard.board.dialogs.questions import Answers, Ask, Choice
 from pottyboard.board.text.safe_text import one_line
 from pottyboard.board.text.words import NAME_WIDTH
@@ -19,7 +18,7 @@ from pottyboard.core.model import figures
 from pottyboard.core.model.describe import FINDING_WORDS
 from pottyboard.core.model.events import FINDINGS, PAD, kind_named
 from pottyboard.core.model.localtime import minutes_of, read_span, span_words
-from pottyboard.core.model.permitted import check_interval, check_note
+from pottyboard.core.model.permitted import check_interval, check_note, read_millilitres
 from pottyboard.core.model.settings import Dog, Settings
 from pottyboard.core.view.situation import Job, Situation
 

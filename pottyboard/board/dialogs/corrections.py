@@ -15,12 +15,11 @@ from pottyboard.core.model.events import (
     CHOICES,
     KINDS,
     Event,
-    EventError,
     check_details,
     check_time,
 )
 from pottyboard.core.model.localtime import TimeError, read_clock, read_span, read_when
-from pottyboard.core.model.permitted import check_said
+from pottyboard.core.model.permitted import check_said, read_millilitres
 from pottyboard.core.model.settings import Settings
 
 _WHOLE: Final = 100_000
@@ -129,16 +128,6 @@ def _read_beside(text: str, at: datetime, now: datetime, zone: Timezone) -> date
     wall = datetime.combine(own.date(), clock)
     near = (other for other in (wall - _DAY, wall + _DAY) if abs(other - own) < _OVER_MIDNIGHT)
     return read_when(f"{next(near, wall):%Y-%m-%d %H:%M}", now, zone)
-
-
-def read_millilitres(text: str) -> float | None:
-    """Return an amount of water, None for an empty text; ``EventError`` if it is no number."""
-    if not text.strip():
-        return None
-    try:
-        return float(text.strip().replace(",", "."))
-    except ValueError:
-        raise EventError(f"“{text}” is not a number of millilitres.") from None
 
 
 def _span(text: str) -> float | None:

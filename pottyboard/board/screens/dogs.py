@@ -113,7 +113,7 @@ class DogsScreen(ChoicePage[str]):
     def action_whose(self) -> None:
         """Ask whose the latest unsettled accident was, and keep it in that dog's log alone."""
         if not self._left:
-            self.say("Of every accident it is known which dog it was.")
+            self.say("No accident is waiting for an owner.")
             return
         each = self._left[0]
         settings: Mapping[str, str] = {

@@ -1,64 +1,47 @@
-"""The commands for a home with several dogs: all of them at once, and whose an accident was."""
+"""The commands about several logs at once: whose an accident was, and taking a change back."""
 
 from __future__ import annotations
 
-import json
-from argparse import Namespace
+from argparse import ArgumentParser
 from collections.abc import Callable
 from datetime import datetime
+from typing import Final
 
+from pottyboard.cli.commands.request import Request
+from pottyboard.cli.output.messages import DONE
 from pottyboard.core.model.describe import describe
 from pottyboard.core.model.events import Event, EventError
-from pottyboard.core.model.localtime import read_when
 from pottyboard.core.model.printable import printable
-from pottyboard.core.view.situation import as_json, situation
-from pottyboard.papers.plain import now_line, now_text
 from pottyboard.papers.replies import undone_text
-from pottyboard.store import DogLog, Household, StoreError
+from pottyboard.store import DogLog, Household
 from pottyboard.store.shared import Unsettled, clean, follow, settle, take_back, unsettled
 
-Warn = Callable[[str], None]
-"""Says something beside what the command prints."""
+
+def whose_options(parser: ArgumentParser) -> None:
+    """Add the dog and which accident."""
+    parser.add_argument("owner", nargs="?", metavar="NAME", help="the dog it was; none lists them")
+    parser.add_argument("--id", metavar="ID", help="which accident, where there are several")
+    parser.add_argument("--by", metavar="NAME", default="", help="who says so")
 
 
-def now_of_all(args: Namespace, household: Household, now: datetime, warn: Warn) -> bool:
-    """Print the situation of every dog; return whether each could be read."""
-    views, well = [], True
-    for name in household.dogs() or (None,):
-        try:
-            dog_log = household.dog_log(name)
-            settings = dog_log.settings
-            at = now if args.at is None else read_when(args.at, now, settings.zone)
-            views.append(situation(settings, dog_log.events, at))
-        except StoreError as error:
-            warn(str(error))
-            well = False
-    if args.json:
-        print(json.dumps({"schema": 1, "dogs": [as_json(view) for view in views]}, indent=2))
-    elif args.line:
-        print(*map(now_line, views), sep="\n")
-    else:
-        print(*map(now_text, views), sep="\n\n")
-    return well
-
-
-def whose(args: Namespace, household: Household, now: datetime) -> bool:
+def run_whose(request: Request) -> int:
     """Say whose an accident was; without a dog, list those of which nobody knows."""
+    args, household = request.args, request.household
     left = unsettled(household)
     if args.owner is None:
         print(*map(_line_of(household), left), sep="\n") if left else print(_NONE)
-        return True
+        return DONE
     event_id = args.id if args.id is not None else _only(left, household)
-    event, gone = settle(household, event_id, args.owner, now, args.by)
+    event, gone = settle(household, event_id, args.owner, request.now, args.by)
     settings = household.dog_log(args.owner).settings
     words = f"{settings.clock(event.at)} {describe(event, settings, whole=True)}"
     print(f"It was {printable(settings.dog.name)}: {words}.")
     if gone:
         print(f"Taken out of the log of {', '.join(map(printable, gone))}.")
-    return True
+    return DONE
 
 
-_NONE = "Of every accident it is known which dog it was."
+_NONE: Final = "No accident is waiting for an owner."
 
 
 def _only(left: tuple[Unsettled, ...], household: Household) -> str:
@@ -98,10 +81,16 @@ def saved_too(household: Household, dog_log: DogLog, saved: Event, now: datetime
     )
 
 
-def undo(args: Namespace, household: Household, dog_log: DogLog, now: datetime) -> bool:
+def undo_options(parser: ArgumentParser) -> None:
+    """Add who takes it back."""
+    parser.add_argument("--by", metavar="NAME", default="", help="who takes it back")
+
+
+def run_undo(request: Request) -> int:
     """Take back the last change of one dog's log, and what it meant for the others'."""
-    undone = dog_log.undo(now, args.by)
-    if len(household.dogs()) > 1:
-        take_back(household, dog_log, undone.event, now)
-    print(undone_text(undone.words, situation(dog_log.settings, dog_log.events, now)))
-    return True
+    dog_log, now = request.dog_log, request.now
+    undone = dog_log.undo(now, request.args.by)
+    if len(request.household.dogs()) > 1:
+        take_back(request.household, dog_log, undone.event, now)
+    print(undone_text(undone.words, request.situation()))
+    return DONE

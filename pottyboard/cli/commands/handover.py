@@ -1,4 +1,4 @@
-"""The commands for the people who stand in: the visits, the sheet for them, and their reports.
+"""The commands for the people who stand in: the visits, the sheet for them, and their messages.
 
 The papers are loaded where one is made, so that a plan on the screen loads no calendar.
 """
@@ -7,24 +7,21 @@ from __future__ import annotations
 
 import json
 import sys
-from argparse import Namespace
-from collections.abc import Callable, Iterable, Mapping
-from datetime import date, datetime, timedelta
+from argparse import ArgumentParser
+from collections.abc import Iterable
+from datetime import timedelta
 from textwrap import fill
 from typing import Final
 
+from pottyboard.cli.commands.request import Request, number_of_days
 from pottyboard.cli.output.files import file_named, write_private
+from pottyboard.cli.output.messages import DONE, REFUSED, warn
 from pottyboard.core.away.overview import AwaySituation, away_situation
 from pottyboard.core.away.schedule import as_json
 from pottyboard.core.model.printable import printable
 from pottyboard.core.transfer.reports import read_report
-from pottyboard.core.view.situation import situation
 from pottyboard.papers import PaperError
 from pottyboard.papers.replies import report_text, unread_text
-from pottyboard.store import DogLog
-
-Warn = Callable[[str], None]
-"""Says something beside what the command prints."""
 
 _WIDTH: Final = 80
 _MOST_DAYS: Final = 62
@@ -33,10 +30,20 @@ _LONGEST_MESSAGE: Final = 100_000
 _TELLS: Final = "tells when the home is empty: give it only to those who have to know."
 
 
-def visits(args: Namespace, dog_log: DogLog, now: datetime, first: date | None, warn: Warn) -> bool:
-    """Print the visits for ``args.days`` from ``first`` on, and write them as a calendar."""
-    away = _look_ahead(args, dog_log, now, first)
-    settings = dog_log.settings
+def visits_options(parser: ArgumentParser) -> None:
+    """Add the days, the calendar and the form."""
+    _days_options(parser)
+    parser.add_argument(
+        "--ics", metavar="FILE",
+        help="write them as a calendar; run it again to update the same file",
+    )  # fmt: skip
+    parser.add_argument("--json", action="store_true", help="for other programs")
+
+
+def run_visits(request: Request) -> int:
+    """Print the visits for the days that were asked for, and write them as a calendar."""
+    args, dog_log, now = request.args, request.dog_log, request.now
+    away, settings = _look_ahead(request), dog_log.settings
     if args.ics:
         from pottyboard.papers.handover.calendar import calendar
 
@@ -48,7 +55,7 @@ def visits(args: Namespace, dog_log: DogLog, now: datetime, first: date | None, 
         warn(f"the file {_TELLS}")
     if args.json:
         print(json.dumps(as_json(away.plan, settings.zone), indent=2))
-        return True
+        return DONE
     from pottyboard.papers.handover.visit_list import outlook_list, visit_list
 
     print(visit_list(settings, away.plan))
@@ -58,20 +65,29 @@ def visits(args: Namespace, dog_log: DogLog, now: datetime, first: date | None, 
         print("", fill(f"Practice alone: {away.ladder.words}", _WIDTH), sep="\n")
         if away.ladder.concern:
             print(fill(f"! {printable(away.ladder.concern, 300)}", _WIDTH))
-    return True
+    return DONE
 
 
-def sheet(args: Namespace, dog_log: DogLog, now: datetime, first: date | None, warn: Warn) -> bool:
+def sheet_options(parser: ArgumentParser) -> None:
+    """Add the days, the helper and the page."""
+    _days_options(parser)
+    parser.add_argument("--helper", metavar="NAME", default="", help="one helper's visits alone")
+    parser.add_argument("--html", metavar="FILE", help="write it as a page to print")
+
+
+def run_sheet(request: Request) -> int:
     """Print the handover sheet, or write it as a page."""
     from pottyboard.papers.handover.sheet import sheet as sheet_of
     from pottyboard.papers.handover.sheet import sheet_text
 
-    away, settings = _look_ahead(args, dog_log, now, first), dog_log.settings
+    args, away, settings = request.args, _look_ahead(request), request.dog_log.settings
     names = {helper.name.casefold(): helper.name for helper in settings.home.helpers}
     helper = names.get(args.helper.strip().casefold(), "")
     if args.helper and not helper:
+        if not names:
+            raise PaperError("No helpers are set up: pottyboard setup --helpers “Mina 11:00-15:00”")
         raise PaperError(f"“{args.helper}” does not visit. Visits by: {_listed(names.values())}.")
-    page = sheet_of(settings, away.plan, now, helper=helper)
+    page = sheet_of(settings, away.plan, request.now, helper=helper)
     if args.html:
         from pottyboard.papers.handover.sheet_page import sheet_page
 
@@ -80,15 +96,25 @@ def sheet(args: Namespace, dog_log: DogLog, now: datetime, first: date | None, w
     else:
         print(sheet_text(page), end="")
         warn(f"the sheet {_TELLS}")
-    return True
+    return DONE
 
 
-def report(args: Namespace, dog_log: DogLog, now: datetime, day: date | None, warn: Warn) -> bool:
+def message_options(parser: ArgumentParser) -> None:
+    """Add the text, who it is from and its day."""
+    parser.add_argument(
+        "text", nargs="*", metavar="TEXT", help="the message; - reads it from stdin"
+    )
+    parser.add_argument("--by", metavar="NAME", required=True, help="who was there")
+    parser.add_argument("--day", dest="date", metavar="DATE", help="of which day its times are")
+
+
+def run_message(request: Request) -> int:
     """Save what a helper's message says, all of it or nothing."""
+    args, dog_log, now = request.args, request.dog_log, request.now
     by = args.by.strip()
     if not by:
         raise PaperError("Say who was there: --by NAME.")
-    text = " ".join(args.text)
+    day, text = request.date(), " ".join(args.text)
     if text in ("", "-"):
         if sys.stdin.isatty():
             print("Paste the message, then an empty line and ctrl+d:", file=sys.stderr)
@@ -98,27 +124,24 @@ def report(args: Namespace, dog_log: DogLog, now: datetime, day: date | None, wa
     read = read_report(text, by, dog_log.settings, now, day=day)
     if read.problems:
         print(unread_text(read.problems), file=sys.stderr)
-        return False
+        return REFUSED
     saved = dog_log.add_all(read.entries, now)
-    view = situation(dog_log.settings, dog_log.events, now)
-    print(report_text(saved, view, args.dog))
-    return True
+    print(report_text(saved, request.situation(), args.dog))
+    return DONE
 
 
-DO: Final[Mapping[str, Callable[[Namespace, DogLog, datetime, date | None, Warn], bool]]] = {
-    "visits": visits,
-    "sheet": sheet,
-    "report": report,
-}
-"""The commands; each returns whether it was done, and prints why if not."""
+def _days_options(parser: ArgumentParser) -> None:
+    words = "the first day: 2026-03-02, tomorrow, or a day number (default: today)"
+    parser.add_argument("--from", dest="date", metavar="DATE", help=words)
+    parser.add_argument(
+        "--days", type=number_of_days, metavar="N", default=7, help="how many (default: 7)"
+    )
 
 
-def _look_ahead(
-    args: Namespace, dog_log: DogLog, now: datetime, first: date | None
-) -> AwaySituation:
+def _look_ahead(request: Request) -> AwaySituation:
     """Return the days away that were asked for; raise :class:`PaperError` for others."""
-    settings = dog_log.settings
-    today = now.astimezone(settings.zone).date()
+    args, dog_log, now = request.args, request.dog_log, request.now
+    first, settings, today = request.date(), dog_log.settings, request.today
     if not 1 <= args.days <= _MOST_DAYS:
         raise PaperError(f"--days goes from 1 to {_MOST_DAYS}.")
     if first is not None and not today <= first <= max(today, settings.first_date) + _FURTHEST:

@@ -5,29 +5,39 @@ The papers are loaded where one is made.
 
 from __future__ import annotations
 
-from argparse import Namespace
-from collections.abc import Callable, Mapping
-from datetime import date, datetime, timedelta
+import gc
+from argparse import ArgumentParser
+from datetime import datetime, timedelta
 from typing import Final
 
+from pottyboard.cli.commands.request import Request, number_of_days
 from pottyboard.cli.output.files import file_named, write_private
+from pottyboard.cli.output.messages import DONE, warn
 from pottyboard.cli.output.progress import LONG, tracked
 from pottyboard.core.engine.history import History
 from pottyboard.core.model import figures
 from pottyboard.papers import PaperError
 from pottyboard.store import DogLog
 
-Warn = Callable[[str], None]
-"""Says something beside what the command prints."""
+
+def diary_options(parser: ArgumentParser) -> None:
+    """Add the days and the page."""
+    words = "the first day: 2026-03-02, yesterday, or a day number (default: the arrival)"
+    parser.add_argument("--from", dest="date", metavar="DATE", help=words)
+    parser.add_argument(
+        "--days", type=number_of_days, metavar="N", help="how many (default: up to today)"
+    )
+    parser.add_argument("--html", metavar="FILE", help="write it as a page to read and print")
 
 
-def diary(args: Namespace, dog_log: DogLog, now: datetime, first: date | None, warn: Warn) -> bool:
+def run_diary(request: Request) -> int:
     """Print the health diary from ``first`` on, or write it as a page; all days by default."""
     from pottyboard.core.review.diary import diary as diary_of
     from pottyboard.papers.lookback.diary import diary_paper, diary_text
 
-    settings = dog_log.settings
-    today = now.astimezone(settings.zone).date()
+    gc.disable()  # a short life with very many values, none of which is garbage
+    args, dog_log, now, first = request.args, request.dog_log, request.now, request.date()
+    settings, today = dog_log.settings, request.today
     most = int(figures.DIARY_DAYS)
     if args.days is not None and not 1 <= args.days <= most:
         raise PaperError(f"--days goes from 1 to {most}.")
@@ -46,15 +56,25 @@ def diary(args: Namespace, dog_log: DogLog, now: datetime, first: date | None, w
     else:
         print(diary_text(paper), end="")
     warn("the diary holds your notes about your dog: read it through before you hand it over.")
-    return True
+    return DONE
 
 
-def review(args: Namespace, dog_log: DogLog, now: datetime, first: date | None, warn: Warn) -> bool:
+def review_options(parser: ArgumentParser) -> None:
+    """Add the days and the page."""
+    words = "the first day: 2026-03-02, yesterday, or a day number (default: the last days)"
+    parser.add_argument("--from", dest="date", metavar="DATE", help=words)
+    parser.add_argument("--days", type=number_of_days, metavar="N", help="how many (default: 14)")
+    parser.add_argument("--html", metavar="FILE", help="write it as a page with drawings")
+
+
+def run_review(request: Request) -> int:
     """Print the review of some days, the last two weeks by default, or write it as a page."""
     from pottyboard.core.review.report import ReviewError
     from pottyboard.core.review.report import review as review_of
     from pottyboard.papers.lookback.review import PRIVATE, review_text
 
+    gc.disable()
+    args, dog_log, now, first = request.args, request.dog_log, request.now, request.date()
     settings, events = dog_log.settings, dog_log.events
     _work_out_the_days(dog_log, now)
     try:
@@ -68,7 +88,7 @@ def review(args: Namespace, dog_log: DogLog, now: datetime, first: date | None, 
         warn(PRIVATE)
     else:
         print(review_text(found), end="")
-    return True
+    return DONE
 
 
 def _work_out_the_days(dog_log: DogLog, now: datetime) -> None:
@@ -88,9 +108,3 @@ def _work_out_the_days(dog_log: DogLog, now: datetime) -> None:
 
 
 _STEPS: Final = 40
-
-DO: Final[Mapping[str, Callable[[Namespace, DogLog, datetime, date | None, Warn], bool]]] = {
-    "diary": diary,
-    "review": review,
-}
-"""The commands; each returns whether it was done, and prints why if not."""

@@ -4,15 +4,19 @@ from __future__ import annotations
 
 import gc
 import sys
-from argparse import Namespace
-from collections.abc import Callable, Mapping, Sequence
+from argparse import ArgumentParser, Namespace
+from collections.abc import Sequence
+from dataclasses import fields
 from datetime import date, datetime, time, timedelta
 from pathlib import Path
 from typing import Final, TypeVar
 
 from msgspec import Struct, structs
 
+from pottyboard.cli.commands.log import DETAILS
+from pottyboard.cli.commands.request import Request, number_of_days
 from pottyboard.cli.output.files import file_named, write_private
+from pottyboard.cli.output.messages import DONE, REFUSED
 from pottyboard.cli.output.progress import tracked
 from pottyboard.core.model.events import Event
 from pottyboard.core.model.localtime import at_clock, count_words
@@ -34,21 +38,62 @@ from pottyboard.papers.incoming import (
     way_text,
 )
 from pottyboard.papers.tables import csv_lines, is_json_lines, json_lines, read_json_lines
-from pottyboard.store import DogLog, StoreError
+from pottyboard.store import StoreError
 
 T = TypeVar("T")
-Warn = Callable[[str], None]
-"""Says something beside what the command prints."""
+_ALWAYS: Final = {
+    "local_date": "the date where it was logged, for people; read back where “at” is empty",
+    "local_clock": "the clock there",
+    "kind": "what happened: see log --help",
+    "at": "when: an instant in UTC",
+    "id": "names the entry; empty for a new one",
+    "by": "who logged it",
+    "note": "anything else, in the household's words",
+    "zone": "the time zone where it was logged",
+    "logged": "when it was typed: an instant in UTC",
+}
+_CELLS: Final = """cells:
+  empty for what was not said; instants in ISO 8601, yes or no, numbers with a point
+  a text that a spreadsheet could take for a formula has an apostrophe before it, and so has one
+  that begins with an apostrophe; what no UTF-8 file can hold follows it as a JSON string
+  import takes all of that back exactly"""
+
+
+_IMPORTS: Final = """A log of this program, as export writes it, is known by its headings. Of any
+other table the columns are told by their headings and cells, and shown with the first rows and
+whatever cannot be read, by line. Nothing is saved before you agree, nothing at all while a line
+cannot be read, and one undo takes all of it back. Entries that are there already are left out.
+
+a column may mean:
+  date  clock  when (both in one)  kind (what happened)  place  by  note  indoors (yes or no)
+  found  alone  amount  cause  ml  kind:pee (ticked off with x, or with times)  - (not read)"""
 
 
 # --- Out ------------------------------------------------------------------------------------------
 
 
-def export(args: Namespace, dog_log: DogLog, now: datetime, first: date | None, warn: Warn) -> bool:
+def export_options(parser: ArgumentParser) -> None:
+    """Add the options of ``export``, and the columns from the options of ``log``."""
+    own = {name: given[0][1]["help"] for name, given in DETAILS.items()}
+    order = [spec.name for spec in fields(Event) if spec.name in own]
+    words = {**_ALWAYS, **{name: own[name] for name in order}}
+    columns = "\n".join(f"  {name:12} {text}" for name, text in words.items())
+    parser.epilog = f"columns:\n{columns}\n\n{_CELLS}\n\n{parser.epilog}"
+    form = parser.add_mutually_exclusive_group()
+    form.add_argument(
+        "--csv", metavar="FILE", help="write a table for spreadsheets (default: to stdout)"
+    )
+    form.add_argument("--jsonl", metavar="FILE", help="write one JSON document a line")
+    parser.add_argument("--from", dest="date", metavar="DATE", help="the first day (default: all)")
+    parser.add_argument("--days", type=number_of_days, metavar="N", help="how many (default: all)")
+
+
+def run_export(request: Request) -> int:
     """Write the log, or some days of it, as a table or as JSON Lines."""
     gc.disable()  # a short life with very many values, none of which is garbage
+    args, dog_log = request.args, request.dog_log
     settings = dog_log.settings
-    events = _of_days(dog_log.events, settings, first, args.days)
+    events = _of_days(dog_log.events, settings, request.date(), args.days)
     name = args.jsonl if args.jsonl is not None else args.csv
     shown = tracked(events, "Writing", quiet=name is None and sys.stdout.isatty())
     lines = json_lines(shown) if args.jsonl is not None else csv_lines(shown, settings.zone)
@@ -57,11 +102,11 @@ def export(args: Namespace, dog_log: DogLog, now: datetime, first: date | None, 
         out = getattr(sys.stdout, "buffer", None)
         for line in lines:
             _ = sys.stdout.write(line) if out is None else out.write(line.encode())
-        return True
+        return DONE
     path = file_named(name)
     write_private(path, "".join(lines).encode())
     print(f"{count_words(len(events), 'entry', 'entries')} in it", file=sys.stderr)
-    return True
+    return DONE
 
 
 def _of_days(
@@ -94,9 +139,28 @@ class _Incoming(Struct, frozen=True):
     words: str = ""
 
 
-def import_(args: Namespace, dog_log: DogLog, now: datetime, day: date | None, warn: Warn) -> bool:
+def import_options(parser: ArgumentParser) -> None:
+    """Add the options of ``import``."""
+    parser.epilog = f"{_IMPORTS}\n\n{parser.epilog}"
+    parser.add_argument("file", metavar="FILE", help="a table (CSV) or JSON Lines; - reads stdin")
+    parser.add_argument("--yes", action="store_true", help="save it without asking")
+    parser.add_argument(
+        "--map", metavar="TEXT", default="", help="what columns mean: “What=kind,Time=clock,4=-”"
+    )
+    parser.add_argument(
+        "--words", metavar="TEXT", default="", help="your words for kinds: “tinkle=pee,kibble=meal”"
+    )
+    parser.add_argument(
+        "--order", choices=("day-first", "month-first"), help="of dates as 3/4/2026"
+    )
+    parser.add_argument("--day", dest="date", metavar="DATE", help="the day, if no column says it")
+    parser.add_argument("--by", metavar="NAME", default="", help="who logged it, if no column says")
+
+
+def run_import(request: Request) -> int:
     """Show what a file holds, then save all of it or nothing."""
     gc.disable()
+    args, dog_log, now, day = request.args, request.dog_log, request.now, request.date()
     settings = dog_log.settings
     try:
         incoming = _read(_text_of(args.file), args, settings, now, day)
@@ -113,16 +177,16 @@ def import_(args: Namespace, dog_log: DogLog, now: datetime, day: date | None, w
     if problems:
         sys.stdout.flush()
         print("", problems_by_line(problems), sep="\n", file=sys.stderr)
-        return False
+        return REFUSED
     if not added.events:
         print("", "Nothing to add.", sep="\n")
-        return True
+        return DONE
     if not (args.yes or _agrees(len(added.events), settings.dog.name)):
         print("", "Nothing was saved. To save it: the same once more with --yes", sep="\n")
-        return True
+        return DONE
     saved = dog_log.add_all(tracked(added.events, "Saving"), now)
     print("", imported_text(len(saved), 0, settings.dog.name, args.dog), sep="\n")
-    return True
+    return DONE
 
 
 def _text_of(name: str) -> str:
@@ -197,10 +261,3 @@ def _agrees(count: int, dog: str) -> bool:
     entries = count_words(count, "entry", "entries")
     answer = input(f"\nSave {entries} in {printable(dog)}’s log? [y/N] ")
     return answer.strip().casefold() in ("y", "yes")
-
-
-DO: Final[Mapping[str, Callable[[Namespace, DogLog, datetime, date | None, Warn], bool]]] = {
-    "export": export,
-    "import": import_,
-}
-"""The commands; each returns whether it was done, and prints why if not."""

@@ -11,6 +11,7 @@ from __future__ import annotations
 import re
 from datetime import UTC, date, datetime, time, timedelta
 from functools import lru_cache
+from typing import Final
 
 import pendulum
 from pendulum import Timezone
@@ -26,6 +27,10 @@ _BARE_CLOCK = re.compile(r"(\d{2})(\d{2})")
 _DATED = re.compile(r"(\d{4})-(\d{2})-(\d{2})[T ]+(\d{1,2}):(\d{2})(?::\d{2}(?:\.\d+)?)?")
 _OFFSET = re.compile(r"(?:Z|[+-]\d{2}:?\d{2})$")
 _SPAN = re.compile(r"(?:(\d{1,3})\s*h)?\s*(?:(\d{1,4})\s*(?:m|min|minutes?)?)?", re.IGNORECASE)
+
+
+WHEN: Final = "10:05, “yesterday 10:05” or “2026-03-02 10:05”"
+"""How a time is written, for the help."""
 
 
 class TimeError(ValueError):

@@ -74,6 +74,16 @@ def check_note(text: str, *, needed: bool = True) -> str:
     return text
 
 
+def read_millilitres(text: str) -> float | None:
+    """Read an amount of water, None for an empty text; ``EventError`` if it is no number."""
+    if not text.strip():
+        return None
+    try:
+        return float(text.strip().replace(",", "."))
+    except ValueError:
+        raise EventError(f"“{text}” is no amount: write millilitres, such as 200.", "ml") from None
+
+
 def household_limit(dog: Dog) -> float:
     """Return the widest interval that the household may set, in minutes."""
     return figures.MOST_INTERVAL_PRONE if dog.prone else figures.MOST_INTERVAL
