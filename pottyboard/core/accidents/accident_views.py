@@ -1,11 +1,14 @@
-"""The shape of what the views show of accidents and places; nothing here computes."""
+"""The shape of what the views show of accidents and places; the facts of one only when asked."""
 
 from __future__ import annotations
 
 from datetime import datetime
+from functools import cached_property
 
 from msgspec import Struct
 
+from pottyboard.core.engine.accident_facts import fact_lines
+from pottyboard.core.engine.circumstances import Circumstances
 from pottyboard.core.model.events import Event
 
 
@@ -22,21 +25,26 @@ class Offer(Struct, frozen=True):
     taken: bool = False
 
 
-class Account(Struct, frozen=True):
+class Account(Struct, frozen=True, dict=True):
     """One accident: the facts, why it likely happened, and what may be changed.
 
     ``cause`` is a code of ``events.CAUSES``, ``words`` name it in a few words and ``reasoning``
     says in one sentence what in the log speaks for it; ``said`` is true where the household has set
-    the cause itself. ``facts`` are short lines, such as ``2 h 10 after the last pee``.
+    the cause itself. ``circumstances`` are what the log said just before it.
     """
 
     event: Event
     cause: str
     words: str
     reasoning: str
-    facts: tuple[str, ...]
+    circumstances: Circumstances
     said: bool = False
     offer: Offer | None = None
+
+    @cached_property
+    def facts(self) -> tuple[str, ...]:
+        """What the log says about it in short lines, such as ``2 h 10 after the last pee``."""
+        return fact_lines(self.circumstances)
 
 
 class PadPlan(Struct, frozen=True):

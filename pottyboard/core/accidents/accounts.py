@@ -42,7 +42,7 @@ def account_of(accident: Accident, day: Day, measures: Measures) -> Account:
         cause=why.cause,
         words=CAUSE_WORDS[why.cause],
         reasoning=why.reasoning,
-        facts=accident.fact_lines,
+        circumstances=accident.circumstances,
         said=why.said,
         offer=offer_for(why.cause, accident.circumstances, measures, narrowed=narrowed),
     )

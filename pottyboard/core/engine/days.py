@@ -9,7 +9,6 @@ from itertools import pairwise
 
 from msgspec import Struct
 
-from pottyboard.core.engine.accident_facts import fact_lines
 from pottyboard.core.engine.causes import Why, why
 from pottyboard.core.engine.circumstances import Circumstances, by_rule, earliest_of
 from pottyboard.core.engine.day_summary import DaySummary, Verdict
@@ -76,11 +75,6 @@ class Accident(Struct, frozen=True, dict=True):
     def event(self) -> Event:
         """Its entry."""
         return self.circumstances.event
-
-    @cached_property
-    def fact_lines(self) -> tuple[str, ...]:
-        """What the log says about it in short lines, worked out only when asked for."""
-        return fact_lines(self.circumstances)
 
     @property
     def household(self) -> bool:
