@@ -16,12 +16,12 @@ def complete_it(terminal: PseudoTerminal) -> None:
         ("1", "▸ Was the dog alone?"),
         ("n", "▸ How much?"),
         ("u", "▸ On what?"),
-        ("w", "▸ Against something upright, or on the floor?"),
+        ("w", "▸ Up against something (a leg, a wall), or flat on the floor?"),
     ):
         terminal.press(key)
         terminal.until(following)
     terminal.press("f")
-    terminal.until("Saved: Bramble peed indoors, 11:40", gone="▸ Against")
+    terminal.until("Saved: Bramble peed indoors, 11:40", gone="▸ Up against")
 
 
 def test_an_accident_from_two_keys_to_a_changed_routine(laptop: Laptop) -> None:
@@ -51,7 +51,7 @@ def test_an_accident_from_two_keys_to_a_changed_routine(laptop: Laptop) -> None:
 
         terminal.press("j")
         terminal.until("Likely: the break was late", "on wood")
-        terminal.press("7")
+        terminal.press("9")
         terminal.until("Set by you: soon after a meal", "t takes it")
         terminal.press("t")
         terminal.until("taken: the plan has it", gone="t takes it")

@@ -56,7 +56,7 @@ def log_an_accident(terminal: PseudoTerminal) -> None:
     terminal.press("enter")
     terminal.until("✓ saved: 11:40 pee indoors", "▸ Seen happening, or found?")
     terminal.press("f")
-    terminal.until("▸ Floor last seen dry?")
+    terminal.until("▸ When was the floor last dry?")
     terminal.press("2")
     terminal.until("▸ Where?", "kitchen")
     terminal.press("2")
@@ -66,7 +66,7 @@ def log_an_accident(terminal: PseudoTerminal) -> None:
     terminal.press("u")
     terminal.until("▸ On what?")
     terminal.press("enter")
-    terminal.until("▸ Against something upright, or on the floor?")
+    terminal.until("▸ Up against something (a leg, a wall), or flat on the floor?")
     terminal.press("f")
     terminal.until("Saved: Bramble peed indoors, 11:40.", "No scolding", gone="✓ saved")
 

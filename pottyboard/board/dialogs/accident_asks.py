@@ -68,7 +68,7 @@ def accident_asks(
             Choice("s", "no", "seen happening"),
             Choice("f", "yes", "found later"),
         )),
-        Ask("dry", "Floor last seen dry?", (*before, Choice("n", UNKNOWN, "don't know")),
+        Ask("dry", "When was the floor last dry?", (*before, Choice("n", UNKNOWN, "don't know")),
             read=_dry_reader(settings, at), when=lambda answers: answers.get("found") == "yes"),
         Ask("place", "Where?", rooms, read=_place),
         Ask("alone", "Was the dog alone?", (
@@ -86,7 +86,7 @@ def accident_asks(
             Choice("c", "carpet", "carpet or rug"),
             Choice("f", "fabric", "sofa or bedding"),
         )),
-        Ask("upright", "Against something upright, or on the floor?", (
+        Ask("upright", "Up against something (a leg, a wall), or flat on the floor?", (
             Choice("u", "yes", "upright"),
             Choice("f", "no", "floor"),
         ), when=is_pee),

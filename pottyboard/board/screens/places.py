@@ -245,7 +245,7 @@ def _job(
 
 def _heading(width: int) -> Content:
     names = f"  {'Rooms and spots':{_NAME}} {'in all':>6} {'2 weeks':>8}  "
-    days = ("days since the newest", "days since")
+    days = ("days since the last one", "days since")
     return _title(names + next((text for text in days if len(names + text) <= width), ""))
 
 

@@ -2,7 +2,7 @@
 
 Where an offer has a ``measure``, taking it changes the routine (see
 :mod:`pottyboard.core.log.measures`); the others say what to do, and the plan stays. Sources:
-calm greetings and no scolding, a house-soiling handout at docest.com/doc/438813; a break before
+calm greetings and no scolding, Lindell DACVB, Clinician's Brief, February 2017; a break before
 leaving, ASPCA adult house-training advice, as carried by medicinenet.com; in arm's reach after
 nothing came, We Foster Dogs, House and crate training (all published); the minutes are our own
 choice, in ``figures``.
@@ -126,7 +126,7 @@ def _meal(case: AbsenceProblem) -> Offer:
 
 
 def _empty(case: AbsenceProblem) -> Offer:
-    words = "After nothing came: on the leash beside you, until it does."
+    words = "After nothing came: on the lead beside you, until it does."
     return Offer("watch", words, taken=case.measures.watch is not None)
 
 

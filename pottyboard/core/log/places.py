@@ -163,7 +163,7 @@ def _words(used: Uses, fortnight: Mapping[str, int], blocked: Minutes | None, no
     """Return what to do about a place, empty where nothing repeats there."""
     if blocked is not None:
         if used.newest > blocked:
-            return "blocked, and again: make the block hold, clean again"
+            return "blocked, but it happened again: check the block, clean again"
         return f"blocked for {span_words(now - blocked)}"
     here = fortnight.get(used.place.key, 0)
     if here >= figures.REPEAT_FROM:

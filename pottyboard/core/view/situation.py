@@ -191,7 +191,7 @@ def _advice(context: RuleContext) -> tuple[str, ...]:
     if facts.empties and context.sleep != "night":
         how = "tethered, crated or in arm's reach"
         if facts.measures.watch is not None:
-            how = "on the leash beside you, as you decided,"
+            how = "on the lead beside you, as you decided,"
         advice.append(f"Nothing came: keep {name} {how} until it does")
     if facts.left is not None:
         alone = context.now - max(facts.left, facts.last_out or 0.0)

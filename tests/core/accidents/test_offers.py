@@ -52,7 +52,7 @@ def take(page: Diary, clock: str) -> Diary:
         ("late", "earlier", "08:20"),
         ("longer", "", "shortened the interval"),
         ("meal", "after-meal", "10 min after each meal"),
-        ("empty", "watch", "leash beside you"),
+        ("empty", "watch", "lead beside you"),
         ("alone", "before-leaving", "within 15 min of leaving"),
         ("unknown", "", "Log meals"),
     ],

@@ -140,8 +140,8 @@ def test_in_arm_s_reach_is_said_once_nothing_came() -> None:
     plain = taken("block").at("08:00", "nothing").read("08:01").advice
     watched = taken("watch").at("08:00", "nothing").read("08:01").advice
     assert any("tethered, crated or in arm's reach" in line for line in plain)
-    assert any("on the leash beside you, as you decided" in line for line in watched)
-    assert not any("leash" in line for line in taken("watch").read("07:00").advice)
+    assert any("on the lead beside you, as you decided" in line for line in watched)
+    assert not any("on the lead" in line for line in taken("watch").read("07:00").advice)
 
 
 # --- Nothing twice --------------------------------------------------------------------------------

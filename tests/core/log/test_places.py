@@ -110,6 +110,7 @@ def test_a_block_is_about_the_spot_of_the_accident() -> None:
     assert spots["hall: mat"].words == "blocked for 2 days"
     again = page.on(4).at("11:00", "pee-inside", place="hall: mat")
     assert (
-        rows(again, 4)["hall: mat"].words == "blocked, and again: make the block hold, clean again"
+        rows(again, 4)["hall: mat"].words
+        == "blocked, but it happened again: check the block, clean again"
     )
     assert not any(spot.blocked for spot in rows(page.without("block"), 4).values())
