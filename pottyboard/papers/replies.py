@@ -16,7 +16,7 @@ from pottyboard.core.view.situation import Situation
 from pottyboard.papers.plain import break_words
 
 if TYPE_CHECKING:
-    from pottyboard.core.transfer.reports import Problem
+    from pottyboard.core.transfer.reports import ReportProblem
 
 
 def undo_command(dog: str | None) -> str:
@@ -58,7 +58,7 @@ def report_text(entries: Sequence[Event], situation: Situation, dog: str | None 
     return "\n".join((head, *lines, last, *warned, next_text(situation)))
 
 
-def unread_text(problems: Sequence[Problem]) -> str:
+def unread_text(problems: Sequence[ReportProblem]) -> str:
     """Return every place of a visit report that cannot be read."""
     head = f"{count_words(len(problems), 'place')} cannot be read, nothing was saved:"
     return "\n".join((head, *(f"  {printable(str(problem), 300)}" for problem in problems)))

@@ -28,7 +28,7 @@ _GRID: Final = 5
 """A planned time is on full five minutes."""
 
 
-class AbsenceProblem(Struct, frozen=True):
+class OfferCase(Struct, frozen=True):
     """An accident and what stands today: ``narrowed`` whether the interval has shrunk for it."""
 
     circumstances: Circumstances
@@ -49,14 +49,14 @@ def offer_for(
     ``measures`` are those in force now; ``narrowed`` tells whether the rule has already taken a
     step off the interval for this accident.
     """
-    return _BY_CAUSE[cause](AbsenceProblem(circumstances, measures, narrowed))
+    return _BY_CAUSE[cause](OfferCase(circumstances, measures, narrowed))
 
 
-def _say(words: str) -> Callable[[AbsenceProblem], Offer]:
+def _say(words: str) -> Callable[[OfferCase], Offer]:
     return lambda case: Offer("", words)
 
 
-def _late(case: AbsenceProblem) -> Offer:
+def _late(case: OfferCase) -> Offer:
     c = case.circumstances
     if c.alone_from is not None and c.due.at > c.alone_from:
         return _alone(case)  # nobody was there to go out with it
@@ -67,7 +67,7 @@ def _late(case: AbsenceProblem) -> Offer:
     return _daily(case, min(c.due.at, c.at) - figures.LATE, "so that a late one is still in time")
 
 
-def _longer(case: AbsenceProblem) -> Offer:
+def _longer(case: OfferCase) -> Offer:
     c = case.circumstances
     if c.context.sleep == "night":
         return _by_night(c)
@@ -86,7 +86,7 @@ def _by_night(c: Circumstances) -> Offer:
     return Offer("", f"{alarm}, or go at the plan's night break if that comes first.")
 
 
-def _daily(case: AbsenceProblem, at: Minutes, why: str) -> Offer:
+def _daily(case: OfferCase, at: Minutes, why: str) -> Offer:
     """Offer a break every day at the clock time of ``at``, or say which one is there already."""
     c, plan = case.circumstances, case.circumstances.context.plan
     minute = math.floor(c.at)
@@ -105,7 +105,7 @@ def _daily(case: AbsenceProblem, at: Minutes, why: str) -> Offer:
     return Offer("earlier", words, minutes)
 
 
-def _meal(case: AbsenceProblem) -> Offer:
+def _meal(case: OfferCase) -> Offer:
     c = case.circumstances
     found = meal_before(c)
     meal = found[0] if found else c.facts.last_meal
@@ -125,19 +125,19 @@ def _meal(case: AbsenceProblem) -> Offer:
     return Offer("after-meal", words, minutes, taken=in_force is not None and in_force <= minutes)
 
 
-def _empty(case: AbsenceProblem) -> Offer:
+def _empty(case: OfferCase) -> Offer:
     words = "After nothing came: on the lead beside you, until it does."
     return Offer("watch", words, taken=case.measures.watch is not None)
 
 
-def _alone(case: AbsenceProblem) -> Offer:
+def _alone(case: OfferCase) -> Offer:
     close = figures.LAST_BREAK_LEAST + figures.SERVES_WITHIN
     words = f"The last break within {span_words(close)} of leaving; a shorter absence, or a visit."
     taken = case.measures.last_break is not None
     return Offer("before-leaving", words, float(figures.LAST_BREAK_LEAST), taken=taken)
 
 
-def _marking(case: AbsenceProblem) -> Offer:
+def _marking(case: OfferCase) -> Offer:
     place = place_of(case.circumstances.event.place)
     if place is None:
         return Offer("", "Clean with enzyme cleaner, block the way; ask your vet if it goes on.")
@@ -145,7 +145,7 @@ def _marking(case: AbsenceProblem) -> Offer:
     return Offer("block", words, taken=place.key in case.measures.blocked)
 
 
-def _unknown(case: AbsenceProblem) -> Offer:
+def _unknown(case: OfferCase) -> Offer:
     event = case.circumstances.event
     if event.unsure:
         return Offer("", "Keep the dogs apart when nobody looks, and note which one it was.")
@@ -156,7 +156,7 @@ def _unknown(case: AbsenceProblem) -> Offer:
     return Offer("", "Log meals, drinks, play and signs as they happen: they tell most.")
 
 
-_BY_CAUSE: Final[dict[str, Callable[[AbsenceProblem], Offer]]] = {
+_BY_CAUSE: Final[dict[str, Callable[[OfferCase], Offer]]] = {
     "marking": _marking,
     "greeting": _say(
         "No break prevents it: greet outside, calmly and low. Never scold: the dog cannot help it."

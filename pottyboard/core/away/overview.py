@@ -11,7 +11,7 @@ from pottyboard.core.away.alone import Watch, watch
 from pottyboard.core.away.outlook import AwayOutlook, outlook
 from pottyboard.core.away.practice import Ladder, ladder
 from pottyboard.core.away.schedule import AwayPlan
-from pottyboard.core.away.standing import Standing, standing_of
+from pottyboard.core.away.standing import Footing, standing_of
 from pottyboard.core.away.visits import plan_visits
 from pottyboard.core.model.events import Event
 from pottyboard.core.model.settings import Settings
@@ -24,7 +24,7 @@ class AwaySituation(Struct, frozen=True):
     """
 
     now: datetime
-    standing: Standing
+    standing: Footing
     plan: AwayPlan
     outlook: AwayOutlook
     ladder: Ladder

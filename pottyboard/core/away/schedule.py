@@ -14,7 +14,7 @@ from msgspec import Struct
 from pendulum import Timezone
 
 BreakKind = Literal["leaving", "visit", "back"]
-Cause = Literal["gap", "meal", "middle"]
+SpanCause = Literal["gap", "meal", "middle"]
 RemedyCode = Literal["back", "leave", "hours", "helper", "pad"]
 
 SCHEMA: Final = 1
@@ -77,7 +77,7 @@ class Shortfall(Struct, frozen=True):
     ``cause`` is the *gap* itself, or a window (after a *meal*, near the *middle*) without a visit.
     """
 
-    cause: Cause
+    cause: SpanCause
     start: datetime
     end: datetime
     over: int

@@ -18,7 +18,7 @@ from pottyboard.core.model.localtime import instant_of, minutes_of
 from pottyboard.core.model.settings import Settings
 
 
-class Standing(Struct, frozen=True):
+class Footing(Struct, frozen=True):
     """Today's ``interval`` in minutes, the ``evidence`` for the next one, and the estimates.
 
     ``expected`` is how long the dog can be expected to hold alone at the household's limit of risk,
@@ -35,7 +35,7 @@ class Standing(Struct, frozen=True):
 
 def standing_of(
     settings: Settings, events: Iterable[Event], now: datetime, *, learn: bool = True
-) -> Standing:
+) -> Footing:
     """Return where the dog stands at ``now`` (aware), from all ``events`` so far in any order.
 
     With ``learn`` false only the rule decides. Raises ``TimeError`` if ``now`` is naive.
@@ -43,7 +43,7 @@ def standing_of(
     return standing_on(settings, History.of(settings, events, minutes_of(now), learn).today, learn)
 
 
-def standing_on(settings: Settings, today: Day, learn: bool) -> Standing:
+def standing_on(settings: Settings, today: Day, learn: bool) -> Footing:
     """Return where the dog stands on a day that is worked out, as :func:`standing_of` does."""
     estimate = estimate_of(settings.dog, today.evidence_so_far)
     expected = None
@@ -51,7 +51,7 @@ def standing_on(settings: Settings, today: Day, learn: bool) -> Standing:
         hold = estimate.hold.latest(limit_of(settings))
         expected = max(float(figures.MODEL_LEAST), hold)
     left = today.facts.left
-    return Standing(
+    return Footing(
         today.interval,
         today.evidence,
         estimate.digestion,

@@ -41,7 +41,7 @@ class Pattern(Struct, frozen=True):
     bound: float | None = None
 
 
-class Question(Struct, frozen=True):
+class PatternAnswer(Struct, frozen=True):
     """One thing that was looked at: ``test`` on ``of`` entries, and what came of it.
 
     ``chance`` and ``bound`` are those of :class:`Pattern`; None where there are too few entries for
@@ -108,7 +108,7 @@ class Patterns(Struct, frozen=True):
     last: date
     found: tuple[Pattern, ...]
     told: tuple[Pattern, ...]
-    questions: tuple[Question, ...]
+    questions: tuple[PatternAnswer, ...]
     routine: tuple[RoutineTime, ...]
     signs: tuple[SignTally, ...]
     footnote: str

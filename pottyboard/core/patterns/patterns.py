@@ -22,9 +22,9 @@ from pottyboard.core.model.settings import Settings
 from pottyboard.core.patterns.accident_patterns import Asked, accident_questions
 from pottyboard.core.patterns.exposure import TimeAtRisk, time_at_risk
 from pottyboard.core.patterns.incidents import Incident, incidents
-from pottyboard.core.patterns.pattern_views import Pattern, Patterns, Question, RoutineTime
+from pottyboard.core.patterns.pattern_views import Pattern, PatternAnswer, Patterns, RoutineTime
 from pottyboard.core.patterns.routine_times import (
-    Kept,
+    TimeKept,
     drift_questions,
     regularity_told,
     times_kept,
@@ -33,7 +33,7 @@ from pottyboard.core.patterns.signs import sign_tallies, signs_told
 from pottyboard.core.patterns.wait_patterns import waits_told
 from pottyboard.core.statistics.exact_tests import holm, tarone_testable
 
-__all__ = ["Pattern", "Patterns", "Question", "patterns"]
+__all__ = ["Pattern", "PatternAnswer", "Patterns", "patterns"]
 
 
 def patterns(
@@ -94,8 +94,8 @@ def _near(dates: Sequence[date], first: date | None, days: int | None) -> range:
 
 
 def questions(
-    told: Sequence[Incident], awake: TimeAtRisk, kept: Iterable[Kept]
-) -> tuple[tuple[Asked, ...], tuple[tuple[Kept, RoutineTime], ...]]:
+    told: Sequence[Incident], awake: TimeAtRisk, kept: Iterable[TimeKept]
+) -> tuple[tuple[Asked, ...], tuple[tuple[TimeKept, RoutineTime], ...]]:
     """Return every question that can be put, and how regular each time of the routine was."""
     asked = list(accident_questions(told, awake))
     routine = []
@@ -108,7 +108,7 @@ def questions(
     return tuple(asked), tuple(routine)
 
 
-def answered(asked: Sequence[Asked]) -> tuple[tuple[Pattern, ...], tuple[Question, ...]]:
+def answered(asked: Sequence[Asked]) -> tuple[tuple[Pattern, ...], tuple[PatternAnswer, ...]]:
     """Return what is stated, the surest first, and every question with what came of it.
 
     A question that so few entries could not answer at all is not asked; those that are share the
@@ -123,7 +123,9 @@ def answered(asked: Sequence[Asked]) -> tuple[tuple[Pattern, ...], tuple[Questio
         bound = bounds.get(id(one))
         stated = bound is not None and bound <= level and one.matters
         chance = None if bound is None else one.by_chance
-        answers.append(Question(one.code, one.subject, one.test, one.of, chance, bound, stated))
+        answers.append(
+            PatternAnswer(one.code, one.subject, one.test, one.of, chance, bound, stated)
+        )
         if stated and bound is not None:
             found.append(one.stated(bound, _sure(bound, len(put))))
     return tuple(sorted(found, key=lambda pattern: pattern.bound or 0.0)), tuple(answers)
@@ -137,7 +139,7 @@ def _sure(bound: float, questions: int) -> str:
 
 
 def _footnote(
-    answers: Sequence[Question], told: Sequence[Incident], ends: tuple[date, date]
+    answers: Sequence[PatternAnswer], told: Sequence[Incident], ends: tuple[date, date]
 ) -> str:
     """Return in a few sentences what was looked at, how, and what was left out."""
     put = [answer for answer in answers if answer.bound is not None]

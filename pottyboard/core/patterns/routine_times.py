@@ -27,7 +27,7 @@ _EVENING_FROM = 15 * 60
 """A first meal before 11:00 reads as breakfast, a last one from 15:00 on as dinner."""
 
 
-class Kept(Struct, frozen=True):
+class TimeKept(Struct, frozen=True):
     """One time of the routine as it was kept: the ordinal of each date and its minute of the day.
 
     ``code``, ``words`` and ``planned`` are those of :class:`RoutineTime`.
@@ -44,7 +44,7 @@ class Kept(Struct, frozen=True):
         return tuple(minute for _, minute in self.on)
 
 
-def times_kept(settings: Settings, days: Sequence[Day], near: range) -> tuple[Kept, ...]:
+def times_kept(settings: Settings, days: Sequence[Day], near: range) -> tuple[TimeKept, ...]:
     """Return the times of the routine on the days of ``near``, those that were ever kept.
 
     The evening of a day that is still open is not over, and on the day of arrival nobody got up.
@@ -64,7 +64,7 @@ def times_kept(settings: Settings, days: Sequence[Day], near: range) -> tuple[Ke
         closed = index + 1 < len(days)
         for code, t in _of_day(settings, day, closed, planned).items():
             kept[code].append((day.plan.date.toordinal(), minute_of_day(t, settings.zone)))
-    return tuple(Kept(code, *names[code], tuple(on)) for code, on in kept.items() if on)
+    return tuple(TimeKept(code, *names[code], tuple(on)) for code, on in kept.items() if on)
 
 
 def _of_day(
@@ -114,7 +114,7 @@ def _meal_words(number: int, planned: Sequence[float]) -> str:
 # --- How regular ----------------------------------------------------------------------------------
 
 
-def regularity(kept: Kept) -> RoutineTime | None:
+def regularity(kept: TimeKept) -> RoutineTime | None:
     """Return how regular a time is; None for too few days, or times that cancel out."""
     if len(kept.on) < figures.ROUTINE_TO_TELL:
         return None
@@ -127,7 +127,7 @@ def regularity(kept: Kept) -> RoutineTime | None:
     )  # fmt: skip
 
 
-def drift_questions(kept: Kept) -> Iterator[tuple[Asked, RoutineTime]]:
+def drift_questions(kept: TimeKept) -> Iterator[tuple[Asked, RoutineTime]]:
     """Yield the question whether a time drifts from day to day, with its regularity and drift."""
     usual = regularity(kept)
     if usual is None:
@@ -152,7 +152,7 @@ def drift_questions(kept: Kept) -> Iterator[tuple[Asked, RoutineTime]]:
     )  # fmt: skip
 
 
-def regularity_told(kept: Kept, usual: RoutineTime) -> Pattern:
+def regularity_told(kept: TimeKept, usual: RoutineTime) -> Pattern:
     """Return the regularity of one time as a sentence with its count."""
     reach = figures.ROUTINE_NEAR
     near = sum(abs(clock_gap(minute, usual.mean)) <= reach for minute in kept.minutes)

@@ -51,7 +51,7 @@ class Week(Struct, frozen=True):
     alone: int
 
 
-class Ahead(Struct, frozen=True):
+class WeeksAhead(Struct, frozen=True):
     """The weeks still to come up to the eighth, and what to do on a relapse.
 
     ``worked`` is the last interval (minutes) that had two clear days in a row in this round;
@@ -64,13 +64,13 @@ class Ahead(Struct, frozen=True):
     relapse: tuple[str, ...]
 
 
-def ahead(settings: Settings, days: Sequence[Day]) -> Ahead:
+def ahead(settings: Settings, days: Sequence[Day]) -> WeeksAhead:
     """Return the plan for the weeks after the first two of the present round, dated."""
     last = days[-1]
     began = last.plan.date - timedelta(days=last.plan.number - last.round_from)
     week = (last.plan.number - last.round_from) // _WEEK + 1
     worked = interval_that_worked(settings, days)
-    return Ahead(
+    return WeeksAhead(
         weeks=tuple(
             _week(settings, last, began, number)
             for number in range(max(FIRST_WEEK, week), LAST_WEEK + 1)

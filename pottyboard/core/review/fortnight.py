@@ -43,7 +43,7 @@ class Mark(Struct, frozen=True):
     event: Event
 
 
-class Span(Struct, frozen=True):
+class RowSpan(Struct, frozen=True):
     """A stretch of one row from ``start`` to ``end``, in minutes of the clock from its left end."""
 
     start: float
@@ -62,7 +62,7 @@ class FortnightDay(Struct, frozen=True):
     streak: int
     indoors: tuple[Event, ...]
     marks: tuple[Mark, ...]
-    spans: tuple[Span, ...]
+    spans: tuple[RowSpan, ...]
 
     @property
     def date(self) -> date:
@@ -121,7 +121,7 @@ def fortnight(
     near = range(max(0, start - 1), min(end + 2, len(known)))
     starts = _starts(settings)
     marks: dict[date, list[Mark]] = {}
-    spans: dict[date, list[Span]] = {}
+    spans: dict[date, list[RowSpan]] = {}
     for index in near:
         for event in known[index].events:
             kind = _mark_kind(event)
@@ -176,12 +176,12 @@ def _place(at: Minutes, starts: int, zone: Timezone) -> tuple[date, float]:
 
 def _rows(
     begin: Minutes, stop: Minutes, what: SpanKind, starts: int, zone: Timezone
-) -> Iterator[tuple[date, Span]]:
+) -> Iterator[tuple[date, RowSpan]]:
     """Yield a stretch of time cut where a row ends and the next begins."""
     row, start = _place(begin, starts, zone)
     last, end = _place(stop, starts, zone)
     while row < last:
-        yield row, Span(start, ROW, what)
+        yield row, RowSpan(start, ROW, what)
         row, start = row + timedelta(days=1), 0.0
     # Where the clock goes back meanwhile, the end can stand before the start.
-    yield row, Span(min(start, end), max(start, end), what)
+    yield row, RowSpan(min(start, end), max(start, end), what)

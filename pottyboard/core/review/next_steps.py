@@ -11,7 +11,7 @@ from pottyboard.core.engine.history import History
 from pottyboard.core.model.events import Event
 from pottyboard.core.model.localtime import minutes_of
 from pottyboard.core.model.settings import Settings
-from pottyboard.core.review.ahead import Ahead, ahead
+from pottyboard.core.review.ahead import WeeksAhead, ahead
 from pottyboard.core.review.reached import Reached, Round, reached, rounds
 from pottyboard.core.view.situation import situation
 from pottyboard.core.view.situation_views import Situation
@@ -21,7 +21,7 @@ class NextSteps(Struct, frozen=True):
     """What was reached, what comes next, and all rounds of the programme, the present one last."""
 
     reached: Reached
-    ahead: Ahead
+    ahead: WeeksAhead
     rounds: tuple[Round, ...]
 
 

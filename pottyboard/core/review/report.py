@@ -21,7 +21,7 @@ from pottyboard.core.model.localtime import minutes_of
 from pottyboard.core.model.settings import Settings
 from pottyboard.core.patterns.pattern_views import Patterns
 from pottyboard.core.patterns.patterns import patterns
-from pottyboard.core.review.ahead import Ahead
+from pottyboard.core.review.ahead import WeeksAhead
 from pottyboard.core.review.fortnight import Fortnight, fortnight
 from pottyboard.core.review.next_steps import next_steps
 from pottyboard.core.review.reached import Reached, Round
@@ -70,7 +70,7 @@ class Review(Struct, frozen=True):
     patterns: Patterns
     rounds: tuple[Round, ...]
     reached: Reached
-    ahead: Ahead
+    ahead: WeeksAhead
 
 
 def review(

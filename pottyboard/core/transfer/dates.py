@@ -29,7 +29,7 @@ _DATE_AND_CLOCK: Final = re.compile(r"(.*\S)(?:[ T,]\s*)(\d{1,2}(?:[:.h]\d{2}.*|
 _OFFSET: Final = re.compile(r"\d(?:Z|[+-]\d{2}:?\d{2})$")
 
 
-class Span(NamedTuple):
+class Dates(NamedTuple):
     """The local dates that an entry may have: from the arrival to today."""
 
     first: date
@@ -68,7 +68,7 @@ def instant_in(text: str) -> datetime | None:
         return None
 
 
-def date_in(text: str, order: Order, span: Span) -> date:
+def date_in(text: str, order: Order, span: Dates) -> date:
     """Read a date; without a year it is the one within ``span``. Raises :class:`CellError`."""
     parts = _parts(_WEEKDAY.sub("", text.strip()), order)
     if parts is None:
@@ -113,7 +113,7 @@ def _parts(text: str, order: Order) -> tuple[int | None, int, int] | None:
     return None
 
 
-def order_of(texts: Iterable[str], span: Span) -> tuple[Order, str]:
+def order_of(texts: Iterable[str], span: Dates) -> tuple[Order, str]:
     """Return whether day or month comes first in these dates, and what tells so (empty: nothing).
 
     Raises :class:`CellError` that names the option if both are possible.
@@ -152,12 +152,12 @@ def order_of(texts: Iterable[str], span: Span) -> tuple[Order, str]:
     )
 
 
-def _read(cell: str, order: Order, span: Span) -> date | None:
+def _read(cell: str, order: Order, span: Dates) -> date | None:
     try:
         return date_in(cell, order, span)
     except CellError:
         return None
 
 
-def _fits(cell: str, order: Order, span: Span) -> bool:
+def _fits(cell: str, order: Order, span: Dates) -> bool:
     return _read(cell, order, span) in span

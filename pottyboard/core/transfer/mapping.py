@@ -15,7 +15,7 @@ from typing import Final
 from msgspec import Struct, structs
 
 from pottyboard.core.model.events import kind_named
-from pottyboard.core.transfer.dates import ORDERS, Span, clock_in, date_in, instant_in, split
+from pottyboard.core.transfer.dates import ORDERS, Dates, clock_in, date_in, instant_in, split
 from pottyboard.core.transfer.incoming import CellError, Row
 from pottyboard.core.transfer.kind_words import is_kind, read_kinds
 from pottyboard.core.transfer.table import filled
@@ -59,11 +59,11 @@ _BY_WORD: Final = {word: name for name, words in _HEADINGS.items() for word in w
 _PHRASES: Final = {"date and time": "when", "date time": "when", "logged by": "by"}
 _NEEDED: Final = ("date", "clock", "kind")
 _MARKED: Final = frozenset({"x", "1", "y", "yes", "ja", "✓", "✔", "true", "*"})
-_ANY: Final = Span(date(2024, 1, 1), date(2024, 12, 31))
+_ANY: Final = Dates(date(2024, 1, 1), date(2024, 12, 31))
 _SAMPLE: Final = 200
 
 
-class Column(Struct, frozen=True):
+class SheetColumn(Struct, frozen=True):
     """One column of the table: its ``number`` (from 1), its ``name`` and what it ``means``."""
 
     number: int
@@ -78,14 +78,14 @@ class Column(Struct, frozen=True):
         return TARGETS.get(self.means, "not read")
 
 
-def propose(rows: Sequence[Row], own: Mapping[str, str]) -> tuple[tuple[Column, ...], bool]:
+def propose(rows: Sequence[Row], own: Mapping[str, str]) -> tuple[tuple[SheetColumn, ...], bool]:
     """Return the columns with what each seems to mean, and whether the first row names them."""
     width = max(len(row.cells) for row in rows)
     first = [filled(rows[0].cells, place) for place in range(width)]
     headed = not any(_is_time(cell) for cell in first)
     names = [name if headed else "" for name in first]
     columns = [
-        Column(place + 1, name or f"column {place + 1}", _meaning(name, own))
+        SheetColumn(place + 1, name or f"column {place + 1}", _meaning(name, own))
         for place, name in enumerate(names)
     ]
     columns = _once(columns)
@@ -110,7 +110,7 @@ def _meaning(heading: str, own: Mapping[str, str]) -> str:
     return SKIP
 
 
-def _once(columns: list[Column]) -> list[Column]:
+def _once(columns: list[SheetColumn]) -> list[SheetColumn]:
     """Leave each meaning to the first column that has it; marks may come more than once."""
     seen: set[str] = set()
     kept = []
@@ -122,8 +122,8 @@ def _once(columns: list[Column]) -> list[Column]:
 
 
 def _by_cells(
-    columns: list[Column], wanted: str, rows: Sequence[Row], own: Mapping[str, str]
-) -> list[Column]:
+    columns: list[SheetColumn], wanted: str, rows: Sequence[Row], own: Mapping[str, str]
+) -> list[SheetColumn]:
     """Give a meaning that no heading has to the first free column whose cells all read so."""
     means = {column.means for column in columns}
     if wanted in means or ("when" in means and wanted in ("date", "clock")):
@@ -147,11 +147,11 @@ def _by_cells(
     return columns
 
 
-def _with(columns: list[Column], place: int, means: str) -> list[Column]:
+def _with(columns: list[SheetColumn], place: int, means: str) -> list[SheetColumn]:
     return [*columns[:place], structs.replace(columns[place], means=means), *columns[place + 1 :]]
 
 
-def override(columns: Sequence[Column], text: str) -> tuple[Column, ...]:
+def override(columns: Sequence[SheetColumn], text: str) -> tuple[SheetColumn, ...]:
     """Return the columns with what a text such as ``What=kind,3=note,Mood=-`` says of them.
 
     A column is named by its heading or its number. Raises :class:`CellError` for a column or a

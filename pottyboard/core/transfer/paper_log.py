@@ -12,11 +12,11 @@ from pottyboard.core.model.events import AMOUNTS, KINDS, Event, check_time
 from pottyboard.core.model.localtime import at_clock, instant_of
 from pottyboard.core.model.permitted import check_said
 from pottyboard.core.model.settings import Settings
-from pottyboard.core.transfer.dates import Order, Span, clock_in, date_in, instant_in, order_of
+from pottyboard.core.transfer.dates import Dates, Order, clock_in, date_in, instant_in, order_of
 from pottyboard.core.transfer.dates import split as parted
 from pottyboard.core.transfer.incoming import CellError, PlacedError, Reading, Row, reading_of
 from pottyboard.core.transfer.kind_words import Said, is_kind, misplaced, place_in, read_kinds
-from pottyboard.core.transfer.mapping import MARK, SKIP, Column, is_marked
+from pottyboard.core.transfer.mapping import MARK, SKIP, SheetColumn, is_marked
 from pottyboard.core.transfer.table import filled
 
 _YES: Final = frozenset({"yes", "y", "true", "1", "x", "ja"})
@@ -33,7 +33,7 @@ class Way(Struct, frozen=True):
     who logged where it names nobody; ``own`` the household's words with the kinds they stand for.
     """
 
-    columns: tuple[Column, ...]
+    columns: tuple[SheetColumn, ...]
     order: Order = "day-first"
     order_words: str = ""
     day: date | None = None
@@ -66,7 +66,7 @@ def missing_in(way: Way) -> str:
     return ""
 
 
-def order_in(way: Way, rows: Iterable[Row], span: Span) -> tuple[Order, str]:
+def order_in(way: Way, rows: Iterable[Row], span: Dates) -> tuple[Order, str]:
     """Return the order of day and month from all rows; as :func:`dates.order_of`."""
     date_at, when_at = way.place("date"), way.place("when")
     cells = []
@@ -78,9 +78,9 @@ def order_in(way: Way, rows: Iterable[Row], span: Span) -> tuple[Order, str]:
     return order_of(filter(None, cells), span)
 
 
-def span_of(settings: Settings, now: datetime) -> Span:
+def span_of(settings: Settings, now: datetime) -> Dates:
     """Return the local dates that an entry may have."""
-    return Span(settings.first_date, now.astimezone(settings.zone).date())
+    return Dates(settings.first_date, now.astimezone(settings.zone).date())
 
 
 def read_paper_log(rows: Iterable[Row], way: Way, settings: Settings, now: datetime) -> Reading:
@@ -204,7 +204,7 @@ class _Reader:
             raise CellError("nothing says what happened")
         return found
 
-    def _mark(self, column: Column, text: str) -> time:
+    def _mark(self, column: SheetColumn, text: str) -> time:
         try:
             return clock_in(text)
         except CellError:

@@ -26,7 +26,7 @@ from pottyboard.core.model.settings import Settings
 from pottyboard.core.transfer.report_words import KINDS_SHORT, Named, ReportError, named_in, note_of
 
 
-class Problem(Struct, frozen=True):
+class ReportProblem(Struct, frozen=True):
     """A bit of the text that cannot be read: where (from 1), which, and what to write instead."""
 
     line: int
@@ -44,7 +44,7 @@ class Report(Struct, frozen=True):
     """What a message says: entries in its order, or the problems that keep all of it out."""
 
     entries: tuple[Event, ...] = ()
-    problems: tuple[Problem, ...] = ()
+    problems: tuple[ReportProblem, ...] = ()
 
 
 class _UntimedError(ReportError):
@@ -94,7 +94,7 @@ def read_report(
     """
     reader = _Reader(by, settings, now, day, at)
     entries: list[Event] = []
-    problems: list[Problem] = []
+    problems: list[ReportProblem] = []
     for bit in _bits(text):
         try:
             entries.extend(reader.read(bit.text))
@@ -102,9 +102,11 @@ def read_report(
             if isinstance(error, _UntimedError) and problems:
                 continue  # it had the time of the bit before, which cannot be read
             shown = "".join(shown_letters(bit.text))
-            problems.append(Problem(bit.line + 1, bit.column + 1, shown, _sentence(error)))
+            problems.append(ReportProblem(bit.line + 1, bit.column + 1, shown, _sentence(error)))
     if not entries and not problems:
-        problems.append(Problem(1, 1, "", "nothing to read: write such as 12:10 pee, 12:14 poop"))
+        problems.append(
+            ReportProblem(1, 1, "", "nothing to read: write such as 12:10 pee, 12:14 poop")
+        )
     return Report((), tuple(problems)) if problems else Report(tuple(entries))
 
 

@@ -31,7 +31,7 @@ NOBODY_HOME = "nobody home"
 """How a break begins that falls due while the dog is alone and no visit is planned."""
 
 
-class Ahead(Struct, frozen=True):
+class Expected(Struct, frozen=True):
     """Something that the plan expects: a break with its reasons, or a piece of the routine."""
 
     at: Minutes
@@ -39,7 +39,7 @@ class Ahead(Struct, frozen=True):
     words: str
 
 
-def look_ahead(context: RuleContext, away: AwayToday = ALL_HOME) -> Iterator[Ahead]:
+def look_ahead(context: RuleContext, away: AwayToday = ALL_HOME) -> Iterator[Expected]:
     """Yield what the plan expects from ``moment`` to the end of the day, in order.
 
     Every break and visit is taken to bring pee and, where a meal asks for it, stool; meals, leaving
@@ -75,7 +75,7 @@ def look_ahead(context: RuleContext, away: AwayToday = ALL_HOME) -> Iterator[Ahe
         if now >= plan.next_up:
             return
         words = break_words(standing, now)
-        yield Ahead(now, kind, words if facts.left is None else f"{NOBODY_HOME}, {words}")
+        yield Expected(now, kind, words if facts.left is None else f"{NOBODY_HOME}, {words}")
         to_bed = "bedtime" in codes or now >= plan.bed or at_context.sleep == "night"
         facts.sleep, facts.slept_from = ("night", now) if to_bed else ("", None)
         _bring(facts, now, codes)
@@ -91,7 +91,7 @@ def _bring(facts: LogState, at: Minutes, codes: Iterable[Code]) -> None:
         facts.bare_out = at
 
 
-def _until_back(routine: list[Ahead]) -> Iterator[Ahead]:
+def _until_back(routine: list[Expected]) -> Iterator[Expected]:
     return takewhile(lambda ahead: ahead.kind != "back", routine)
 
 
@@ -101,31 +101,31 @@ def break_words(standing: list[Due], at: Minutes) -> str:
     return ", ".join(RULE_BY_CODE[code].title for code in codes)
 
 
-def _routine_ahead(context: RuleContext, away: AwayToday) -> Iterator[Ahead]:
+def _routine_ahead(context: RuleContext, away: AwayToday) -> Iterator[Expected]:
     plan, now, facts = context.plan, context.now, context.facts
     for meal, words in _meals(plan, away):
         fed = facts.last_meal is not None and meal - facts.last_meal <= figures.MEAL_MATCH
         if meal > now and not fed:
-            yield Ahead(meal, "meal", words)
+            yield Expected(meal, "meal", words)
     for span in away.alone:
         leave, back = minutes_of(span.start), minutes_of(span.end)
         if leave > now and span is not away.now_away:
-            yield Ahead(leave, "leaving", "leaving")
+            yield Expected(leave, "leaving", "leaving")
         elif back <= now or span is not away.now_away:
             continue  # over, or they stayed
         yield from _visits_ahead(context, away, span)
-        yield Ahead(back, "back", "back home")
+        yield Expected(back, "back", "back home")
     if plan.bed > now:
-        yield Ahead(plan.bed, "bedtime", "bedtime")
+        yield Expected(plan.bed, "bedtime", "bedtime")
 
 
-def _visits_ahead(context: RuleContext, away: AwayToday, span: Away) -> Iterator[Ahead]:
+def _visits_ahead(context: RuleContext, away: AwayToday, span: Away) -> Iterator[Expected]:
     """Yield the visits of a time alone that are to come, and the one that is waited for."""
     for visit in away.visits_in(span):
         awaited = away.watch is not None and away.watch.visit == visit
         at = minutes_of(visit.at)
         if awaited or at > context.now:
-            yield Ahead(max(at, context.now), "visit", _visit_words(visit))
+            yield Expected(max(at, context.now), "visit", _visit_words(visit))
 
 
 def _visit_words(visit: Visit) -> str:

@@ -18,9 +18,9 @@ from pottyboard.core.model import figures
 from pottyboard.core.model.localtime import minutes_of
 from pottyboard.core.patterns.exposure import TimeAtRisk, minute_of_day, time_at_risk
 from pottyboard.core.patterns.incidents import Incident
-from pottyboard.core.patterns.pattern_views import Question
+from pottyboard.core.patterns.pattern_views import PatternAnswer
 from pottyboard.core.patterns.patterns import answered, patterns, questions
-from pottyboard.core.patterns.routine_times import Kept, times_kept
+from pottyboard.core.patterns.routine_times import TimeKept, times_kept
 from tests.core.patterns.fortnights import (
     CAUSES,
     DAYS,
@@ -38,7 +38,7 @@ LEVEL = float(figures.PATTERN_LEVEL)
 
 
 @pytest.fixture(scope="module")
-def fortnights() -> tuple[TimeAtRisk, tuple[Kept, ...]]:
+def fortnights() -> tuple[TimeAtRisk, tuple[TimeKept, ...]]:
     """The time awake and the routine of one fortnight, from its log."""
     now = minutes_of(NOW)
     days = History.of(SETTINGS, fortnight(Random(0)), now, learn=False).days
@@ -59,7 +59,7 @@ def shuffled(awake: TimeAtRisk, random: Random) -> Iterator[Incident]:
             yield Incident(t, True, False, minute, piece.who, room, cause)
 
 
-def out_of_order(kept: Kept, random: Random) -> Kept:
+def out_of_order(kept: TimeKept, random: Random) -> TimeKept:
     """Return a time of the routine with its days in any order."""
     minutes = random.sample(kept.minutes, len(kept.minutes))
     dates = (date for date, _ in kept.on)
@@ -67,7 +67,7 @@ def out_of_order(kept: Kept, random: Random) -> Kept:
 
 
 @pytest.fixture(scope="module")
-def answers(fortnights: tuple[TimeAtRisk, tuple[Kept, ...]]) -> list[tuple[Question, ...]]:
+def answers(fortnights: tuple[TimeAtRisk, tuple[TimeKept, ...]]) -> list[tuple[PatternAnswer, ...]]:
     """What came of every question in each of the shuffled fortnights."""
     awake, kept = fortnights
     random = Random(20260302)
@@ -81,7 +81,7 @@ def answers(fortnights: tuple[TimeAtRisk, tuple[Kept, ...]]) -> list[tuple[Quest
     ]
 
 
-def test_no_more_logs_than_stated_show_a_pattern(answers: list[tuple[Question, ...]]) -> None:
+def test_no_more_logs_than_stated_show_a_pattern(answers: list[tuple[PatternAnswer, ...]]) -> None:
     wrong = sum(any(one.stated or _sure(one) for one in log) for log in answers)
     # So many of a thousand would be passed by chance one time in a thousand at the level itself.
     assert wrong <= binom.isf(0.001, LOGS, LEVEL)
@@ -89,19 +89,19 @@ def test_no_more_logs_than_stated_show_a_pattern(answers: list[tuple[Question, .
     assert wrong > 0
 
 
-def _sure(question: Question) -> bool:
+def _sure(question: PatternAnswer) -> bool:
     """Whether the test itself was passed, though the answer may not be worth a word."""
     return question.bound is not None and question.bound <= LEVEL
 
 
-def test_without_the_allowance_many_more_would(answers: list[tuple[Question, ...]]) -> None:
+def test_without_the_allowance_many_more_would(answers: list[tuple[PatternAnswer, ...]]) -> None:
     bare = sum(any((one.chance or 1.0) <= LEVEL for one in log) for log in answers)
     assert bare / LOGS > 3 * LEVEL
 
 
 @pytest.mark.parametrize("code", ["clock", "place", "cause", "duty", "alone", "drift"])
 def test_every_question_is_put_and_none_alone_is_too_eager(
-    code: str, answers: list[tuple[Question, ...]]
+    code: str, answers: list[tuple[PatternAnswer, ...]]
 ) -> None:
     put = [one for log in answers for one in log if one.code == code and one.chance is not None]
     assert len(put) > LOGS / 4

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from pottyboard.core.patterns.routine_times import (
-    Kept,
+    TimeKept,
     drift_questions,
     regularity,
     regularity_told,
@@ -14,7 +14,7 @@ from pottyboard.core.patterns.routine_times import (
 from tests.core.diary import CLEAR_DAY, Diary, diary
 
 
-def kept(page: Diary, clock: str = "23:30") -> dict[str, Kept]:
+def kept(page: Diary, clock: str = "23:30") -> dict[str, TimeKept]:
     days = page.days(clock)
     return {one.code: one for one in times_kept(page.settings, days, range(len(days)))}
 
@@ -26,8 +26,8 @@ def some_days(number: int, meals: str = "07:00,17:30", *extra: str) -> Diary:
     return page
 
 
-def on(*minutes: float, first: int = 1) -> Kept:
-    return Kept("meal-1", "Breakfast", 420.0, tuple(enumerate(minutes, first)))
+def on(*minutes: float, first: int = 1) -> TimeKept:
+    return TimeKept("meal-1", "Breakfast", 420.0, tuple(enumerate(minutes, first)))
 
 
 def test_every_time_of_the_day_is_kept_once() -> None:

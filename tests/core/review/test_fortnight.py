@@ -9,7 +9,7 @@ import pytest
 
 from pottyboard.core.engine.history import History
 from pottyboard.core.model.localtime import minutes_of
-from pottyboard.core.review.fortnight import DAYS, ROW, Fortnight, FortnightDay, Span, fortnight
+from pottyboard.core.review.fortnight import DAYS, ROW, Fortnight, FortnightDay, RowSpan, fortnight
 from tests.core.diary import CLEAR_DAY, DAY_1, MORNING, Diary, diary
 
 
@@ -236,7 +236,7 @@ def test_a_nap_over_the_hour_that_comes_twice_is_never_negative() -> None:
     ]
     view = fortnight(page.settings, log, page.on(2).instant("07:00"))
     alone = [span for span in view.days[0].spans if span.kind == "alone"]
-    assert alone == [Span(22 * 60 + 10, 22 * 60 + 50, "alone")]
+    assert alone == [RowSpan(22 * 60 + 10, 22 * 60 + 50, "alone")]
 
 
 def test_no_row_holds_anything_outside_its_day(long_log: Diary) -> None:

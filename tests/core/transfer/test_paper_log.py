@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from pottyboard.core.model.events import Event
 from pottyboard.core.model.questions import default_answers, settings_from
-from pottyboard.core.transfer.dates import Span, clock_in, date_in, order_of
+from pottyboard.core.transfer.dates import Dates, clock_in, date_in, order_of
 from pottyboard.core.transfer.duplicates import addition
 from pottyboard.core.transfer.incoming import CellError, Line, Reading
 from pottyboard.core.transfer.kind_words import own_words, read_kinds
@@ -250,7 +250,7 @@ def test_all_rows_together_say_which_comes_first(cells: list[str], order: str) -
 )
 def test_where_they_do_not_it_is_asked_for(cells: list[str], words: str) -> None:
     with pytest.raises(CellError, match="--order day-first or --order month-first") as refused:
-        order_of(cells, Span(date(2026, 3, 2), date(2026, 4, 30)))
+        order_of(cells, Dates(date(2026, 3, 2), date(2026, 4, 30)))
     assert words in str(refused.value)
 
 
@@ -264,7 +264,7 @@ def test_a_date_in_many_forms(text: str) -> None:
 
 
 def test_a_date_without_a_year_lies_between_arrival_and_today() -> None:
-    over_new_year = Span(date(2025, 12, 20), date(2026, 1, 5))
+    over_new_year = Dates(date(2025, 12, 20), date(2026, 1, 5))
     assert date_in("24 Dec", "day-first", over_new_year) == date(2025, 12, 24)
     assert date_in("2 Jan", "day-first", over_new_year) == date(2026, 1, 2)
 
