@@ -45,6 +45,31 @@ def test_a_figure_can_be_copied(again: typing.Callable[[Figure], Figure]) -> Non
     )
 
 
+@pytest.mark.parametrize(
+    ("figure", "low", "high"),
+    [
+        # The international yard and pound agreement of 1959: exactly this.
+        (figures.KG_PER_POUND, 0.45359237, 0.45359237),
+        # Wisconsin Humane Society, Housetraining for Adult Dogs (read): 10 to 20 min after each.
+        (figures.AFTER_MEAL, 10, 20),
+        (figures.AFTER_DRINK, 10, 20),
+        (figures.AFTER_PLAY, 10, 20),
+        # Hinsdale Humane Society (read): 15; Hamilton-Burlington SPCA (read): 10.
+        (figures.AFTER_NOTHING, 10, 15),
+        # RSPCA, toilet training (read): every 45 min at the strictest; full capacity at a year.
+        (figures.FLOOR_INTERVAL, 45, 45),
+        (figures.ADULT_FROM_MONTHS, 12, 12),
+        # A trainers' digest, carriesdogwalkpetsit.com (read): by day 8 h is the limit at any age.
+        (figures.SILENCE_TOO_LONG, 480, 480),
+    ],
+)
+def test_what_was_published_is_what_the_source_says(
+    figure: Figure, low: float, high: float
+) -> None:
+    assert figure.status == "published"
+    assert low <= figure <= high
+
+
 def test_no_step_is_called_published() -> None:
     """No authority gives a number for widening or narrowing, so ours must not claim one."""
     assert figures.STEP.status == "own choice"

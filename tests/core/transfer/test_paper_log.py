@@ -370,3 +370,13 @@ def test_a_mapping_that_cannot_be_is_refused(mapping: str, words: str) -> None:
     rows = list(rows_of("Date,Time,What\n2026-03-03,07:05,pee\n", ","))
     with pytest.raises(CellError, match=words):
         override(propose(rows, {})[0], mapping)
+
+
+@pytest.mark.parametrize(
+    ("typed", "ml"),
+    [("200", 200), ("200 ml", 200), ("200ml", 200), ("2dl", 200), ("0,2 l", 200), ("0.25L", 250)],
+)
+def test_amounts_are_read_in_the_units_that_people_write(typed: str, ml: float) -> None:
+    _, reading = understood(f"date;time;kind;ml\n2026-03-03;10:05;water;{typed}\n")
+    assert [str(problem) for problem in reading.problems] == []
+    assert [event.ml for _, event in reading.lines] == [pytest.approx(ml)]
