@@ -93,7 +93,8 @@ def _is_none(node: ast.expr) -> bool:
 
 
 def nodes_of(node: ast.AST, *, inside: bool = False) -> Iterator[ast.expr | ast.stmt]:
-    """Yield the nodes that may be changed: no annotations, decorators or text with fields.
+    """Yield the nodes that may be changed: no annotations, decorators or text with fields, nor what
+    a class is made by, such as ``frozen=True``.
 
     Statements count only ``inside`` a function: a module without one of its names opens no test.
     """
@@ -101,7 +102,8 @@ def nodes_of(node: ast.AST, *, inside: bool = False) -> Iterator[ast.expr | ast.
         yield node
     inside = inside or isinstance(node, ast.FunctionDef)
     for field, value in ast.iter_fields(node):
-        if field in ("annotation", "returns", "decorator_list"):
+        made_by = isinstance(node, ast.ClassDef) and field == "keywords"
+        if made_by or field in ("annotation", "returns", "decorator_list"):
             continue
         for child in value if isinstance(value, list) else [value]:
             if isinstance(child, ast.AST) and not isinstance(child, ast.JoinedStr):
