@@ -24,7 +24,7 @@ from pottyboard.board.control.actions import (
 from pottyboard.board.control.entries import Clock, Entries
 from pottyboard.board.control.other_dogs import OtherDogs
 from pottyboard.board.screens.day import DayScreen
-from pottyboard.board.text.colours import DAYLIGHT, EVENING, NAMES, TERMINAL
+from pottyboard.board.text.colours import DAYLIGHT, EVENING, NAMES, TERMINAL, unknown_words
 from pottyboard.store import DogLog, Household, StoreError
 
 _HEIGHTS: Final = [(0, "-low"), (24, "-high")]
@@ -70,7 +70,9 @@ class BoardApp(App[int]):
         self.animation_level = "none"
         self.register_theme(EVENING)
         self.register_theme(DAYLIGHT)
-        self._begin_with(TERMINAL if no_colour else environ.get("POTTYBOARD_COLOURS", ""))
+        colours = environ.get("POTTYBOARD_COLOURS", "")
+        self._begin_with(TERMINAL if no_colour else colours)
+        self._wrong_colours = unknown_words(colours)
         self.keymap, self._wrong_keys = _keymap(environ.get("POTTYBOARD_KEYS", ""))
         self.set_keymap(self.keymap)
 
@@ -122,7 +124,7 @@ class BoardApp(App[int]):
         self._dog_log = dog_log
         entries, others = self._seen_from(dog_log)
         self._day = DayScreen(entries, self.size, others)
-        for notice in (*dog_log.notices, self._wrong_keys):
+        for notice in (*dog_log.notices, self._wrong_keys, self._wrong_colours):
             if notice:
                 self.notify(notice, severity="warning", timeout=30, markup=False)
         return self._day

@@ -82,6 +82,17 @@ def test_the_repeated_hour_can_be_said_with_its_offset(bramble: Shell) -> None:
     assert second.at - first.at == timedelta(hours=1)
 
 
+def test_a_day_that_is_still_to_come(bramble: Shell) -> None:
+    assert "Day 99 is still to come" in bramble.type("day 99").err
+
+
+def test_a_sheet_for_a_helper_where_there_is_none(bramble: Shell) -> None:
+    assert (
+        "No helpers are set up: pottyboard setup --helpers"
+        in bramble.type("sheet --helper Nobody").err
+    )
+
+
 @pytest.mark.parametrize(
     ("kind", "meant"),
     [("pe", "pee"), ("poo", "poop"), ("Pee", "pee"), ("pee_inside", "pee-inside")],

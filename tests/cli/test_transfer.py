@@ -178,6 +178,7 @@ def test_very_many_faults_are_counted_and_not_all_printed(shell: Shell, tmp_path
         ("Date,Time,What\n2026-03-02,09:30,pee\n", "--map Mood=note", "there is no column “Mood”"),
         ("Date,Time,What\n2026-03-02,09:30,pee\n", "--words tinkle=pea", "is not a kind of entry"),
         ("{oops", "", "1 line cannot be read"),
+        ("# A page of text\n\nNo, it is, no table\n", "", "this does not look like a log"),
     ],
 )
 def test_what_is_no_log_is_refused_with_what_to_do(

@@ -41,3 +41,11 @@ TERMINAL: Final = "ansi-dark"
 
 NAMES: Final = {"evening": "evening", "daylight": "daylight", "terminal": TERMINAL}
 """What the household calls the colours, and the theme's name."""
+
+
+def unknown_words(name: str) -> str:
+    """Return what to say of colours that nobody knows; empty for none, or for known ones."""
+    if not name or name in NAMES or name in NAMES.values():
+        return ""
+    *others, last = NAMES
+    return f"Unknown colours “{name}”: {', '.join(others)} or {last}."

@@ -25,7 +25,7 @@ from pottyboard.core.transfer.columns import is_own, read_own
 from pottyboard.core.transfer.duplicates import addition
 from pottyboard.core.transfer.incoming import CellError, Problem, Reading, Row
 from pottyboard.core.transfer.kind_words import own_words
-from pottyboard.core.transfer.mapping import override, propose
+from pottyboard.core.transfer.mapping import SKIP, override, propose
 from pottyboard.core.transfer.paper_log import Way, missing_in, order_in, read_paper_log, span_of
 from pottyboard.core.transfer.table import decoded, rows_of, separator_of
 from pottyboard.papers import PaperError
@@ -180,7 +180,7 @@ def run_import(request: Request) -> int:
         return REFUSED
     if not added.events:
         print("", "Nothing to add.", sep="\n")
-        return DONE
+        return DONE if incoming.reading.lines or not incoming.rows else REFUSED
     if not (args.yes or _agrees(len(added.events), settings.dog.name)):
         print("", "Nothing was saved. To save it: the same once more with --yes", sep="\n")
         return DONE
@@ -240,6 +240,8 @@ def _read_paper(
     body = rows[1:] if headed else rows
     form = "a table" if headed else "a table without headings"
     lacking = missing_in(way)
+    if lacking and sum(column.means != SKIP for column in way.columns) < 2:
+        raise CellError(f"this does not look like a log: {lacking}")
     if lacking:
         problem = Problem(0, "", "", lacking)
         return _Incoming(Reading((), (problem,)), len(body), form, way_text(way, separator))

@@ -296,7 +296,8 @@ def _check_together(value: Mapping[str, Any], problems: dict[str, str]) -> None:
     for key in ("own-hours", "exceptions"):
         strangers = {entry.person for entry in value.get(key, ())} - {"", *value.get("people", ())}
         if strangers and "people" not in problems:
-            problems.setdefault(key, f"{min(strangers)} is not among the people: add the name.")
+            words = f"{min(strangers)} is not among the people: add the name there (--people)."
+            problems.setdefault(key, words)
     if {"up", "bed"} <= problems.keys() or not {"up", "bed"} <= value.keys():
         return
     awake = (_minute(value["bed"]) - _minute(value["up"])) % 1440

@@ -35,7 +35,13 @@ def day_as_it_ended(
     today = situation(settings, log, now)
     if day == today.date:
         return today
-    if not settings.first_date <= day < today.date:
+    if day > today.date:
+        number = settings.day_number(day)
+        raise DayError(
+            f"Day {number} is still to come: the log goes from {settings.first_date} to "
+            f"{today.date}."
+        )
+    if day < settings.first_date:
         raise DayError(
             f"{day} is not in the log: it goes from {settings.first_date} to {today.date}."
         )

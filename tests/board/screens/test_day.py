@@ -659,6 +659,12 @@ async def test_own_keys_replace_the_default_ones_everywhere(kitchen: Kitchen) ->
         assert "Accident, 10:00" in board.text
 
 
+async def test_unknown_colours_are_named(kitchen: Kitchen) -> None:
+    async with kitchen.board(POTTYBOARD_COLOURS="pink") as board:
+        shown = " ".join(board.text.replace("▌", " ").split())
+        assert "Unknown colours “pink”: evening, daylight or terminal." in shown
+
+
 async def test_clashing_keys_are_named_and_not_used(kitchen: Kitchen) -> None:
     async with kitchen.board(POTTYBOARD_KEYS="meal=p") as board:
         shown = " ".join(board.text.replace("▌", " ").split())
