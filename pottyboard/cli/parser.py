@@ -47,12 +47,17 @@ def _named(name: str) -> Command:
     for command in COMMANDS:
         if name in (command.name, command.also or None):
             return command
-    import difflib  # only to say what was meant
-
     names = [*(command.name for command in COMMANDS), _HELP]
-    near = difflib.get_close_matches(name.casefold(), names, n=1, cutoff=0.5)
-    hint = f"Did you mean {near[0]}?" if near else f"Commands: {' '.join(names)}."
+    near = _nearest(name.casefold(), names)
+    hint = f"Did you mean {near}?" if near else f"Commands: {' '.join(names)}."
     raise UsageError(f"“{name}” is not a command. {hint}", f"usage: {_TOP_USAGE}")
+
+
+def _nearest(typed: str, known: Sequence[str]) -> str:
+    """Return which of the known words was meant, empty if none is like it."""
+    import difflib  # only to say what was meant: a line without a slip needs none of it
+
+    return next(iter(difflib.get_close_matches(typed, known, n=1, cutoff=0.5)), "")
 
 
 class _Parser(argparse.ArgumentParser):
@@ -60,7 +65,16 @@ class _Parser(argparse.ArgumentParser):
 
     def error(self, message: str) -> NoReturn:
         """Raise the message in our own words."""
-        raise UsageError(_said(message, self.prog), self.format_usage().rstrip())
+        unknown = re.fullmatch(r"unrecognized arguments: (.*)", message, re.DOTALL)
+        words = self._unknown(unknown[1]) if unknown else _said(message)
+        raise UsageError(words, self.format_usage().rstrip())
+
+    def _unknown(self, typed: str) -> str:
+        """Return what to type in place of what is no option here."""
+        known = re.findall(r"--[a-z][a-z-]*", self.format_help())
+        near = _nearest(typed.split(" ")[0], known) if typed.startswith("--") else ""
+        hint = f"Did you mean {near}?" if near else f"All options: {self.prog} --help"
+        return f"“{typed}” is not understood here. {hint}"
 
 
 _SAYS: Final = (
@@ -74,10 +88,7 @@ _SAYS: Final = (
 """What argparse says, and what we say."""
 
 
-def _said(message: str, program: str) -> str:
-    unknown = re.fullmatch(r"unrecognized arguments: (.*)", message)
-    if unknown:
-        return f"“{unknown[1]}” is not understood here. All options: {program} --help"
+def _said(message: str) -> str:
     for pattern, words in _SAYS:
         found = re.fullmatch(pattern, message, re.DOTALL)
         if found:

@@ -125,6 +125,7 @@ def test_a_kind_like_no_other_lists_them_all(bramble: Shell) -> None:
         ("message 12:10 pee", "--by is missing."),
         ("day 1 2", "“2” is not understood here. All options: pottyboard day --help"),
         ("--colour log", "“--colour” is not understood here."),
+        ("log pee --plcae hall", "“--plcae hall” is not understood here. Did you mean --place?"),
         ("help lgo", "Did you mean log?"),
     ],
 )
