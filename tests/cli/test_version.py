@@ -54,12 +54,3 @@ def test_the_version_stands_in_one_place_and_the_changes_name_it() -> None:
         assert "__version__" not in source
         assert f'"{number}"' not in source, path
     assert f"**{number}**" in (ROOT / "README.md").read_text("utf-8")
-
-
-def test_what_is_installed_here_is_this_version() -> None:
-    try:
-        installed = importlib.metadata.version("pottyboard")
-    except PackageNotFoundError:
-        pytest.skip("the tests run from the source")
-    project = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]
-    assert installed == project["version"]
