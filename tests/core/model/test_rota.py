@@ -23,6 +23,7 @@ from pottyboard.core.model.rota import (
     read_date,
     read_days,
     read_helpers,
+    read_name,
     read_other_days,
     read_own_hours,
 )
@@ -46,6 +47,13 @@ def test_a_line_is_plain_and_short() -> None:
         with pytest.raises(ValueError, match=message):
             read(answer)
     assert line_reader(5)("  ") == ""
+
+
+def test_a_name_has_up_to_thirty_letters() -> None:
+    assert read_name("n" * 30) == "n" * 30
+    for answer, message in (("n" * 31, "at most 30"), ("", "A name is missing")):
+        with pytest.raises(ValueError, match=message):
+            read_name(answer)
 
 
 @pytest.mark.parametrize(
