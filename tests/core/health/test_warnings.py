@@ -303,6 +303,19 @@ def test_every_warning_that_stood_over_some_days() -> None:
     assert [warning.code for warning in last] == ["pain"]
 
 
+@pytest.mark.parametrize(
+    ("clock", "expected"),
+    [("09:59", {}), ("10:00", {"alone": "ask"}), ("13:00", {"alone": "ask"}), ("13:01", {})],
+)
+def test_whining_is_distress_at_being_left_only_while_alone(
+    clock: str, expected: dict[str, str]
+) -> None:
+    # Left from 10:00 to 13:00 on both days.
+    page = alone_day(diary(10, vet="done").on(5), 20, distressed=False)
+    page = alone_day(page.on(6), 20, distressed=False).at(clock, "sign", sign="whining")
+    assert raised(page) == expected
+
+
 def test_json_tells_all_of_a_warning() -> None:
     page = ill(calm(), "10:00 blood").at("10:30", "noted", about="blood", note="ringing at nine")
     (found,) = as_json(page.read("11:00"))["warnings"]
