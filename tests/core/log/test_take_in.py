@@ -67,6 +67,13 @@ def test_getting_up_is_the_end_of_the_night() -> None:
     assert not facts(page.at("06:15", "pee"), "06:20").night_in_hold
 
 
+def test_in_the_night_only_getting_up_asks_for_a_break() -> None:
+    page = diary().all_at(*MORNING, "22:20 pee", "22:40 settled")
+    assert facts(page.at("22:55", "up"), "23:00").asks_up == minute(page, "22:55")
+    woken = page.on(2).at("02:00", "pee-inside", found=False)
+    assert facts(woken, "02:10").asks_up == minute(page.on(1), "06:30")
+
+
 # --- Outings, signs, holds ------------------------------------------------------------------------
 
 
@@ -85,6 +92,7 @@ def test_an_outing_without_pee_and_one_without_stool() -> None:
     at_nine, at_ten = minute(page, "09:00"), minute(page, "10:00")
     assert facts(page, "09:30").dry_out == at_nine
     assert facts(page, "10:30").dry_out is None
+    assert facts(page.at("10:40", "nothing"), "10:45").dry_out == at_ten + 40
     assert facts(page, "10:30").bare_out == at_ten
     later = page.at("10:05", "pee").at("11:00", "nothing")
     found = facts(later, "11:30")
@@ -170,3 +178,16 @@ def test_who_is_on_duty_and_the_vet() -> None:
     assert facts(page, "08:30").on_duty == "Ben"
     assert not facts(page, "08:30").seen_by_vet
     assert facts(page.at("09:00", "vet"), "09:30").seen_by_vet
+
+
+def test_cleaning_ticks_off_what_it_is_about_or_where_or_the_oldest() -> None:
+    page = diary().all_at(*MORNING)
+    for clock, place in (("08:00", "hall"), ("09:00", "kitchen"), ("10:00", "kitchen")):
+        page = page.at(clock, "pee-inside", place=place, id=clock)
+    for details, left in (
+        ({"about": "09:00"}, ["08:00", "10:00"]),
+        ({"place": "Kitchen"}, ["08:00"]),
+        ({}, ["09:00", "10:00"]),
+    ):
+        cleaned = page.at("11:00", "cleaned", **details)
+        assert [event.id for event in facts(cleaned, "11:30").dirty] == left, details
