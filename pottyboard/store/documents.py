@@ -62,7 +62,14 @@ def _instant(value: Any) -> datetime:
     instant = datetime.fromisoformat(value)
     if instant.tzinfo is None:
         raise ValueError(f"{value} has no offset")
+    if not _FIRST_YEAR <= instant.year <= _LAST_YEAR:
+        raise ValueError(f"{value} is out of all range")
     return instant.astimezone(UTC)
+
+
+_FIRST_YEAR: Final = 1900
+_LAST_YEAR: Final = 2999
+"""Years that an instant of ours can have: far beyond them a day more leads out of all time."""
 
 
 def _truth(value: Any) -> bool:

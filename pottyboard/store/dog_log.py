@@ -18,7 +18,7 @@ from typing import Any, Final
 from msgspec import Struct
 from pendulum import Timezone
 
-from pottyboard.core.model.events import Event, EventError, check_details, check_time
+from pottyboard.core.model.events import CHOICES, Event, EventError, check_details, check_time
 from pottyboard.core.model.localtime import clock_words, count_words
 from pottyboard.core.model.questions import BY_KEY, SettingsError, answers_from, settings_from
 from pottyboard.core.model.settings import Settings
@@ -208,7 +208,8 @@ class DogLog:
             raise EventError(f"An entry has no “{unknown[0]}” to correct.")
         with self._changing(now, by) as change:
             place, before = self._find(event_id)
-            after = check_details(_as_stored(replace(before, **changes)))  # type: ignore[arg-type]
+            after = _as_stored(replace(before, **changes))  # type: ignore[arg-type]
+            check_details(replace(after, **_unknown_in(before, after)))
             if after.at != before.at:
                 check_time(after, now, settings.dog.arrived)
             if joined and after.at == before.at and self._is_last(place[1]):
@@ -354,6 +355,16 @@ def _as_stored(event: Event) -> Event:
     except ValueError as error:
         check_details(event)  # which says it better where a number is out of range
         raise EventError(f"This cannot be saved: {error}.") from error
+
+
+def _unknown_in(before: Event, after: Event) -> dict[str, Any]:
+    """Return what a correction leaves as it was although nobody knows it: it stays, unchecked."""
+    return {
+        name: ""
+        for name, known in CHOICES.items()
+        if (value := getattr(before, name)) and value not in known
+        if value == getattr(after, name)
+    }
 
 
 def _answers_in(row: Row) -> dict[str, str]:

@@ -200,11 +200,12 @@ def test_a_row_that_was_added_needs_a_date_and_a_clock_alone() -> None:
     assert found.lines[0].event == Event("pee", datetime(2026, 3, 3, 6, 5, tzinfo=UTC))
 
 
-def test_a_skipped_clock_time_is_read_with_the_offset_before_the_gap() -> None:
+def test_a_skipped_clock_time_is_asked_about() -> None:
     late = datetime(2026, 4, 2, tzinfo=UTC)
     header, row = rows_of(f"{SHORT}\n2026-03-29,02:30,pee,,,,,\n", ",")
     found = read_own(header.cells, [row], SETTINGS, late)
-    assert found.lines[0].event.at == datetime(2026, 3, 29, 1, 30, tzinfo=UTC)
+    assert found.lines == ()
+    assert "does not exist in Europe/Oslo" in str(found.problems[0])
 
 
 @pytest.mark.parametrize(

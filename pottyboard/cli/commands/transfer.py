@@ -209,7 +209,7 @@ def _read(
         reading = read_json_lines(tracked([*enumerate(lines, 1)], "Reading"), settings, now)
         return _Incoming(reading, sum(map(bool, lines)), "JSON Lines")
     text, skipped = _without_hint(text)
-    separator = separator_of(text)
+    separator = separator_of(text, is_own)
     rows = [row._replace(line=row.line + skipped) for row in rows_of(text, separator)]
     if is_own(rows[0].cells):
         body = rows[1:]

@@ -49,7 +49,7 @@ def offer_for(
     ``measures`` are those in force now; ``narrowed`` tells whether the rule has already taken a
     step off the interval for this accident.
     """
-    return _BY_CAUSE[cause](OfferCase(circumstances, measures, narrowed))
+    return _BY_CAUSE.get(cause, _unknown)(OfferCase(circumstances, measures, narrowed))
 
 
 def _say(words: str) -> Callable[[OfferCase], Offer]:

@@ -10,12 +10,24 @@ from collections.abc import Callable, Iterator, Mapping
 from datetime import datetime
 from typing import Any, Final
 
-from pottyboard.core.model.events import UNKNOWN_DOG, Event
+from pottyboard.core.model.events import CHOICES, UNKNOWN_DOG, Event
 from pottyboard.core.model.localtime import span_words
 from pottyboard.core.model.printable import MOST_LETTERS, printable
 from pottyboard.core.model.settings import Settings
 
-CAUSE_WORDS: Final = {
+OTHER: Final = "other"
+"""How a choice reads that only a newer version knows, or that somebody wrote by hand."""
+
+
+class Words(dict[str, str]):
+    """Words by code, with :data:`OTHER` for a code of which nothing is known."""
+
+    def __missing__(self, code: str) -> str:
+        """Return the word for an unknown code."""
+        return OTHER
+
+
+CAUSE_WORDS: Final = Words({
     "marking": "marking",
     "greeting": "excited at a greeting",
     "leak": "in its sleep",
@@ -30,15 +42,15 @@ CAUSE_WORDS: Final = {
     "alone": "soon after it was left",
     "longer": "longer than it can hold yet",
     "unknown": "not clear",
-}
+})  # fmt: skip
 """How each of ``events.CAUSES`` reads, in the order in which they are offered."""
 
-SURFACE_WORDS: Final = {
+SURFACE_WORDS: Final = Words({
     "sealed": "tiles or vinyl", "wood": "wood", "carpet": "carpet", "fabric": "fabric or bedding",
-}  # fmt: skip
+})  # fmt: skip
 """How each of ``events.SURFACES`` reads after "on"."""
 
-FINDING_WORDS: Final = {
+FINDING_WORDS: Final = Words({
     "straining": "straining to pee",
     "blood": "blood",
     "pain": "pain",
@@ -49,16 +61,16 @@ FINDING_WORDS: Final = {
     "listless": "listless",
     "distress": "distress when left",
     "other": "something else",
-}
+})  # fmt: skip
 """How each of ``events.FINDINGS`` reads."""
 
-MEASURE_WORDS: Final = {
+MEASURE_WORDS: Final = Words({
     "earlier": "a break every day",
     "after-meal": "out sooner after meals",
     "before-leaving": "a break right before leaving",
     "watch": "in arm's reach after nothing came",
     "block": "the way there blocked",
-}
+})  # fmt: skip
 """How each of ``events.MEASURES`` reads."""
 
 
@@ -105,8 +117,12 @@ def _either(yes: str, no: str) -> _InWords:
     return lambda value, event, settings: yes if value else no
 
 
-def _chosen(words: Mapping[str, str], before: str = "", after: str = "") -> _InWords:
-    return lambda value, event, settings: f"{before}{words.get(value, value)}{after}"
+def _chosen(field: str, words: Mapping[str, str], before: str = "", after: str = "") -> _InWords:
+    def chosen(value: str, event: Event, settings: Settings) -> str:
+        known = value in CHOICES[field]
+        return f"{before}{words.get(value, value) if known else OTHER}{after}"
+
+    return chosen
 
 
 def _clock(value: datetime, event: Event, settings: Settings) -> str:
@@ -130,18 +146,18 @@ def _about(value: str, event: Event, settings: Settings) -> str:
 
 
 FIELDS_IN_WORDS: Final[dict[str, _InWords]] = {
-    "sleep": _chosen({}),
-    "sign": _chosen({}),
-    "place": _chosen({}),
-    "finding": _chosen(FINDING_WORDS),
-    "measure": _chosen(MEASURE_WORDS),
+    "sleep": _chosen("sleep", {}),
+    "sign": _chosen("sign", {}),
+    "place": lambda value, event, settings: str(value),
+    "finding": _chosen("finding", FINDING_WORDS),
+    "measure": _chosen("measure", MEASURE_WORDS),
     "found": _either("found", "seen"),
     "dry": _clock,
     "alone": _alone,
-    "cause": _chosen(CAUSE_WORDS),
-    "amount": _chosen({}, after=" amount"),
+    "cause": _chosen("cause", CAUSE_WORDS),
+    "amount": _chosen("amount", {}, after=" amount"),
     "upright": _either("upright", "on the floor"),
-    "surface": _chosen(SURFACE_WORDS, before="on "),
+    "surface": _chosen("surface", SURFACE_WORDS, before="on "),
     "unsure": _either(UNKNOWN_DOG, ""),
     "ml": _millilitres(""),
     "rest": _millilitres(" left before"),

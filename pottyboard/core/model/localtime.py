@@ -126,23 +126,27 @@ def read_when(text: str, now: datetime, zone: Timezone) -> datetime:
             wall = datetime(year, month, day, hour, minute)
         except ValueError:
             raise _unreadable(text) from None
-        return _only_instant(wall, zone)
+        return only_instant(wall, zone)
     today = now.astimezone(zone).date()
     word, _, rest = text.partition(" ")
     if word.lower() in ("today", "yesterday") and rest:
         day_meant = today - timedelta(days=word.lower() == "yesterday")
-        return _only_instant(datetime.combine(day_meant, read_clock(rest)), zone)
+        return only_instant(datetime.combine(day_meant, read_clock(rest)), zone)
     try:
         clock = read_clock(text)
     except TimeError:
         raise _unreadable(text) from None
-    instant = _only_instant(datetime.combine(today, clock), zone)
+    instant = only_instant(datetime.combine(today, clock), zone)
     if instant > now + timedelta(hours=12):
-        instant = _only_instant(datetime.combine(today - timedelta(days=1), clock), zone)
+        instant = only_instant(datetime.combine(today - timedelta(days=1), clock), zone)
     return instant
 
 
-def _only_instant(wall: datetime, zone: Timezone) -> datetime:
+def only_instant(wall: datetime, zone: Timezone) -> datetime:
+    """Return the one instant (UTC) at which ``zone`` shows a naive local time.
+
+    Raises :class:`TimeError` for a time that the zone skips or shows twice.
+    """
     try:
         return zone.convert(wall, raise_on_unknown_times=True).astimezone(UTC)
     except NonExistingTime:

@@ -18,9 +18,8 @@ from pendulum import Timezone
 from pottyboard.core.model.events import Event, check_details, check_time
 from pottyboard.core.model.localtime import (
     TimeError,
-    at_clock,
-    instant_of,
     local,
+    only_instant,
     read_clock,
     zone_named,
 )
@@ -198,7 +197,7 @@ class _Reader:
                 day = date.fromisoformat(shown[0])
             except ValueError:
                 raise PlacedError(DATE, shown[0], "write a date such as 2026-03-02") from None
-            values["at"] = instant_of(at_clock(day, read_clock(shown[1]), zone))
+            values["at"] = only_instant(datetime.combine(day, read_clock(shown[1])), zone)
             return
         wall = values["at"].astimezone(zone)
         seen = (f"{wall:%Y-%m-%d}", f"{wall:%H:%M}")

@@ -9,7 +9,7 @@ from typing import Any, Final
 from msgspec import Struct, field
 
 from pottyboard.core.model.events import AMOUNTS, KINDS, Event, check_time
-from pottyboard.core.model.localtime import at_clock, instant_of
+from pottyboard.core.model.localtime import only_instant
 from pottyboard.core.model.permitted import check_said
 from pottyboard.core.model.settings import Settings
 from pottyboard.core.transfer.dates import Dates, Order, clock_in, date_in, instant_in, order_of
@@ -152,6 +152,9 @@ class _Reader:
             self._day, self._clock = self._cell("date", row["date"], self._date), None
         if not row.get("clock"):
             return None
+        known = instant_in(row["clock"])
+        if known is not None:  # as it is asked for where the clocks go back
+            return known
         clock = self._cell("clock", row["clock"], clock_in)
         if self._day is not None and not row.get("date") and _fell_back(self._clock, clock):
             self._day += timedelta(days=1)
@@ -164,7 +167,7 @@ class _Reader:
     def _on_day(self, clock: time) -> datetime:
         if self._day is None:
             raise CellError("there is no date, and none above it")
-        return instant_of(at_clock(self._day, clock, self._settings.zone))
+        return only_instant(datetime.combine(self._day, clock), self._settings.zone)
 
     # --- What -------------------------------------------------------------------------------------
 

@@ -12,7 +12,7 @@ import csv
 import json
 import re
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import Final
 
 from pottyboard.core.transfer.incoming import CellError, Row
@@ -24,6 +24,7 @@ _FORMULA: Final = tuple("=+-@＝＋－＠")
 _FIRST: Final = (GUARD, "\t", "\r", "\n")
 _UNWRITABLE: Final = re.compile("[\ud800-\udfff\0]")
 _LINE: Final = re.compile(r"[^\r\n]*(?:\r\n|\r|\n)|[^\r\n]+")
+_LONGEST_CELL: Final = 2**31 - 1
 _SAMPLE: Final = 50
 """Lines that tell the separator."""
 
@@ -32,6 +33,8 @@ _MARKS: Final = (
     (codecs.BOM_UTF16_LE, "utf-16"),
     (codecs.BOM_UTF16_BE, "utf-16"),
 )
+_SPREADSHEETS: Final = (b"PK\x03\x04", b"\xd0\xcf\x11\xe0")
+"""How a packed workbook (.xlsx, .ods) and one of the older form (.xls) begin."""
 
 
 # --- Cells ----------------------------------------------------------------------------------------
@@ -78,22 +81,68 @@ def lines_of(rows: Iterable[Iterable[str]]) -> Iterator[str]:
 
 
 def rows_of(text: str, separator: str) -> Iterator[Row]:
-    """Yield the rows that hold anything; raise :class:`CellError` where quotes never end."""
-    csv.field_size_limit(max(len(text), csv.field_size_limit()))
-    reader = csv.reader((found[0] for found in _LINE.finditer(text)), delimiter=separator)
-    line = 1
+    """Yield the rows that hold anything.
+
+    Raises :class:`CellError` where a quote swallows the lines after it: where it never ends, where
+    it ends in the middle of a cell, and where what is in it reads as rows of their own.
+    """
+    taken: list[str] = []
+    reader = _reader(_noting(text, taken), separator)
+    line, width = 1, 0
     for cells in reader:
+        if len(taken) > 1 or taken[0].count('"') % 2:
+            _check_quotes(taken, separator, line, width)
         if any(cells):
+            width = width or len(cells)
             yield Row(line, tuple(cells))
-        line = reader.line_num + 1
+        line += len(taken)
+        taken.clear()
 
 
-def separator_of(text: str) -> str:
-    """Return the separator under which the first lines have the most columns alike."""
+def _reader(lines: Iterable[str], separator: str, *, strict: bool = False) -> Iterator[list[str]]:
+    csv.field_size_limit(_LONGEST_CELL)
+    return csv.reader(lines, delimiter=separator, strict=strict)
+
+
+def _noting(text: str, taken: list[str]) -> Iterator[str]:
+    """Yield the lines of a text, each noted as taken."""
+    for found in _LINE.finditer(text):
+        taken.append(found[0])
+        yield found[0]
+
+
+def _check_quotes(taken: Sequence[str], separator: str, line: int, width: int) -> None:
+    """Raise :class:`CellError` unless the lines of one row are one row in earnest."""
+    alone = (next(_reader([text], separator), []) for text in taken[1:])
+    try:
+        list(_reader(taken, separator, strict=True))
+        swallowed = width > 1 and any(
+            len(cells) >= width and cells[0][:1].isdigit() for cells in alone
+        )
+    except csv.Error:
+        swallowed = True
+    if swallowed:
+        raise CellError(
+            f'a quote (") in line {line} takes in the lines after it: close it, or take it away'
+        )
+
+
+def _nobody_knows(row: Sequence[str]) -> bool:
+    return False
+
+
+def separator_of(text: str, is_known: Callable[[Sequence[str]], bool] = _nobody_knows) -> str:
+    """Return the separator under which the first lines have the most columns alike.
+
+    A first row that ``is_known`` tells it alone.
+    """
     lines = [found[0] for _, found in zip(range(_SAMPLE), _LINE.finditer(text), strict=False)]
+    for separator in SEPARATORS:
+        if is_known(next(_reader(lines[:1], separator), [])):
+            return separator
 
     def fit(separator: str) -> tuple[int, int]:
-        widths = Counter(len(row) for row in csv.reader(lines, delimiter=separator) if any(row))
+        widths = Counter(len(row) for row in _reader(lines, separator) if any(row))
         width, rows = max(widths.items(), key=lambda item: (item[0] > 1, item[1]), default=(1, 0))
         return (rows, width) if width > 1 else (0, 0)
 
@@ -105,6 +154,8 @@ def decoded(content: bytes) -> str:
 
     Raises :class:`CellError` for what is no text.
     """
+    if content.startswith(_SPREADSHEETS):
+        raise CellError("this is a spreadsheet program's own file: save the sheet as CSV (UTF-8)")
     for mark, encoding in _MARKS:
         if content.startswith(mark):
             return _text(content, encoding)

@@ -149,11 +149,24 @@ def test_a_row_with_words_alone_is_a_note() -> None:
     assert said(text) == ["3 07:05 note new collar", "3 08:05 meal half, breakfast"]
 
 
-def test_a_skipped_time_is_read_as_the_calendar_standard_says() -> None:
+def test_a_skipped_time_is_asked_about() -> None:
     rows = list(rows_of("Date,Time,What\n2026-03-29,02:30,pee\n2026-03-29,03:30,pee\n", ","))
     way = Way(propose(rows, {})[0])
     reading = read_paper_log(rows[1:], way, SETTINGS, datetime(2026, 4, 1, tzinfo=UTC))
-    assert [line.event.at.hour for line in reading.lines] == [1, 1]
+    assert [line.event.at.hour for line in reading.lines] == [1]
+    [problem] = reading.problems
+    assert "line 2: 2026-03-29 02:30 does not exist in" in str(problem)
+
+
+def test_of_a_repeated_time_the_offset_tells_which() -> None:
+    text = "Date,Time,What\n2026-10-25,02:30,pee\n2026-10-25,2026-10-25T02:30+01:00,pee\n"
+    rows = list(rows_of(text, ","))
+    way = Way(propose(rows, {})[0])
+    reading = read_paper_log(rows[1:], way, SETTINGS, datetime(2026, 11, 1, tzinfo=UTC))
+    assert [line.event.at.hour for line in reading.lines] == [1]
+    [problem] = reading.problems
+    assert "happens twice" in str(problem)
+    assert "2026-10-25T02:30+01:00 for the second" in str(problem)
 
 
 def test_what_cannot_be_read_is_named_by_line_all_of_it() -> None:
