@@ -30,6 +30,7 @@ from pottyboard.store.json_file import JsonFile
 from pottyboard.store.month_files import MonthFiles
 from pottyboard.store.system.errors import NoSettingsError, StoreError
 from pottyboard.store.system.locking import Turn
+from pottyboard.store.system.privacy import closed_to_others
 from pottyboard.store.undo_history import Action, Change, Standing, added_in, last_standing
 
 _EDITABLE: Final = FIELDS - {"id", "logged"}
@@ -56,6 +57,7 @@ class DogLog:
         self._months = MonthFiles(folder, self._turn)
         self._settings: tuple[dict[str, str], Settings] | None = None
         self._swept = False
+        self._opened: tuple[str, ...] | None = None
 
     # --- Settings ---------------------------------------------------------------------------------
 
@@ -136,8 +138,19 @@ class DogLog:
         """What was found damaged, foreign or newer, where it was kept aside, what bars saving."""
         self._look()
         closed = f"{self.folder} cannot be written: the log is shown, but nothing can be saved."
-        said = (*self._setup.notices, *self._months.notices)
+        said = (*self._opened_to_others(), *self._setup.notices, *self._months.notices)
         return (*said, closed) if self._is_closed() else said
+
+    def _opened_to_others(self) -> tuple[str, ...]:
+        """Close the folders of the log to other users; return in which they could look till now."""
+        if self._opened is None:
+            folders = (self.folder.parent, self.folder)
+            self._opened = tuple(
+                f"{folder} could be read by other users of this computer: it is closed to them now."
+                for folder in folders
+                if closed_to_others(folder)
+            )
+        return self._opened
 
     @property
     def kept(self) -> tuple[str, ...]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import os
 from collections.abc import Mapping
 from contextlib import suppress
@@ -50,14 +51,19 @@ class Household:
         return user_data_path("pottyboard", appauthor=False)
 
     def dogs(self) -> tuple[str, ...]:
-        """Return the folder names of the dogs, in order: folders with settings or a log."""
+        """Return the folder names of the dogs, in order: folders with settings or a log.
+
+        A folder that cannot be entered, or a link that leads nowhere, hides none of the others.
+        """
         dogs, refused = [], None
         try:
             for entry in os.scandir(self.folder):
                 try:
                     if entry.is_dir() and _holds_record(entry.path):
                         dogs.append(entry.name)
-                except PermissionError as error:
+                except OSError as error:
+                    if error.errno in (errno.ELOOP, errno.ENOENT):
+                        continue
                     refused = unusable(Path(entry.path), error.strerror)
         except FileNotFoundError:
             return ()
@@ -124,6 +130,15 @@ class Household:
                 folder.rmdir()
             raise
         return dog_log
+
+
+def is_of_a_log(path: Path) -> bool:
+    """Whether a file lies, or would lie, in a dog's folder or among its backups."""
+    folders = (path.parent, path.parent.parent) if path.parent.name == "backups" else (path.parent,)
+    try:
+        return any(_holds_record(str(folder)) for folder in folders)
+    except OSError:
+        return False
 
 
 def _holds_record(folder: str) -> bool:
