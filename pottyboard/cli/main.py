@@ -29,15 +29,18 @@ def system_now() -> datetime:
 def main(argv: Sequence[str] | None = None, *, clock: Clock = system_now) -> int:
     """Run one command and return its exit code.
 
+    Once something is saved nothing is refused any more: what fails then is said as a warning.
     Raises ``SystemExit`` for ``--help`` and ``--version``.
     """
     for stream in (sys.stdin, sys.stdout, sys.stderr):  # letters that cannot be read or shown
         with contextlib.suppress(AttributeError, ValueError):
             stream.reconfigure(errors="replace")  # type: ignore[union-attr]
+    request: Request | None = None
     try:
         command, args = read_line(sys.argv[1:] if argv is None else argv)
-        code = command.run(Request(args, clock))
-        sys.stdout.flush()
+        request = Request(args, clock)
+        code = command.run(request)
+        _show()
     except UsageError as error:
         if error.usage:
             print(error.usage, file=sys.stderr)
@@ -49,14 +52,36 @@ def main(argv: Sequence[str] | None = None, *, clock: Clock = system_now) -> int
         print(problems_text(error.problems), file=sys.stderr)
         return REFUSED
     except (StoreError, EventError, TimeError, PaperError) as error:
-        warn(str(error))
-        return REFUSED
+        return _refused(str(error), request)
     except BrokenPipeError:  # the reader, such as `head`, has had enough
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        _send_nowhere()
         return DONE
     except OSError as error:
-        warn(f"{error.filename or 'A file'} cannot be used: {error.strerror}.")
-        return REFUSED
+        if error.filename is None:
+            _send_nowhere()
+        name = error.filename or "Where the answer was to be shown"
+        return _refused(f"{name} cannot be used: {error.strerror}.", request)
     except KeyboardInterrupt:
         return INTERRUPTED
     return code
+
+
+def _show() -> None:
+    """Let go of what was printed, so that what cannot be shown is known here."""
+    with contextlib.suppress(AttributeError):  # closed: there is nobody to show it to
+        sys.stdout.flush()
+
+
+def _send_nowhere() -> None:
+    """Drop what was printed and cannot be shown, or the end of the program would try it again."""
+    with contextlib.suppress(OSError, AttributeError, ValueError):
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+
+
+def _refused(words: str, request: Request | None) -> int:
+    """Say why a command was refused, or what went wrong after it had saved; return its code."""
+    if request is not None and request.saved:
+        warn(f"It is saved. {words}")
+        return DONE
+    warn(words)
+    return REFUSED

@@ -5,7 +5,7 @@ from __future__ import annotations
 import shlex
 from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from pottyboard.core.model.describe import describe
 from pottyboard.core.model.events import Event
@@ -17,6 +17,7 @@ from pottyboard.papers.plain import break_words
 
 if TYPE_CHECKING:
     from pottyboard.core.transfer.reports import ReportProblem
+    from pottyboard.store.restoring import Version
 
 
 def undo_command(dog: str | None) -> str:
@@ -102,9 +103,16 @@ def undone_text(words: str, situation: Situation) -> str:
 
 
 def check_text(
-    folder: Path, settings: Settings, events: Sequence[Event], notices: Sequence[str]
+    folder: Path,
+    settings: Settings,
+    events: Sequence[Event],
+    notices: Sequence[str],
+    aside: Sequence[str] = (),
 ) -> str:
-    """Return what was found in one dog's folder: where, how much, and anything that is wrong."""
+    """Return what was found in one dog's folder: where, how much, and anything that is wrong.
+
+    ``aside`` are the names of files that were kept because they could not be used.
+    """
     lines = [f"{printable(settings.dog.name)}: {printable(str(folder))}"]
     if events:
         first, last = (at.astimezone(settings.zone).date() for at in (events[0].at, events[-1].at))
@@ -112,7 +120,58 @@ def check_text(
     else:
         lines.append("  no entries yet")
     lines += [f"  ! {printable(words, 500)}" for words in notices] or ["  nothing is damaged"]
+    lines += [f"  kept aside: {printable(name, 100)}" for name in aside]
+    if notices or aside:
+        lines.append("  What can be brought back: pottyboard restore. To read a file kept aside:")
+        lines.append("  pottyboard import FILE. Once you know all this: pottyboard check --noted")
     return "\n".join(lines)
+
+
+def versions_text(versions: Sequence[Version], settings: Settings) -> str:
+    """Return the earlier versions of a log, numbered, with what each would bring back."""
+    if not versions:
+        return "There is no backup yet: one is made with each change."
+    lines = ["Earlier versions, the newest first:"]
+    for number, version in enumerate(versions, 1):
+        at = version.at.astimezone(settings.zone)
+        entries = count_words(version.entries, "entry", "entries")
+        coming = f"{len(version.coming)} would come back" if version.coming else "all there"
+        name = printable(version.name, 80)
+        lines.append(f"{number:3}  {at:%a %Y-%m-%d %H:%M}  {entries:>12}, {coming}  {name}")
+    lines.append("What one would bring back: pottyboard restore NUMBER")
+    return "\n".join(lines)
+
+
+def version_text(version: Version, settings: Settings) -> str:
+    """Return what one earlier version would bring back, entry by entry."""
+    coming = count_words(len(version.coming), "entry", "entries")
+    lines = [f"{printable(version.name, 80)}: {coming} would come back."]
+    shown = version.coming[:_SHOWN]
+    lines += [
+        f"  {event.at.astimezone(settings.zone):%a %Y-%m-%d %H:%M}  "
+        f"{describe(event, settings, whole=True)}"
+        for event in shown
+    ]
+    if len(version.coming) > len(shown):
+        lines.append(f"  and {len(version.coming) - len(shown)} more")
+    if version.removed:
+        gone = count_words(version.removed, "entry was", "entries were")
+        lines.append(f"{gone} deleted since, and stay away.")
+    if version.otherwise:
+        other = count_words(version.otherwise, "entry reads", "entries read")
+        lines.append(f"{other} otherwise in the log: the log counts.")
+    return "\n".join(lines)
+
+
+_SHOWN: Final = 20
+"""Entries that are shown before anything is saved."""
+
+
+def restored_text(count: int, name: str, dog: str | None = None) -> str:
+    """Return what was brought back, and that one undo takes it away again."""
+    entries = count_words(count, "entry", "entries")
+    back = f"To take that back: {undo_command(dog)}"
+    return f"Brought back: {entries} in {printable(name)}’s log. {back}"
 
 
 def sample_text(name: str, settings: Settings, events: Sequence[Event]) -> str:

@@ -16,32 +16,43 @@ from pathlib import Path
 from typing import Any, Final
 
 from msgspec import Struct
-from pendulum import Timezone
 
-from pottyboard.core.model.events import CHOICES, Event, EventError, check_details, check_time
-from pottyboard.core.model.localtime import clock_words, count_words
+from pottyboard.core.model.events import Event, EventError, check_details, check_time
 from pottyboard.core.model.questions import BY_KEY, SettingsError, answers_from, settings_from
 from pottyboard.core.model.settings import Settings
 from pottyboard.store.damage import Row, Tables, change_of
 from pottyboard.store.database import document
 from pottyboard.store.disk import make_folder, remove_unfinished, signature_of
-from pottyboard.store.documents import FIELDS, document_of, event_of
+from pottyboard.store.documents import FIELDS, event_of
+from pottyboard.store.fitting import as_stored, ready, unknown_in
 from pottyboard.store.json_file import JsonFile
 from pottyboard.store.month_files import MonthFiles
 from pottyboard.store.system.errors import NoSettingsError, StoreError
 from pottyboard.store.system.locking import Turn
 from pottyboard.store.system.privacy import closed_to_others
-from pottyboard.store.undo_history import Action, Change, Standing, added_in, last_standing
+from pottyboard.store.undo_history import (
+    Action,
+    Change,
+    Standing,
+    added_in,
+    last_standing,
+    undone_words,
+)
 
 _EDITABLE: Final = FIELDS - {"id", "logged"}
 
 
 class Undone(Struct, frozen=True):
-    """What an undo took back: the kind of change, the entry concerned, and words for people."""
+    """What an undo took back: the kind of change, the entries concerned, and words for people."""
 
     action: Action
-    event: Event
+    events: tuple[Event, ...]
     words: str
+
+    @property
+    def event(self) -> Event:
+        """The last of the entries."""
+        return self.events[-1]
 
 
 class DogLog:
@@ -153,10 +164,31 @@ class DogLog:
         return self._opened
 
     @property
+    def troubles(self) -> tuple[StoreError, ...]:
+        """What bars saving just now: files that cannot be read, a newer version, a closed disk."""
+        closed = [StoreError(f"{self.folder} can only be read.")] if self.read_only else []
+        return (*(file.trouble for file in self._months.files if file.trouble), *closed)
+
+    @property
     def kept(self) -> tuple[str, ...]:
         """What was said of files that are still kept aside, also by another process long ago."""
         self._look()
         return (*self._setup.kept, *self._months.kept)
+
+    def acknowledge(self) -> None:
+        """Say no more what :attr:`kept` says; raise :class:`StoreError` if that is not saved."""
+        self._look()
+        if self._setup.kept:
+            self._setup.acknowledge()
+        for month in self._months.files:
+            if month.kept:
+                month.acknowledge()
+
+    @property
+    def removed(self) -> frozenset[str]:
+        """The ids of the entries that somebody deleted or took back."""
+        self._look()
+        return self._months.removed
 
     @property
     def read_only(self) -> bool:
@@ -184,11 +216,11 @@ class DogLog:
     def add_all(self, events: Iterable[Event], now: datetime) -> tuple[Event, ...]:
         """Save several entries as one change, which one undo takes back."""
         settings = self.settings
-        ready = tuple(_ready(event, settings, now) for event in events)
-        if len({event.id for event in ready}) < len(ready):
+        fitting = tuple(ready(event, settings, now) for event in events)
+        if len({event.id for event in fitting}) < len(fitting):
             raise EventError("Two of the entries have the same id.")
         with self._changing(now) as change:
-            return tuple(self._add(event, change) for event in ready)
+            return tuple(self._add(event, change) for event in fitting)
 
     def _add(self, event: Event, change: Change) -> Event:
         month, present = self._months.place(event.id), self._months.event(event.id)
@@ -208,12 +240,15 @@ class DogLog:
         by: str = "",
         *,
         joined: bool = False,
+        seen: Event | None = None,
     ) -> Event:
         """Save a correction and return the corrected entry; what was there stays in the trail.
 
-        With ``joined`` it becomes part of the change that last wrote the entry, if nothing has
-        changed since: one undo then takes back both. Raises ``EventError`` if it does not fit or
-        the entry is gone, :class:`StoreError` if it cannot be saved.
+        ``seen`` is the entry as whoever corrects it saw it: where somebody else has changed it
+        meanwhile, they are told instead. With ``joined`` it becomes part of the change that last
+        wrote the entry, if nothing has changed since: one undo then takes back both. Raises
+        ``EventError`` if it does not fit or the entry is gone, :class:`StoreError` if it cannot be
+        saved.
         """
         settings = self.settings
         unknown = sorted(changes.keys() - _EDITABLE)
@@ -221,8 +256,12 @@ class DogLog:
             raise EventError(f"An entry has no “{unknown[0]}” to correct.")
         with self._changing(now, by) as change:
             place, before = self._find(event_id)
-            after = _as_stored(replace(before, **changes))  # type: ignore[arg-type]
-            check_details(replace(after, **_unknown_in(before, after)))
+            if seen is not None and seen != before:
+                raise EventError(
+                    "Somebody else has changed this entry meanwhile: look at it, then correct it."
+                )
+            after = as_stored(replace(before, **changes))  # type: ignore[arg-type]
+            check_details(replace(after, **unknown_in(before, after)))
             if after.at != before.at:
                 check_time(after, now, settings.dog.arrived)
             if joined and after.at == before.at and self._is_last(place[1]):
@@ -257,7 +296,16 @@ class DogLog:
             if last is None:
                 raise StoreError("There is nothing to take back.")
             events = self._take_back(last, change)
-        return Undone(last.action, events[-1], _undone_words(last.action, events, zone))
+        return Undone(last.action, tuple(events), undone_words(last.action, events, zone))
+
+    def to_undo(self) -> tuple[Event, ...]:
+        """Return the entries that the next undo concerns, as they are before it."""
+        self._months.look()
+        last = last_standing(self._months.tables)
+        if last is None:
+            return ()
+        rows = [row for _, row in last.entries] if last.note is None else [last.note["before"]]
+        return tuple(map(event_of, rows))
 
     def _take_back(self, last: Standing, change: Change) -> list[Event]:
         """Reverse a change; return the entries that went or came back."""
@@ -337,49 +385,6 @@ def _rewrite(book: JsonFile[Event], change: Change, month: str) -> None:
         book.put({**book.tables, "moved": {**book.tables.get("moved", {}), **moved}})
 
 
-def _undone_words(action: Action, events: list[Event], zone: Timezone) -> str:
-    what = f"{events[-1].row.words}, {clock_words(events[-1].t, zone)}"
-    if len(events) > 1:
-        what = count_words(len(events), "entry", "entries")
-    return {
-        "add": f"Taken back: {what}",
-        "edit": f"Correction taken back: {what}",
-        "delete": f"Back again: {what}",
-    }[action]
-
-
-def _ready(event: Event, settings: Settings, now: datetime) -> Event:
-    """Return an event as it is saved; raise ``EventError`` if it does not fit."""
-    ready = replace(
-        event,
-        id=event.id or new_id(event),
-        zone=event.zone or settings.home.zone,
-        logged=event.logged or now,
-    )
-    return check_time(check_details(_as_stored(ready)), now, settings.dog.arrived)
-
-
-def _as_stored(event: Event) -> Event:
-    """Return an event as it will be read back; raise ``EventError`` if that is not possible."""
-    try:
-        return event_of(document_of(event))
-    except EventError:
-        raise
-    except ValueError as error:
-        check_details(event)  # which says it better where a number is out of range
-        raise EventError(f"This cannot be saved: {error}.") from error
-
-
-def _unknown_in(before: Event, after: Event) -> dict[str, Any]:
-    """Return what a correction leaves as it was although nobody knows it: it stays, unchecked."""
-    return {
-        name: ""
-        for name, known in CHOICES.items()
-        if (value := getattr(before, name)) and value not in known
-        if value == getattr(after, name)
-    }
-
-
 def _answers_in(row: Row) -> dict[str, str]:
     if "name" not in row or not all(isinstance(value, str) for value in row.values()):
         raise ValueError("not the answers of a set-up")
@@ -393,8 +398,3 @@ def _written_at(answers: Mapping[str, Any]) -> datetime:
     except ValueError:
         return datetime.now(UTC)
     return arrived if arrived.tzinfo else arrived.replace(tzinfo=UTC)
-
-
-def new_id(event: Event) -> str:
-    """Return a new id: the minute for people, and enough chance that two never meet."""
-    return f"{event.at:%Y%m%d-%H%M}-{os.urandom(5).hex()}"

@@ -26,6 +26,7 @@ class Household:
     def __init__(self, folder: Path) -> None:
         """Take the home folder, which need not exist yet; raise :class:`StoreError` if unusable."""
         self.folder = folder
+        self.refused: StoreError | None = None  # why a folder could not be looked into
         try:
             if folder.exists() and not folder.is_dir():
                 raise StoreError(f"{folder} is a file: choose a folder with --home.")
@@ -55,7 +56,8 @@ class Household:
 
         A folder that cannot be entered, or a link that leads nowhere, hides none of the others.
         """
-        dogs, refused = [], None
+        dogs: list[str] = []
+        refused: StoreError | None = None
         try:
             for entry in os.scandir(self.folder):
                 try:
@@ -69,6 +71,7 @@ class Household:
             return ()
         except OSError as error:
             raise unusable(self.folder, error.strerror) from error
+        self.refused = refused
         if refused is not None and not dogs:
             raise refused
         return tuple(sorted(dogs))

@@ -13,7 +13,7 @@ from typing import Final
 from msgspec import Struct
 
 from pottyboard.core.model.events import Event
-from pottyboard.store.damage import Row, Tables, change_of
+from pottyboard.store.damage import Row, Tables, change_of, notes_in
 from pottyboard.store.disk import Signature, signature_of
 from pottyboard.store.documents import event_of
 from pottyboard.store.journal import JOURNAL, Journal
@@ -200,6 +200,17 @@ class MonthFiles:
     def tables(self) -> dict[str, Tables]:
         """The tables of each month."""
         return {month: book.tables for month, book in self._books.items()}
+
+    @property
+    def files(self) -> tuple[JsonFile[Event], ...]:
+        """The file of each month."""
+        return tuple(self._books.values())
+
+    @property
+    def removed(self) -> frozenset[str]:
+        """The ids that the trail calls gone and that no month holds."""
+        notes = chain.from_iterable(map(notes_in, self.tables.values()))
+        return frozenset(note["entry"] for note in notes if note.get("gone")) - self._places.keys()
 
     @property
     def last_change(self) -> int:

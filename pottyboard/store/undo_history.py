@@ -10,13 +10,15 @@ so that its absence is no loss. Works on tables alone: nothing here touches the 
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import UTC, datetime
 from typing import Final, Literal
 
 from msgspec import Struct
+from pendulum import Timezone
 
 from pottyboard.core.model.events import Event
+from pottyboard.core.model.localtime import clock_words, count_words
 from pottyboard.store.damage import Row, Tables, change_of, notes_in
 from pottyboard.store.documents import FIELDS, document_of, event_of
 
@@ -144,3 +146,15 @@ def _can_be_undone(note: Row) -> bool:
         return isinstance(before, dict) and event_of(before).id == note["entry"]
     except ValueError:
         return False
+
+
+def undone_words(action: Action, events: Sequence[Event], zone: Timezone) -> str:
+    """Return what an undo took back, in words."""
+    what = f"{events[-1].row.words}, {clock_words(events[-1].t, zone)}"
+    if len(events) > 1:
+        what = count_words(len(events), "entry", "entries")
+    return {
+        "add": f"Taken back: {what}",
+        "edit": f"Correction taken back: {what}",
+        "delete": f"Back again: {what}",
+    }[action]

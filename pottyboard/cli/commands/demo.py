@@ -1,4 +1,4 @@
-"""The commands ``demo``, which shows an invented log, and ``check``, which reads one's own."""
+"""The command ``demo``, which shows an invented log."""
 
 from __future__ import annotations
 
@@ -7,11 +7,10 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from pottyboard.cli.commands.request import Request, on_terminal, zone_here
-from pottyboard.cli.output.messages import DONE, exit_code, warn
+from pottyboard.cli.output.messages import DONE
 from pottyboard.core.view.situation import situation
 from pottyboard.papers.plain import day_text, now_text
-from pottyboard.papers.replies import check_text, sample_text
-from pottyboard.store import StoreError
+from pottyboard.papers.replies import sample_text
 from pottyboard.store.samples import copy_sample, read_sample, sample_names
 
 
@@ -37,21 +36,3 @@ def run_demo(request: Request) -> int:
         view = situation(demo.dog_log.settings, demo.dog_log.events, demo.opens_at)
         print(now_text(view), day_text(view), sep="\n\n")
     return DONE
-
-
-def check_options(parser: ArgumentParser) -> None:
-    """Add nothing: everything is read."""
-
-
-def run_check(request: Request) -> int:
-    """Read everything, and say what is damaged, how much there is and where."""
-    household, dog, damaged = request.household, request.args.dog, False
-    for name in (dog,) if dog else household.dogs() or (None,):
-        try:
-            dog_log = household.dog_log(name)
-            print(check_text(dog_log.folder, dog_log.settings, dog_log.events, dog_log.notices))
-            damaged = damaged or bool(dog_log.notices)
-        except StoreError as error:
-            warn(str(error))
-            damaged = True
-    return exit_code(not damaged)

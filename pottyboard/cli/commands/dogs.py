@@ -4,17 +4,16 @@ from __future__ import annotations
 
 from argparse import ArgumentParser
 from collections.abc import Callable
-from datetime import datetime
 from typing import Final
 
 from pottyboard.cli.commands.request import Request
 from pottyboard.cli.output.messages import DONE
 from pottyboard.core.model.describe import describe
-from pottyboard.core.model.events import Event, EventError
+from pottyboard.core.model.events import EventError
 from pottyboard.core.model.printable import printable
 from pottyboard.papers.replies import undone_text
-from pottyboard.store import DogLog, Household
-from pottyboard.store.shared import Unsettled, clean, follow, settle, take_back, unsettled
+from pottyboard.store import Household
+from pottyboard.store.shared import Unsettled, settle, undo, unsettled
 
 
 def whose_options(parser: ArgumentParser) -> None:
@@ -33,6 +32,7 @@ def run_whose(request: Request) -> int:
         return DONE
     event_id = args.id if args.id is not None else _only(left, household)
     event, gone = settle(household, event_id, args.owner, request.now, args.by)
+    request.saved = True
     settings = household.dog_log(args.owner).settings
     words = f"{settings.clock(event.at)} {describe(event, settings, whole=True)}"
     print(f"It was {printable(settings.dog.name)}: {words}.")
@@ -63,24 +63,6 @@ def _line_of(household: Household) -> Callable[[Unsettled], str]:
     return line
 
 
-# --- What the other logs have to know -------------------------------------------------------------
-
-
-def saved_too(household: Household, dog_log: DogLog, saved: Event, now: datetime) -> str:
-    """Write what concerns several dogs into their logs; return which, in words, empty if none."""
-    if saved.kind == "cleaned":
-        clean(household, dog_log, saved, now)
-    if not (saved.row.is_accident and saved.unsure):
-        return ""
-    names = follow(household, dog_log, saved.id, now)
-    if not names:
-        return ""
-    return (
-        f"Also in the log of {', '.join(map(printable, names))}. "
-        f"When it is known which dog it was: pottyboard whose NAME"
-    )
-
-
 def undo_options(parser: ArgumentParser) -> None:
     """Add who takes it back."""
     parser.add_argument("--by", metavar="NAME", default="", help="who takes it back")
@@ -88,9 +70,7 @@ def undo_options(parser: ArgumentParser) -> None:
 
 def run_undo(request: Request) -> int:
     """Take back the last change of one dog's log, and what it meant for the others'."""
-    dog_log, now = request.dog_log, request.now
-    undone = dog_log.undo(now, request.args.by)
-    if len(request.household.dogs()) > 1:
-        take_back(request.household, dog_log, undone.event, now)
+    undone = undo(request.household, request.dog_log, request.now, request.args.by)
+    request.saved = True
     print(undone_text(undone.words, request.situation()))
     return DONE

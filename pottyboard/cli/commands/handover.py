@@ -22,6 +22,7 @@ from pottyboard.core.model.printable import printable
 from pottyboard.core.transfer.reports import read_report
 from pottyboard.papers import PaperError
 from pottyboard.papers.replies import report_text, unread_text
+from pottyboard.store.shared import add_all
 
 _WIDTH: Final = 80
 _MOST_DAYS: Final = 62
@@ -125,7 +126,8 @@ def run_message(request: Request) -> int:
     if read.problems:
         print(unread_text(read.problems), file=sys.stderr)
         return REFUSED
-    saved = dog_log.add_all(read.entries, now)
+    saved, _ = add_all(request.household, dog_log, read.entries, now)
+    request.saved = True
     print(report_text(saved, request.situation(), args.dog))
     return DONE
 

@@ -12,9 +12,11 @@ from pottyboard.cli.output.messages import DONE, UsageError
 from pottyboard.core.model.events import CHOICES, KINDS, Event, EventError, kind_named
 from pottyboard.core.model.localtime import WHEN, TimeError, read_span, read_when
 from pottyboard.core.model.permitted import permitted, read_millilitres
+from pottyboard.core.model.printable import printable
 from pottyboard.core.view.answerable import answerable_in
 from pottyboard.core.view.situation import Situation
 from pottyboard.papers.replies import saved_text
+from pottyboard.store.shared import add_all
 
 Option = tuple[str, dict[str, Any]]
 
@@ -133,13 +135,14 @@ def run_log(request: Request) -> int:
         )
     except EventError as error:
         raise EventError(f"{error}{_hint(error, args)}", error.field) from None
-    saved = dog_log.add(event, request.now)
+    (saved,), names = add_all(request.household, dog_log, (event,), request.now)
+    request.saved = True
     print(saved_text(saved, request.situation(), args.dog))
-    if saved.unsure or saved.kind == "cleaned":
-        from pottyboard.cli.commands.dogs import saved_too
-
-        if words := saved_too(request.household, dog_log, saved, request.now):
-            print(words)
+    if names and saved.unsure:
+        print(
+            f"Also in the log of {', '.join(map(printable, names))}. "
+            f"When it is known which dog it was: pottyboard whose NAME"
+        )
     return DONE
 
 

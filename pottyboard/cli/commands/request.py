@@ -11,6 +11,7 @@ from functools import cached_property
 from typing import Final
 
 from pottyboard.cli.output.messages import warn
+from pottyboard.core.log.ahead import ahead_words
 from pottyboard.core.model.localtime import TimeError
 from pottyboard.core.view.situation import Situation, situation
 from pottyboard.store import DogLog, Household
@@ -29,6 +30,7 @@ class Request:
         self.args = args
         self.clock = clock
         self.now = clock()
+        self.saved = False  # whether something was saved already: then nothing is refused any more
 
     @cached_property
     def household(self) -> Household:
@@ -38,7 +40,15 @@ class Request:
     @cached_property
     def dog_log(self) -> DogLog:
         """The log of the dog that was named, else of the only one."""
-        return opened(self.household.dog_log(self.args.dog))
+        dog_log = opened(self.household.dog_log(self.args.dog))
+        if len(self.household.dogs()) > 1:
+            from pottyboard.store.shared import catch_up
+
+            for words in catch_up(self.household, self.now):
+                warn(words)
+        if words := ahead_words(dog_log.events, self.now, dog_log.settings):
+            warn(words)
+        return dog_log
 
     def situation(self, at: datetime | None = None) -> Situation:
         """Return how things stand now, or ``at`` another instant, with all that is logged."""

@@ -12,7 +12,8 @@ from pottyboard.core.model.localtime import TimeError, zone_named
 from pottyboard.core.model.questions import QUESTIONS, default_answers
 from pottyboard.core.view.situation import situation
 from pottyboard.papers.replies import set_up_text
-from pottyboard.store import DogLog, StoreError
+from pottyboard.store import DogLog
+from pottyboard.store.system.errors import NoSettingsError
 
 
 def setup_options(parser: ArgumentParser) -> None:
@@ -51,6 +52,7 @@ def run_setup(request: Request) -> int:
     else:
         dog_log = household.dog_log(args.dog)
         dog_log.save_answers({**_answers_so_far(dog_log, given, now), **given}, now)
+    request.saved = True
     settings = opened(dog_log).settings
     print(set_up_text(settings, dog_log.folder, situation(settings, dog_log.events, now)))
     return DONE
@@ -63,10 +65,10 @@ def _answers_given(args: Namespace) -> dict[str, str]:
 
 
 def _answers_so_far(dog_log: DogLog, given: Mapping[str, str], now: datetime) -> dict[str, str]:
-    """Return the answers of the log, or the defaults where its settings were lost."""
+    """Return the answers of the log, or the defaults where there are none."""
     try:
         return dog_log.answers
-    except StoreError as error:
+    except NoSettingsError as error:
         warn(str(error))
         return _defaults(given, now)
 

@@ -153,9 +153,14 @@ COMMANDS: Final = (
         ("pottyboard demo", "pottyboard demo --list"),
     ),
     Command(
-        "check", "demo", "",
+        "check", "check", "[--noted]",
         "read everything; report damage, counts and where the log is",
-        ("pottyboard check",),
+        ("pottyboard check", "pottyboard check --noted"),
+    ),
+    Command(
+        "restore", "check", "[VERSION] [--yes]",
+        "bring back entries from a backup, or from a file kept aside",
+        ("pottyboard restore", "pottyboard restore 2", "pottyboard restore 2 --yes"),
     ),
 )  # fmt: skip
 

@@ -23,7 +23,7 @@ from pottyboard.core.model.localtime import at_clock, count_words
 from pottyboard.core.model.settings import Settings
 from pottyboard.core.transfer.columns import is_own, read_own
 from pottyboard.core.transfer.duplicates import addition
-from pottyboard.core.transfer.incoming import CellError, Problem, Reading, Row
+from pottyboard.core.transfer.incoming import CellError, Line, Problem, Reading, Row
 from pottyboard.core.transfer.kind_words import own_words
 from pottyboard.core.transfer.mapping import SKIP, override, propose
 from pottyboard.core.transfer.paper_log import Way, missing_in, order_in, read_paper_log, span_of
@@ -39,6 +39,7 @@ from pottyboard.papers.incoming import (
 )
 from pottyboard.papers.tables import csv_lines, is_json_lines, json_lines, read_json_lines
 from pottyboard.store import StoreError
+from pottyboard.store.restoring import entries_in, is_of_ours
 
 T = TypeVar("T")
 _ALWAYS: Final = {
@@ -163,7 +164,11 @@ def run_import(request: Request) -> int:
     args, dog_log, now, day = request.args, request.dog_log, request.now, request.date()
     settings = dog_log.settings
     try:
-        incoming = _read(_text_of(args.file), args, settings, now, day)
+        content = _content_of(args.file)
+        if is_of_ours(content):
+            incoming = _log_itself(content)
+        else:
+            incoming = _read(decoded(content), args, settings, now, day)
     except CellError as error:
         raise PaperError(f"{args.file}: {error}.") from None
     added = addition(incoming.reading.lines, dog_log.events)
@@ -185,18 +190,27 @@ def run_import(request: Request) -> int:
         print("", "Nothing was saved. To save it: the same once more with --yes", sep="\n")
         return DONE
     saved = dog_log.add_all(tracked(added.events, "Saving"), now)
+    request.saved = True
     print("", imported_text(len(saved), 0, settings.dog.name, args.dog), sep="\n")
     return DONE
 
 
-def _text_of(name: str) -> str:
+def _content_of(name: str) -> bytes:
     if name == "-":
         source = getattr(sys.stdin, "buffer", None)
-        return sys.stdin.read() if source is None else decoded(source.read())
+        found = sys.stdin.read() if source is None else source.read()
+        return found.encode() if isinstance(found, str) else bytes(found)
     path = Path(name).expanduser()
     if not path.is_file():
         raise StoreError(f"{path} is no file: name one to read.")
-    return decoded(path.read_bytes())
+    return path.read_bytes()
+
+
+def _log_itself(content: bytes) -> _Incoming:
+    """Read a month of a log, such as a backup, or what stands whole in one kept aside."""
+    events = entries_in(content)
+    lines = tuple(Line(number, event) for number, event in enumerate(events, 1))
+    return _Incoming(Reading(lines, ()), len(events), "a month of a log")
 
 
 def _read(

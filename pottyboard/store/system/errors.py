@@ -9,6 +9,10 @@ class StoreError(Exception):
     """Something could not be read or saved; the message says what to do."""
 
 
+class HalfSavedError(StoreError):
+    """A change of several logs is made in some of them; the message says in which."""
+
+
 class NoSettingsError(StoreError):
     """There are no answers of a set-up: truly none, not answers that cannot be read just now."""
 
