@@ -9,13 +9,43 @@ from typing import Any
 
 import numpy as np
 import pytest
-from scipy.stats import binom, binomtest, kendalltau, norm, permutation_test, theilslopes
+from scipy.stats import betabinom, binom, binomtest, kendalltau, norm, permutation_test, theilslopes
 
-from pottyboard.core.statistics.exact_tests import at_least, binomial_p, kendall_p, kendall_s
+from pottyboard.core.statistics.exact_tests import (
+    at_least,
+    binomial_p,
+    kendall_p,
+    kendall_s,
+    predicted_at_least,
+)
 
 Order = np.ndarray[Any, Any]
 
 COUNTS = [(0, 3, 0.2), (2, 7, 0.4), (7, 7, 0.4), (40, 300, 0.1), (299, 300, 0.5), (5, 9, 0.05)]
+
+
+@pytest.mark.parametrize(
+    ("count", "trials", "ones", "others"),
+    [
+        (0, 3, 8, 32),
+        (2, 7, 8, 32),
+        (7, 7, 8, 72.5),
+        (9, 40, 0.5, 3),
+        (12, 30, 13.25, 80),
+        (1, 1, 2, 3),
+    ],
+)
+def test_tails_after_what_was_seen(count: int, trials: int, ones: float, others: float) -> None:
+    theirs = betabinom.sf(count - 1, trials, ones, others)
+    assert predicted_at_least(count, trials, ones, others) == pytest.approx(theirs, rel=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("count", "trials", "ones", "others"), [(4, 3, 1, 1), (-1, 3, 1, 1), (1, 3, 0, 1), (1, 3, 1, 0)]
+)
+def test_tails_that_cannot_be(count: int, trials: int, ones: float, others: float) -> None:
+    with pytest.raises(ValueError, match="cannot be"):
+        predicted_at_least(count, trials, ones, others)
 
 
 @pytest.mark.parametrize(("count", "trials", "share"), COUNTS)

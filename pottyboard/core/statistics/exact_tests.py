@@ -32,6 +32,31 @@ def _binomial(count: int, trials: int, logs: tuple[float, float]) -> float:
     return math.exp(ways + count * logs[0] + (trials - count) * logs[1])
 
 
+def predicted_at_least(count: int, trials: int, ones: float, others: float) -> float:
+    """Return the chance of ``count`` or more in the next ``trials``, judged by what was seen.
+
+    The tail of the beta-binomial distribution: ``ones`` and ``others`` are how many of each were
+    seen before, a guess at first counted with them; both over 0. Raises ValueError for what cannot
+    be.
+    """
+    if not (0 <= count <= trials and ones > 0 and others > 0):
+        raise ValueError(f"{count} in {trials} after {ones} and {others} cannot be")
+    if count == 0:
+        return 1.0
+    before = _log_beta(ones, others)
+    return min(
+        1.0,
+        math.fsum(
+            math.comb(trials, n) * math.exp(_log_beta(ones + n, others + trials - n) - before)
+            for n in range(count, trials + 1)
+        ),
+    )
+
+
+def _log_beta(one: float, other: float) -> float:
+    return math.lgamma(one) + math.lgamma(other) - math.lgamma(one + other)
+
+
 def binomial_p(count: int, trials: int, share: float) -> float:
     """Return the chance of a count as far from ``share`` to its side, doubled for the other side.
 
