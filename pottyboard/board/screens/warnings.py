@@ -23,8 +23,8 @@ from pottyboard.core.view.situation import Situation
 
 _CALM: Final = "No warning stands: nothing in the log asks for a vet or a trainer."
 _ALWAYS: Final = (
-    "This board counts; it does not diagnose. If something worries you, ask your vet whatever "
-    "stands here."
+    "This board counts; it does not diagnose. If something worries you, ask your vet, whatever "
+    "this page says."
 )
 _AIRY_FROM: Final = 24
 
@@ -47,7 +47,7 @@ class WarningsScreen(ChoicePage[None]):
     def ends(self) -> tuple[str, ...]:
         """Return the dog, and how many warnings wait for a note."""
         waiting = len(not_noted(self.situation))
-        return self.titled("warnings"), f"{waiting} not noted" if waiting else "none to note"
+        return self.titled("warnings"), f"{waiting} new" if waiting else "nothing new"
 
     def count(self) -> int:
         """Return how many warnings stand."""
@@ -127,7 +127,7 @@ def _warning(
         noted = f": {one_line(warning.noted, 400)}" if warning.noted else ""
         yield from _lines(f"{sign('done', glyphs)} noted{noted}", width, "$text-success")
     if warning.ends:
-        yield from _lines(f"Ends: {warning.ends}", width, "dim")
+        yield from _lines(f"Goes away after {warning.ends}", width, "dim")
     yield from _lines(f"Source: {warning.source}", width, "dim")
 
 

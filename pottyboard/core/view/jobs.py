@@ -37,7 +37,7 @@ def _vet_check(settings: Settings) -> Job:
     if settings.dog.vet == "booked":
         words = "vet check booked to rule out a medical cause: log it when done"
     steps = (
-        "Pain, drinking a lot or a frequent urge are no matter of training: a vet looks first.",
+        "Pain, heavy drinking or needing to go often are for a vet, not for training.",
         "Log the vet check when it is done, or say so in the set-up.",
         "Source: veterinary guidance, as quoted on worksmartdogtraining.com; rescue practice.",
     )

@@ -67,7 +67,7 @@ async def test_a_warning_is_noted_with_a_few_words(tmp_path: Path) -> None:
         entry = last_of(house, "noted")
         assert (entry.about, entry.note) == ("drinking", "phoned at ten")
         assert "✓ noted: phoned at ten" in shown
-        assert "1 not noted" in board.lines[0]
+        assert "1 new" in board.lines[0]
         await board.press("escape")
         assert "Call your vet soon" not in board.text
         assert "Keep an eye on it" in board.text
