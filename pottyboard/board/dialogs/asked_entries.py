@@ -27,7 +27,7 @@ EMERGENCY: Final = "straining"
 
 NOT_MEASURED: Final = ""
 _MOST_MILLILITRES: Final = 10_000
-_FINDING_KEYS: Final = dict(zip(FINDINGS, "sbpmvlfido", strict=True))
+_FINDING_KEYS: Final = dict(zip(FINDINGS, "sbpmvlfitdo", strict=True))
 
 
 def sleep_asks(settings: Settings, at: datetime, again: tuple[str, ...]) -> tuple[Ask, ...]:

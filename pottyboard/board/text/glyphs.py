@@ -111,6 +111,7 @@ _SIGNS: Final = {
     "unknown": ("?", "?"),
     "break": ("•", "*"),
     "level-now": ("▲", "#"),
+    "level-today": ("◉", "T"),
     "level-soon": ("△", "!"),
     "level-ask": ("?", "?"),
     "level-watch": ("○", "o"),

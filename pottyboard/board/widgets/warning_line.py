@@ -15,6 +15,7 @@ from pottyboard.core.view.situation import Situation
 
 STYLES: Final[dict[Level, str]] = {
     "now": "bold reverse $text-error",
+    "today": "bold $text-error",
     "soon": "bold $text-error",
     "ask": "bold $text-warning",
     "watch": "bold",

@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 
 from pottyboard.core.engine.causes import left_at
 from pottyboard.core.engine.days import Accident
-from pottyboard.core.health.window import Look, Mark
+from pottyboard.core.health.window import Absence, Look, Mark
 from pottyboard.core.model import figures
 from pottyboard.core.model.events import Event
 from pottyboard.core.model.localtime import Minutes, span_words
@@ -74,15 +74,15 @@ def pad_only(look: Look, window: Minutes) -> Iterator[Mark]:
 def alone(look: Look, window: Minutes) -> Iterator[Mark]:
     """Yield accidents soon after leaving, with distress, where none happens in company.
 
-    One after a long absence says nothing either way. The rule refers and names no cause: signs are
+    A puddle that is only found on return says nothing of when it came: it counts where distress
+    was noted of that same time alone, and the time was not so long that it explains the puddle. One
+    seen after a long absence says nothing either way. The rule refers and names no cause: signs are
     common in the first weeks.
     """
-    soon = {
-        a.event.t: left for a in look.accidents if (left := left_at(a.circumstances)) is not None
-    }
     here = [a for a in look.accidents if not a.why.is_other and a.event.t >= look.settled_in]
-    company = [a.event for a in here if a.event.t not in soon and not _was_alone(look, a)]
-    alone = [a.event for a in here if a.event.t in soon]
+    told = {a.event.t: how for a in here if (how := _soon(look, a) or _on_return(look, a))}
+    company = [a.event for a in here if a.event.t not in told and not _was_alone(look, a)]
+    alone = [a.event for a in here if a.event.t in told]
     for accident in alone:
         near = look.lately(alone, accident.t, window, vet=False)
         distress = _distress(look, accident.t, window)
@@ -92,18 +92,52 @@ def alone(look: Look, window: Minutes) -> Iterator[Mark]:
             or any(abs(other.t - accident.t) <= window for other in company)
         ):
             continue
-        after = ", ".join(span_words(a.t - soon[a.t]) for a in near)
         because = (
-            f"{len(near)} accidents, only when alone, {after} after leaving; "
+            f"{len(near)} accidents, only when alone, {', '.join(told[a.t] for a in near)}; "
             f"distress {look.when(distress)}"
         )
         yield Mark(max(accident.t, distress), "ask", because, len(near))
 
 
+def _soon(look: Look, accident: Accident) -> str:
+    """Return how soon after leaving an accident came, empty if it was not soon or not alone."""
+    left = left_at(accident.circumstances)
+    return "" if left is None else f"{span_words(accident.event.t - left)} after leaving"
+
+
+def _on_return(look: Look, accident: Accident) -> str:
+    """Return after how long alone an accident was found, with distress; empty if it was not so."""
+    away = _away(look, accident)
+    if away is None or away.back is None or accident.event.found is False:
+        return ""
+    if away.back - away.left > figures.ALONE_MOST:
+        return ""
+    noted = _distress(look, away.back, away.back - away.left + figures.ALONE_SOON)
+    if noted is None:
+        return ""
+    return f"found after {span_words(away.back - away.left)} alone"
+
+
+def _away(look: Look, accident: Accident) -> Absence | None:
+    """Return the time alone in or right after which an accident was found, None if there is none.
+
+    The floor was not last seen dry after it, and nobody said that the dog had company.
+    """
+    event, earliest = accident.event, accident.circumstances.earliest
+    if event.alone is False:
+        return None
+    for away in reversed(look.absences):
+        if away.left <= event.t <= (event.t if away.back is None else away.back + figures.LATE):
+            after = away.back is not None and earliest is not None and earliest > away.back
+            return None if after else away
+    return None
+
+
 def _was_alone(look: Look, accident: Accident) -> bool:
-    """Whether the dog was alone when it happened, as far as the log says."""
-    event = accident.event
-    return event.alone or (event.alone is None and _is_alone(look, event.t))
+    """Whether the dog was or may have been alone when it happened, as far as the log says."""
+    if accident.event.alone is not None:
+        return accident.event.alone
+    return _away(look, accident) is not None
 
 
 def _is_alone(look: Look, at: Minutes) -> bool:

@@ -7,17 +7,21 @@ from typing import Final, Literal
 
 from msgspec import Struct
 
-Level = Literal["now", "soon", "ask", "watch"]
-"""*now*: call a vet now; *soon*: call a vet soon; *ask* a vet or a qualified behaviourist at the
-next chance; *watch*: keep an eye on it."""
+Level = Literal["now", "today", "soon", "ask", "watch"]
+"""*now*: call a vet now; *today*: the same day; *soon*: call a vet soon; *ask* a vet or a qualified
+behaviourist at the next chance; *watch*: keep an eye on it."""
 
-LEVELS: Final[tuple[Level, ...]] = ("now", "soon", "ask", "watch")
+LEVELS: Final[tuple[Level, ...]] = ("now", "today", "soon", "ask", "watch")
 """The levels, the gravest first."""
+
+GRAVE: Final = frozenset[Level]({"now", "today", "soon"})
+"""The levels at which a vet is to be called."""
 
 LEVEL_WORDS: Final[dict[Level, str]] = {
     "now": "call a vet now",
+    "today": "call a vet today",
     "soon": "call a vet soon",
-    "ask": "ask a professional",
+    "ask": "ask your vet or a behaviourist",
     "watch": "keep an eye on it",
 }
 """How each level reads."""

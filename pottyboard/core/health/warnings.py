@@ -13,24 +13,31 @@ from datetime import datetime
 from typing import Final, NamedTuple
 
 from pottyboard.core.engine.history import History
-from pottyboard.core.health import behaviour, body
-from pottyboard.core.health.body import Rule
+from pottyboard.core.health import behaviour, body, notes, pees
 from pottyboard.core.health.health_views import LEVELS, Level, Warning
+from pottyboard.core.health.notes import Rule
 from pottyboard.core.health.window import Look, Mark
 from pottyboard.core.model import figures
 from pottyboard.core.model.events import Event
 from pottyboard.core.model.localtime import Minutes, instant_of, minutes_of
+from pottyboard.core.model.settings import Condition, Dog
 
 TEXAS: Final = "Texas Veterinary Medical Association, texvetpets.org, January 2015"
 ELWOOD: Final = "Elwood Vet"
 PRACTICE: Final = "common practice, no source"
 OWN: Final = "the count is our own choice"
+SHARE: Final = "the share is our own choice"
 HOURS: Final = "the hours are our own choice"
-LEAKS: Final = "a veterinary column in the Idaho Mountain Express"
+LEAKS: Final = "World Small Animal Veterinary Association, congress paper, VIN 3852252"
 CLINICIANS: Final = "Lindell, Clinician's Brief, February 2017, via animalhealthdigest.com"
-HANDOUTS: Final = "humane-society handout, docest.com/doc/438813"
-ALONE: Final = "urbananimalveterinary.com; PLoS One 2023;18:e0289356"
-PADS: Final = "Ahimsa Rescue Foundation"
+MARKS: Final = (
+    "Clinician's Brief, Urine Marking in Dogs; Lindell, Feyrecilde, Horwitz and Landsberg, Dog "
+    "Behavior Problems: Marking Behavior"
+)
+ALONE: Final = (
+    "PMC6978995, 2020; PLoS One 2023;18:e0289356; how soon after leaving is common practice, no "
+    "source"
+)
 WATER: Final = f"{figures.WATER_MUCH.source}; {ELWOOD}; Cornell Riney Canine Health Center, 2024"
 
 _DAY: Final = 1440.0
@@ -57,26 +64,33 @@ class Row(NamedTuple):
     by_vet: bool = True
 
 
-_CHECK: Final = "a vet check in the log, or a week without a new sign"
+_CHECK: Final = "a logged vet check, or a week without it"
 
 
 def _vet(
-    code: str, rule: Rule, source: str, *, window: Minutes = _SIGN, ends: str = _CHECK, **words: str
+    code: str,
+    rule: Rule,
+    source: str,
+    *,
+    window: Minutes = _SIGN,
+    stands: Minutes = _SIGN,
+    ends: str = _CHECK,
+    **words: str,
 ) -> Row:
     """Return a row that waits for a vet."""
-    return Row(code, rule, window, _by_level(words), source, _SIGN, ends)
+    return Row(code, rule, window, _by_level(words), source, stands, ends)
 
 
-def _passing(code: str, rule: Rule, source: str, **words: str) -> Row:
+def _passing(code: str, rule: Rule, source: str, *, window: Minutes = _SIGN, **words: str) -> Row:
     """Return a row for what often passes."""
-    return Row(code, rule, _SIGN, _by_level(words), source, _UNEASE,
-               "a vet check in the log, or two days without a new sign")  # fmt: skip
+    return Row(code, rule, window, _by_level(words), source, _UNEASE,
+               "a logged vet check, or two days without it")  # fmt: skip
 
 
 def _pattern(code: str, rule: Rule, source: str, *, window: Minutes = _HABIT, **words: str) -> Row:
     """Return a row for a pattern, which only time ends."""
     return Row(code, rule, window, _by_level(words), source, _SIGN,
-               "a week in which it does not happen again", by_vet=False)  # fmt: skip
+               "a week without it", by_vet=False)  # fmt: skip
 
 
 def _by_level(words: Mapping[str, str]) -> dict[Level, str]:
@@ -85,26 +99,29 @@ def _by_level(words: Mapping[str, str]) -> dict[Level, str]:
 
 TABLE: Final[tuple[Row, ...]] = (
     _vet(
-        "straining", body.noted("straining", "now"), TEXAS,
+        "straining", notes.straining, TEXAS,
+        stands=figures.WARNING_LOOKS_BACK * _DAY, ends="a logged vet check",
         now="Phone a vet now: straining with little or no pee cannot wait.",
+        today="Still tell the vet today: it strained, though a normal pee came since; phone a vet "
+        "now if it strains again.",
     ),
     _vet(
-        "no-pee", body.no_pee, f"{TEXAS}; {HOURS}",
+        "no-pee", pees.no_pee, f"{TEXAS}; {HOURS}",
         window=float(figures.NO_PEE), ends="a pee or a vet check in the log",
-        now="Phone a vet now: no pee for a day, and unwell with it.",
+        now="Phone a vet now: no pee for so long, and unwell with it.",
         soon="Call your vet today: no pee for a whole day; if your dog strains or seems unwell, "
         "phone a vet now.",
     ),
     _vet(
-        "blood", body.noted("blood", "soon"), TEXAS,
+        "blood", notes.noted("blood", "soon"), TEXAS,
         soon="Call your vet soon, today if you can: blood was seen.",
     ),
     _vet(
-        "pain", body.noted("pain", "soon"), PRACTICE,
+        "pain", notes.noted("pain", "soon"), PRACTICE,
         soon="Call your vet soon, today if you can: something seems to hurt.",
     ),
     _vet(
-        "small-pees", body.small_pees, f"{ELWOOD}; {OWN}",
+        "small-pees", pees.small_pees, f"{ELWOOD}; {SHARE}",
         soon="Call your vet soon: many small pees; if little or nothing comes, phone a vet now.",
     ),
     _vet(
@@ -116,7 +133,7 @@ TABLE: Final[tuple[Row, ...]] = (
     ),
     _vet(
         "wet-bed", body.wet_bed, LEAKS,
-        soon="Call your vet soon: a pee that comes asleep is no matter of training.",
+        soon="Call your vet soon: peeing while asleep is not a training problem.",
     ),
     _vet(
         "relapse", body.relapse, f"{CLINICIANS}; {OWN}", window=float(figures.RELAPSE_WITHIN),
@@ -124,35 +141,51 @@ TABLE: Final[tuple[Row, ...]] = (
     ),
     _passing(
         "vomiting",
-        body.lasting(
-            "vomiting", body.drinking, body.wet_bed, body.relapse, body.no_pee, body.small_pees,
+        notes.lasting(
+            "vomiting", body.drinking, body.wet_bed, body.relapse, pees.no_pee, pees.small_pees,
             again=figures.VOMITING_AGAIN,
         ),
         f"{TEXAS}; {OWN}",
+        today="Call your vet today: vomiting, and a dog so small or old should not wait.",
         soon="Call your vet soon: vomiting more than once, or with another sign.",
         watch="Keep an eye on your dog: call your vet if it vomits again or seems unwell.",
     ),
     _passing(
-        "loose-stool", body.lasting("loose-stool"), f"{PRACTICE}; {HOURS}",
+        "loose-stool", notes.lasting("loose-stool"), f"{PRACTICE}; {HOURS}",
+        today="Call your vet today: loose stool, and a dog so small or old should not wait.",
         soon="Call your vet soon: loose stool for over a day, or with another sign.",
         watch="Keep an eye on it: call your vet if the stool is still loose after a day.",
     ),
     _passing(
-        "off-food", body.lasting("off-food"), f"{PRACTICE}; {HOURS}",
+        "stools", body.many_stools, f"{PRACTICE}; {OWN}", window=_DAY,
+        today="Call your vet today: many stools, and a dog so small or old should not wait.",
+        soon="Call your vet soon: many stools in a day.",
+    ),
+    _passing(
+        "off-food", notes.lasting("off-food"), f"{PRACTICE}; {HOURS}",
         soon="Call your vet soon: off food for over a day, or with another sign.",
         watch="Keep an eye on it: call your vet if your dog still does not eat after a day.",
     ),
     _passing(
-        "listless", body.lasting("listless"), f"{PRACTICE}; {HOURS}",
+        "listless", notes.lasting("listless"), f"{PRACTICE}; {HOURS}",
         soon="Call your vet soon: listless for over a day, or with another sign.",
         watch="Keep an eye on your dog: call your vet if it is still listless after a day.",
     ),
     _vet(
-        "often", body.often, f"{ELWOOD}; {OWN}",
+        "often", pees.often, f"{ELWOOD}; {OWN}",
+        soon="Call your vet soon: one pee after another, between the breaks; if little or nothing "
+        "comes, phone a vet now.",
         ask="Tell your vet at the next chance: far more pees than on the days before.",
     ),
     _vet(
-        "large-pees", body.large_pees, f"{ELWOOD}; {OWN}", window=_DAY,
+        "straining-stool", notes.noted("straining-stool", "ask", "soon"), PRACTICE,
+        soon="Call your vet soon: straining to pass stool, and another sign; if little or no pee "
+        "comes, phone a vet now.",
+        ask="Tell your vet at the next chance: straining to pass stool; if little or no pee comes, "
+        "phone a vet now.",
+    ),
+    _vet(
+        "large-pees", pees.large_pees, f"{ELWOOD}; {SHARE}",
         ask="Tell your vet at the next chance: many large pees; measure the bowl for a day.",
     ),
     _pattern(
@@ -161,7 +194,7 @@ TABLE: Final[tuple[Row, ...]] = (
         "company.",
     ),
     _pattern(
-        "marking", behaviour.marking, f"{HANDOUTS}; {OWN}",
+        "marking", behaviour.marking, f"{MARKS}; {OWN}",
         ask="Ask your vet or a qualified behaviourist: several small pees against upright things.",
     ),
     _pattern(
@@ -169,16 +202,41 @@ TABLE: Final[tuple[Row, ...]] = (
         ask="Tell your vet at the next chance, and plan a break in the night: several wet nights.",
     ),
     _pattern(
-        "pad", behaviour.pad_only, f"{PADS}; {OWN}", window=figures.PAD_WITHIN * _DAY,
+        "pad", behaviour.pad_only, f"{PRACTICE}; {OWN}", window=figures.PAD_WITHIN * _DAY,
         ask="Ask a qualified trainer or behaviourist: your dog pees on the pad, not outside.",
     ),
+    _vet(
+        "no-stool", body.no_stool, f"{PRACTICE}; {HOURS}",
+        window=figures.NO_STOOL * _DAY, ends="a stool or a vet check in the log",
+        watch="Keep an eye on it: no stool for three days though it eats; call your vet if none "
+        "comes tomorrow, if it strains or seems unwell.",
+    ),
     _pattern(
-        "greeting", behaviour.greeting, f"{HANDOUTS}; {CLINICIANS}; {OWN}",
-        watch="Greet your dog low and quietly, outside where you can, and never scold: it has "
-        "little control then.",
+        "greeting", behaviour.greeting, f"{CLINICIANS}; {OWN}",
+        watch="Greet quietly, crouching, outside if you can: never scold, it cannot help it.",
     ),
 )  # fmt: skip
 """Every warning, the gravest first."""
+
+
+CONDITIONS: Final[Mapping[Condition, str]] = {
+    "water-medicine": "on a medicine that makes it pee more",
+    "in-heat": "in heat",
+    "operated": "operated of late",
+}
+"""What a vet is told of the dog beside a warning, from the set-up."""
+
+
+def words_for(row: Row, level: Level, dog: Dog) -> str:
+    """Return what to do: with what the vet should know, and no word against a medicine."""
+    words = row.words[level]
+    known = [said for condition, said in CONDITIONS.items() if condition in dog.conditions]
+    if not (row.by_vet and known):
+        return words
+    told = f"{words} Tell your vet too: {', '.join(known)}."
+    if row.code == "drinking" and "water-medicine" in dog.conditions:
+        told += " Stop neither the medicine nor the water."
+    return told
 
 
 # --- What stands ----------------------------------------------------------------------------------
@@ -206,7 +264,7 @@ def warnings_of(history: History, now: datetime) -> tuple[Warning, ...]:
     at = minutes_of(now)
     look = Look.at(history, at)
     standing = [episode for row in TABLE if (episode := _standing(row, look)) is not None]
-    warnings = [_warning(episode, _note(history, look, episode)) for episode in standing]
+    warnings = [_warning(look, episode, _note(history, look, episode)) for episode in standing]
     return tuple(sorted(warnings, key=lambda w: (LEVELS.index(w.level), w.noted is not None)))
 
 
@@ -218,7 +276,7 @@ def warnings_between(history: History, first: datetime, last: datetime) -> tuple
     start, end = minutes_of(first), minutes_of(last)
     look = Look.at(history, end, since=start - figures.WARNING_LOOKS_BACK * _DAY)
     found = [e for row in TABLE for e in _episodes(row, look) if e.until > start]
-    return tuple(_warning(e, None) for e in sorted(found, key=lambda e: e.since))
+    return tuple(_warning(look, e, None) for e in sorted(found, key=lambda e: e.since))
 
 
 def _standing(row: Row, look: Look) -> Episode | None:
@@ -255,12 +313,12 @@ def _how_bad(mark: Mark) -> tuple[int, float]:
     return -LEVELS.index(mark.level), mark.grade
 
 
-def _warning(episode: Episode, noted: str | None) -> Warning:
+def _warning(look: Look, episode: Episode, noted: str | None) -> Warning:
     row, worst = episode.row, episode.worst
     return Warning(
         code=row.code,
         level=worst.level,
-        words=row.words[worst.level],
+        words=words_for(row, worst.level, look.settings.dog),
         because=worst.because,
         source=row.source,
         since=instant_of(episode.since),

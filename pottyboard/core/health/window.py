@@ -6,13 +6,13 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Sequence
 from datetime import date, datetime, timedelta
 from functools import cached_property
-from itertools import chain
+from itertools import chain, pairwise
 from operator import attrgetter
 from typing import Final, NamedTuple
 
 from msgspec import Struct
 
-from pottyboard.core.engine.days import Accident, Day
+from pottyboard.core.engine.days import Accident, Day, Outing
 from pottyboard.core.engine.history import History
 from pottyboard.core.health.health_views import Level
 from pottyboard.core.health.water import Portion, portions
@@ -25,9 +25,10 @@ _at = attrgetter("t")
 
 OUTINGS: Final = tuple(row.code for row in KINDS.values() if row.is_outing)
 PEES: Final = tuple(row.code for row in KINDS.values() if "pee" in row.resets)
+STOOLS: Final = tuple(row.code for row in KINDS.values() if "poop" in row.resets)
 
 
-def _key(event: Event) -> tuple[Minutes, str, str]:
+def key(event: Event) -> tuple[Minutes, str, str]:
     """Tell an entry: days that were kept hold equal entries of an earlier reading of the log."""
     return event.t, event.id, event.kind
 
@@ -113,12 +114,12 @@ class Look(Struct, frozen=True, dict=True):
     @cached_property
     def accidents(self) -> tuple[Accident, ...]:
         """The accidents that this dog had, in order, with why they happened."""
-        seen = {_key(event) for event in self.kinds("pee-inside", "poop-inside")}
+        seen = {key(event) for event in self.kinds("pee-inside", "poop-inside")}
         return tuple(
             accident
             for day in self.days
             for accident in day.accidents
-            if accident.is_own and _key(accident.event) in seen
+            if accident.is_own and key(accident.event) in seen
         )
 
     def caused_by(self, *causes: str) -> list[Event]:
@@ -126,14 +127,23 @@ class Look(Struct, frozen=True, dict=True):
         return [a.event for a in self.accidents if a.why.cause in causes]
 
     @cached_property
+    def happenings(self) -> dict[tuple[Minutes, str, str], Outing | Accident]:
+        """The outings and accidents as the days worked them out, by :func:`key` of an entry."""
+        found: dict[tuple[Minutes, str, str], Outing | Accident] = {}
+        for day in self.days:
+            found.update((key(event), out) for out in day.outings for event in out.events)
+            found.update((key(accident.event), accident) for accident in day.accidents)
+        return found
+
+    @cached_property
     def pees(self) -> tuple[Event, ...]:
         """The pees, wherever they went; those of one outing count once."""
-        found: list[Event] = []
-        for event in self.kinds(*PEES):
-            if event.unsure or (found and event.t - found[-1].t <= figures.ONE_OUTING):
-                continue
-            found.append(event)
-        return tuple(found)
+        return _once(self.kinds(*PEES))
+
+    @cached_property
+    def stools(self) -> tuple[Event, ...]:
+        """The stools, wherever they went; those of one outing count once."""
+        return _once(self.kinds(*STOOLS))
 
     @cached_property
     def portions(self) -> tuple[Portion, ...]:
@@ -159,6 +169,12 @@ class Look(Struct, frozen=True, dict=True):
         by_night = {self.night_of(event): event for event in wet}
         return tuple(by_night[night] for night in sorted(by_night))
 
+    @property
+    def is_frail(self) -> bool:
+        """Whether the dog is a toy dog or a senior, which waits for no second day."""
+        dog = self.settings.dog
+        return dog.weight_kg < figures.TOY_BELOW_KG or dog.age == "senior"
+
     # --- When -------------------------------------------------------------------------------------
 
     @cached_property
@@ -171,6 +187,17 @@ class Look(Struct, frozen=True, dict=True):
     def vets(self) -> tuple[Minutes, ...]:
         """When a vet saw the dog."""
         return tuple(event.t for event in self.events if event.kind == "vet")
+
+    def morning_of(self, at: Minutes) -> Minutes:
+        """Return when the day of an instant began: at getting up, or before all that is seen."""
+        number = bisect_right(self.days, at, key=lambda day: day.plan.start)
+        return self.days[number - 1].plan.start if number else at
+
+    def by_day(self, events: Sequence[Event]) -> list[tuple[Day, Sequence[Event]]]:
+        """Return each day with those of ``events`` (sorted) that fall on it."""
+        starts = [bisect_left(events, day.plan.start, key=_at) for day in self.days]
+        spans = pairwise([*starts, len(events)])
+        return [(day, events[low:high]) for day, (low, high) in zip(self.days, spans, strict=True)]
 
     def lately(
         self, events: Sequence[Event], at: Minutes, span: Minutes, *, vet: bool = True
@@ -196,3 +223,13 @@ class Look(Struct, frozen=True, dict=True):
         """Return when entries were, the last of them where there are many."""
         words = ", ".join(self.when(event.t) for event in events[-most:])
         return words if len(events) <= most else f"{len(events)} times, last {words}"
+
+
+def _once(events: Iterable[Event]) -> tuple[Event, ...]:
+    """Return the first entry of each outing; what another dog may have done is left out."""
+    found: list[Event] = []
+    for event in events:
+        if event.unsure or (found and event.t - found[-1].t <= figures.ONE_OUTING):
+            continue
+        found.append(event)
+    return tuple(found)

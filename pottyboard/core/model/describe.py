@@ -59,6 +59,7 @@ FINDING_WORDS: Final = Words({
     "loose-stool": "loose stool",
     "off-food": "off food",
     "listless": "listless",
+    "straining-stool": "straining to pass stool",
     "distress": "distress when left",
     "other": "something else",
 })  # fmt: skip

@@ -201,7 +201,7 @@ SURFACES: Final = ("sealed", "wood", "carpet", "fabric")
 """What an accident went on: tiles or vinyl, bare wood, carpet or rug, sofa or bedding."""
 FINDINGS: Final = (
     "straining", "blood", "pain", "small-pees", "vomiting", "loose-stool", "off-food", "listless",
-    "distress", "other",
+    "straining-stool", "distress", "other",
 )  # fmt: skip
 """What a health note is about; ``distress`` is that of a dog left alone."""
 ILLNESS: Final = tuple(finding for finding in FINDINGS if finding not in ("distress", "other"))

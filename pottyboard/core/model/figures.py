@@ -56,6 +56,7 @@ ASPCA: Final = "ASPCA adult house-training advice, as carried by medicinenet.com
 # --- Size and age -------------------------------------------------------------------------------
 
 SMALL_BELOW_KG: Final = _own(10, "kg", "a dog under 10 kg is planned for as small")
+TOY_BELOW_KG: Final = _own(4, "kg", "a toy dog: it dries out sooner, and holds less")
 LARGE_FROM_KG: Final = _own(20, "kg", "a dog of 20 kg or more is planned for as large")
 ADULT_FROM_MONTHS: Final = _published(
     12, "months", f"{RSPCA}: full bladder capacity at about 12 months"
@@ -308,17 +309,40 @@ WATER_EARLY: Final = _published(90, "mL/kg/day", "dvm360, 2014-04-01: over 90 is
 WATER_GREY: Final = _published(60, "mL/kg/day", "Elwood Vet: 60 to 100 is a grey zone")
 WATER_AGAIN: Final = _own(7, "days", "a second day over the usual this soon is no single hot day")
 WATER_STEP: Final = _own(10, "mL/kg/day", "so much more makes a noted warning come back")
-SMALL_PEES: Final = _own(4, "in 24 h", "small pees at separate outings, markings left out")
-LARGE_PEES: Final = _own(4, "in 24 h", "large pees at separate outings")
+AMOUNT_SHARE: Final = _own(0.2, "of the pees", "so many small or large ones are normal at first")
+AMOUNT_WEIGHT: Final = _own(40, "pees", "so many pees weigh as much as that guess")
+AMOUNT_SHARE_MOST: Final = _own(
+    0.25, "of the pees", "a dog's own days count as no worse: it may have been ill from the start"
+)
+AMOUNT_LEAST: Final = _own(4, "pees", "fewer small or large ones tell nothing")
+AMOUNT_DAYS: Final = _own(3, "days", "a great change shows on its day, a smaller one in three")
+AMOUNT_CHANCE: Final = _own(
+    1e-4,
+    "chance",
+    "a day as normal as the dog's others has such a share no more often "
+    "(made fortnights: under 1 of 100 normal ones at up to 20 % small and 20 % large)",
+)
+EMPTIED_WITHIN: Final = _own(
+    60, "min", "a small pee this soon after a full one is its rest: no sign"
+)
+UNCALLED_PEES: Final = _own(4, "in 2 h", "pees that no break had called")
+UNCALLED_WITHIN: Final = _own(120, "min", "so many of them within two hours")
 PEES_BAND: Final = _habit(5, "a day", "adults pee 3 to 5 times a day; a soft band only")
 PEES_BAND_SMALL: Final = _habit(8, "a day", "small dogs up to 8 times; a soft band only")
 PEES_TIMES: Final = _own(1.5, "times", "of what the dog's own earlier days had in the middle")
 PEES_MORE: Final = _own(4, "a day", "and so many more than they had")
+PEES_OVER_MOST: Final = _own(3, "a day", "and so many more than on any of them")
 PEES_STEP: Final = _own(2, "a day", "so many more make a noted warning come back")
 PEES_KNOWN_DAYS: Final = _own(4, "days", "fewer earlier days say nothing of the dog's own count")
 NO_PEE: Final = _own(1440, "min", "a whole day without a pee though outings are logged")
 NO_PEE_STEP: Final = _own(720, "min", "so much longer makes a noted warning come back")
 NO_PEE_OUTINGS: Final = _own(3, "outings", "that brought no pee: the log is kept, none is missing")
+NO_PEE_UNWELL_AWAKE: Final = _own(720, "min", "unwell and no pee so long awake: an emergency")
+NO_PEE_UNWELL: Final = _own(960, "min", "the same, a night counted in")
+UNWELL_SIGNS: Final = _own(2, "in 24 h", "signs of illness, or listless alone: unwell")
+SIGNS_NO_NERVES: Final = _own(3, "in 24 h", "signs of illness: more than nerves, on any day")
+STOOLS_MANY: Final = _own(6, "in 24 h", "stools, twice what an adult passes on a full day")
+NO_STOOL: Final = _own(3, "days", "without a stool though the dog eats: worth an eye")
 LOG_STOPPED: Final = _own(720, "min", "a longer silence is a gap in the log: count anew after it")
 LASTS: Final = _own(1440, "min", "loose stool, off food or listless for this long: a vet soon")
 TOGETHER: Final = _own(1440, "min", "two signs this close count together")

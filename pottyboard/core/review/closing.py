@@ -16,6 +16,7 @@ from pottyboard.core.engine.days import Day
 from pottyboard.core.engine.history import History
 from pottyboard.core.engine.interval import is_early, near
 from pottyboard.core.engine.reasons import RULE_BY_CODE
+from pottyboard.core.health.health_views import GRAVE
 from pottyboard.core.model import figures
 from pottyboard.core.model.events import Event
 from pottyboard.core.model.localtime import (
@@ -323,7 +324,7 @@ def suggestions(
 ) -> Iterator[Suggestion]:
     """Yield what could be done differently, the most useful first."""
     for warning in view.warnings:
-        if warning.level in ("now", "soon") and warning.noted is None:
+        if warning.level in GRAVE and warning.noted is None:
             yield Suggestion("warning", warning.words)
     for account in reversed(accounts):
         if account.offer is not None and not account.offer.taken:

@@ -35,7 +35,7 @@ def test_it_may_be_noted_without_a_word() -> None:
 
 def test_noting_one_leaves_the_others() -> None:
     page = noted(ill(morning(), "10:00 blood", "10:00 pain"), "12:00", "blood")
-    assert loud(page) == ["pain"]
+    assert loud(page, "13:00") == ["pain"]
 
 
 def test_it_comes_back_when_it_happens_again() -> None:
@@ -49,7 +49,7 @@ def test_it_comes_back_when_it_happens_again() -> None:
 def test_it_comes_back_at_a_graver_level() -> None:
     page = noted(ill(morning(), "10:00 vomiting"), "12:00", "vomiting")
     assert loud(page) == []
-    assert loud(ill(page, "15:00 vomiting")) == ["vomiting"]
+    assert loud(ill(page, "15:00 vomiting"), "16:00") == ["vomiting"]
 
 
 @pytest.mark.parametrize(("more", "expected"), [(30, []), (60, ["drinking"])])

@@ -95,7 +95,7 @@ def test_straining_is_the_gravest() -> None:
 
 def test_nerves_of_the_first_three_days_raise_nothing() -> None:
     page = diary(12, vet="done").on(1).all_at("12:30 nothing", "16:00 nothing", "19:00 pee")
-    page = ill(seen(page, "14:10"), "15:00 off-food", "20:00 listless")
+    page = ill(seen(page, "14:10"), "15:00 off-food")
     page = page.on(2).all_at("06:30 up", "06:40 nothing", "09:00 left", "12:00 poop", "18:00 pee")
     page = ill(
         seen(page, "09:15", alone=True).at("09:30", "back", note="distressed"), "10:00 loose-stool"
@@ -103,4 +103,5 @@ def test_nerves_of_the_first_three_days_raise_nothing() -> None:
     page = page.on(3).all_at("06:30 up", "06:40 pee", "09:00 left", "13:00 both", "19:00 pee")
     page = seen(seen(page, "09:12", alone=True).at("09:30", "back", note="distressed"), "16:00",
                 amount="small", upright=True)  # fmt: skip
+    page = ill(page, "20:00 listless")
     assert day_by_day(page, 3) == {}

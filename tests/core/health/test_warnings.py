@@ -29,7 +29,9 @@ def calm(days: int = 7, kg: float = 15, first: int = 1) -> Diary:
 
 
 def test_the_rows_are_in_order_of_gravity() -> None:
-    worst = [min(LEVELS.index(level) for level in row.words) for row in TABLE]
+    # What frail dogs alone do not wait with stands where it does for the others.
+    usual = [[level for level in row.words if level != "today"] for row in TABLE]
+    worst = [min(LEVELS.index(level) for level in levels) for levels in usual]
     assert worst == sorted(worst)
     assert len({row.code for row in TABLE}) == len(TABLE)
 
@@ -66,13 +68,13 @@ def test_a_finding_that_means_nothing_alone() -> None:
     ],
 )
 def test_health_notes(notes: list[str], expected: dict[str, str]) -> None:
-    assert raised(ill(calm(), *notes)) == expected
+    assert raised(ill(calm(), *notes).at("20:00", "pee")) == expected
 
 
 @pytest.mark.parametrize("finding", ["loose-stool", "off-food", "listless"])
 @pytest.mark.parametrize(("clock", "level"), [("09:59", "watch"), ("10:00", "soon")])
 def test_what_lasts_a_day_is_for_the_vet(finding: str, clock: str, level: str) -> None:
-    page = ill(calm(), f"10:00 {finding}").on(9)
+    page = ill(calm(), f"10:00 {finding}").at("21:00", "pee").on(9)
     assert raised(ill(page, f"{clock} {finding}"), "12:00") == {finding: level}
 
 
@@ -90,12 +92,12 @@ def test_what_comes_again_after_days_has_not_lasted(finding: str, day: int, leve
 @pytest.mark.parametrize("finding", ["loose-stool", "off-food", "listless", "vomiting"])
 def test_one_sign_of_nerves_is_quiet_in_the_first_days(finding: str) -> None:
     for day, expected in ((1, {}), (3, {}), (4, {finding: "watch"})):
-        page = ill(diary(vet="done").on(day), f"12:00 {finding}")
+        page = ill(diary(vet="done").on(day), f"12:00 {finding}").at("20:00", "pee")
         assert raised(page) == expected, day
 
 
 def test_nerves_together_are_quiet_in_the_first_days_but_not_with_vomiting() -> None:
-    page = diary(vet="done").on(2)
+    page = diary(vet="done").on(2).at("20:00", "pee")
     assert raised(ill(page, "10:00 off-food", "11:00 listless")) == {}
     assert raised(ill(page, "10:00 off-food", "11:00 vomiting")) == {
         "off-food": "soon", "vomiting": "soon",
@@ -103,7 +105,7 @@ def test_nerves_together_are_quiet_in_the_first_days_but_not_with_vomiting() -> 
 
 
 def test_what_does_not_come_again_ends_by_itself() -> None:
-    page = ill(calm(), "10:00 blood", "10:00 loose-stool")
+    page = ill(calm(), "10:00 blood", "10:00 loose-stool").at("20:00", "pee")
     assert set(raised(page.on(10), "09:59")) == {"blood", "loose-stool"}
     assert set(raised(page.on(10), "10:00")) == {"blood"}
     assert set(raised(page.on(15), "09:59")) == {"blood"}

@@ -257,7 +257,8 @@ def test_every_threshold_names_its_source() -> None:
 
 @pytest.mark.parametrize(
     "name",
-    ["WATER_MUCH", "NO_PEE", "SMALL_PEES", "LARGE_PEES", "LASTS", "RELAPSE_ACCIDENTS", "MARKINGS",
+    ["WATER_MUCH", "NO_PEE", "NO_PEE_UNWELL", "AMOUNT_SHARE", "UNCALLED_PEES",
+     "STOOLS_MANY", "NO_STOOL", "LASTS", "RELAPSE_ACCIDENTS", "MARKINGS",
      "GREETINGS", "NIGHTS_WET", "ALONE_ACCIDENTS", "PAD_PEES"],
 )  # fmt: skip
 def test_what_raises_a_warning_is_among_the_thresholds(name: str) -> None:
