@@ -13,7 +13,7 @@ from functools import lru_cache
 from typing import Final
 
 from pottyboard.core.model import figures
-from pottyboard.core.model.figures import Figure
+from pottyboard.core.model.figure import Figure
 from pottyboard.core.model.localtime import span_words
 
 _SEEN: Final = ("One short noise, no scolding", "Calmly out to the spot", "Praise as it ends there")

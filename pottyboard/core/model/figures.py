@@ -1,52 +1,19 @@
 """Every number of the trade, each with its unit and where it comes from.
 
-A :class:`Figure` is a plain ``float`` that also knows its unit, its source and how well that source
-is established, so that a paper or a help page can print the number and its origin together.
-
-Status of a source:
-
-* ``published``: read in the named source, or in a second one that carries it;
-* ``common practice``: a habit of the trade that has no published source;
-* ``from memory``: a published figure that was not looked up again;
-* ``own choice``: our design choice, which the household can change.
+Each is a :class:`~pottyboard.core.model.figure.Figure`, so that a paper or a help page can print
+the number and its origin together.
 """
 
 from __future__ import annotations
 
-from typing import Final, Literal
+from typing import Final
 
-Status = Literal["published", "common practice", "from memory", "own choice"]
-
-
-class Figure(float):
-    """A number with its ``unit``, ``source`` and ``status``; behaves as a float everywhere."""
-
-    unit: str
-    source: str
-    status: Status
-
-    def __new__(cls, value: float, unit: str, source: str, status: Status) -> Figure:
-        """Make the number and attach where it comes from."""
-        self = super().__new__(cls, value)
-        self.unit, self.source, self.status = unit, source, status
-        return self
-
-    def __getnewargs__(self) -> tuple[float, str, str, Status]:  # type: ignore[override]
-        """Return what a copy is made from."""
-        return float(self), self.unit, self.source, self.status
-
-
-def _published(value: float, unit: str, source: str) -> Figure:
-    return Figure(value, unit, source, "published")
-
-
-def _habit(value: float, unit: str, note: str) -> Figure:
-    return Figure(value, unit, f"common practice, no source: {note}", "common practice")
-
-
-def _own(value: float, unit: str, why: str) -> Figure:
-    return Figure(value, unit, f"our own choice: {why}", "own choice")
-
+from pottyboard.core.model.figure import Figure
+from pottyboard.core.model.figure import habit as _habit
+from pottyboard.core.model.figure import own as _own
+from pottyboard.core.model.figure import published as _published
+from pottyboard.core.model.figure import recalled as _recalled
+from pottyboard.core.model.figure import trainers as _trainers
 
 WISCONSIN: Final = "Wisconsin Humane Society, Housetraining for Adult Dogs"
 RSPCA: Final = "RSPCA, Toilet training your dog"
@@ -74,8 +41,8 @@ TOP_INTERVAL_MEDIUM: Final = _own(210, "min", "half way between the small and th
 TOP_INTERVAL_LARGE: Final = _habit(240, "min", "large adults settle at a break about every 4 h")
 TOP_INTERVAL_PRONE: Final = _habit(120, "min", "dogs prone to accidents: a break about every 2 h")
 MOST_INTERVAL_PRONE: Final = _own(150, "min", "the most that a household may set for a prone dog")
-MOST_INTERVAL: Final = _published(
-    240, "min", "Crate-training guidance matching HSUS: adults in house-training 3 to 4 h"
+MOST_INTERVAL: Final = _recalled(
+    240, "min", "crate-training guidance, taken for the HSUS's: adults in house-training 3 to 4 h"
 )
 FLOOR_INTERVAL: Final = _published(45, "min", f"{RSPCA}: every 45 min at the strictest")
 STEP: Final = _own(30, "min", "no authority gives a step; trainers use 15 min to 2 h")
@@ -83,8 +50,8 @@ CLEAR_DAYS_TO_WIDEN: Final = _own(2, "days", "two clear days in a row at the pre
 HOLDS_TO_WIDEN: Final = _own(3, "holds", "awake holds near the interval in those days")
 HOLD_NEAR_INTERVAL: Final = _own(20, "min", "a hold this much shorter still counts as evidence")
 OUTINGS_FOR_CLEAR_DAY: Final = _published(4, "outings", f"{ASPCA}: at least four outings a day")
-SILENCE_TOO_LONG: Final = _published(
-    480, "min", "Trainer digest (carriesdogwalkpetsit.com): 8 h is the limit by day at any age"
+SILENCE_TOO_LONG: Final = _trainers(
+    480, "min", "carriesdogwalkpetsit.com: 8 h is the limit by day at any age"
 )
 
 # --- When the next break is due ------------------------------------------------------------------
@@ -107,12 +74,10 @@ DIGESTION_MEDIUM: Final = _own(75, "min", "half way between the small and the la
 DIGESTION_LARGE: Final = _own(90, "min", "larger dogs hold longer after eating, by common practice")
 DIGESTION_FORGOTTEN: Final = _own(360, "min", "a meal this long ago no longer asks for a break")
 NIGHT_HOLD: Final = _published(
-    480, "min", "Daytona News-Journal humane-society column, 2019: about 8 h is usually doable"
+    480, "min", "a humane society's column of 2019-06-11 (HHS): about 8 h is usually doable"
 )
 NIGHT_HOLD_SMALL: Final = _own(360, "min", "small or prone dogs are planned for two hours less")
-NIGHT_MOST: Final = _published(
-    600, "min", "Trainer digest (carriesdogwalkpetsit.com): 8 to 10 h overnight"
-)
+NIGHT_MOST: Final = _trainers(600, "min", "carriesdogwalkpetsit.com: 8 to 10 h overnight")
 NIGHT_BREAK_NIGHTS: Final = _own(7, "nights", "the first week gets a planned break on long nights")
 NIGHT_BREAK_WORTH: Final = _own(30, "min", "closer than this to getting up, nobody is woken for it")
 NIGHT_ACCIDENT_NIGHTS: Final = _own(3, "nights", "after a wet night the planned break comes back")
@@ -222,8 +187,8 @@ MEAL_LEAD: Final = _habit(180, "min", "the morning meal about 3 h ahead of leavi
 
 # --- Away from home -------------------------------------------------------------------------------
 
-ALONE_MOST: Final = _published(
-    240, "min", "Crate-training guidance matching HSUS: adults in house-training 3 to 4 h"
+ALONE_MOST: Final = _recalled(
+    240, "min", "crate-training guidance, taken for the HSUS's: adults in house-training 3 to 4 h"
 )
 LAST_BREAK_LEAST: Final = _own(5, "min", "the last break ends before the coat is on")
 LONG_AWAY: Final = _habit(480, "min", "away 8 to 10 h: at least one break near the middle")

@@ -21,7 +21,7 @@ from pottyboard.core.health.water import Drunk, intake
 from pottyboard.core.model import figures
 from pottyboard.core.model.describe import CAUSE_WORDS, FINDING_WORDS, words_of
 from pottyboard.core.model.events import Event
-from pottyboard.core.model.figures import Figure
+from pottyboard.core.model.figure import Figure
 from pottyboard.core.model.localtime import Minutes, instant_of, minutes_of, span_words
 from pottyboard.core.model.settings import Settings
 from pottyboard.core.review.diary_views import (

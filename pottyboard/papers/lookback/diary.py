@@ -16,7 +16,7 @@ from msgspec import Struct
 
 from pottyboard.core.health.health_views import LEVEL_WORDS
 from pottyboard.core.model import figures
-from pottyboard.core.model.figures import Figure
+from pottyboard.core.model.figure import Figure
 from pottyboard.core.model.localtime import count_words, date_words, span_words
 from pottyboard.core.model.printable import printable
 from pottyboard.core.model.settings import Settings

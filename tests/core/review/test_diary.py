@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from pottyboard.core.model import figures
-from pottyboard.core.model.figures import Figure
+from pottyboard.core.model.figure import Figure
 from pottyboard.core.model.localtime import local
 from pottyboard.core.review.diary import THRESHOLDS
 from pottyboard.core.review.diary import diary as diary_of
