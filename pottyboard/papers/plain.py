@@ -5,12 +5,12 @@ Nothing here computes; every text is the wording of a ``Situation``.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Final
 
 from pottyboard.core.accidents.accident_views import PadPlan
 from pottyboard.core.engine.day_summary import DaySummary
-from pottyboard.core.health.health_views import LEVEL_WORDS
+from pottyboard.core.health.health_views import LEVEL_WORDS, Warning
 from pottyboard.core.model import figures
 from pottyboard.core.model.describe import describe
 from pottyboard.core.model.events import CLOCK_WORDS
@@ -56,14 +56,17 @@ def break_words(situation: Situation) -> str:
 def now_text(situation: Situation) -> str:
     """Return the situation as a page: the next break and why, warnings, times since, jobs."""
     lines = [_title(situation, with_clock=True), ""]
+    first = [w for w in situation.warnings if w.level == "now" and w.noted is None]
+    if first:  # a phone call comes before any break
+        lines += [*warning_lines(first), ""]
     lines += _next_break(situation)
     lines += [f"{_INDENT}! {printable(words)}" for words in situation.advice]
     lines += [f"{_INDENT}{printable(situation.reminder)}"] if situation.reminder else []
     if situation.pad:
         lines += pad_lines(situation.pad)
-    if situation.warnings:
+    if others := [w for w in situation.warnings if w not in first]:
         lines += ["", "Warnings:"]
-        lines += [f"{_INDENT}{line}" for line in warning_lines(situation)]
+        lines += [f"{_INDENT}{line}" for line in warning_lines(others)]
     lines += ["", *_where_things_stand(situation)]
     if situation.open_jobs:
         lines += ["", "To do:"]
@@ -71,9 +74,9 @@ def now_text(situation: Situation) -> str:
     return "\n".join(lines)
 
 
-def warning_lines(situation: Situation) -> Iterator[str]:
+def warning_lines(warnings: Iterable[Warning]) -> Iterator[str]:
     """Yield what each warning says to do and what raised it; a noted one keeps to one line."""
-    for warning in situation.warnings:
+    for warning in warnings:
         if warning.noted is not None:
             note = f" ({printable(warning.noted)})" if warning.noted else ""
             yield f"- noted{note}: {printable(warning.because)}"

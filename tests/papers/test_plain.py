@@ -30,6 +30,18 @@ def past(diary_page: Diary, day: int, clock: str = "12:00") -> list[str]:
 # --- Now ------------------------------------------------------------------------------------------
 
 
+def test_a_call_to_a_vet_comes_before_the_break() -> None:
+    ill = diary().on(2).all_at(*MORNING).at("07:00", "health", finding="straining")
+    text = page(now_text(ill.at("07:30", "health", finding="blood").read("12:00")))
+    assert text[2].startswith("! Phone a vet now: straining")
+    assert text[3].startswith("  straining to pee: ")
+    assert next(n for n, line in enumerate(text) if "LATE" in line) > 3
+    assert text.count(text[2]) == 1
+    assert "  ! Call your vet soon, today if you can: blood was seen." in text
+    noted = ill.at("07:40", "noted", about="straining", note="on our way")
+    assert page(now_text(noted.read("07:45")))[2].startswith("REST")
+
+
 def test_a_whole_page() -> None:
     first = diary(8, arrived="09:00").all_at("10:05 pee", "11:00 meal", "11:30 pee-inside")
     text = page(now_text(first.at("12:10", "nothing").read("12:20")))
@@ -100,7 +112,8 @@ def test_the_gravest_warning_comes_first() -> None:
     ill = diary().on(5).all_at(*MORNING).at("07:10", "health", finding="pain")
     ill = ill.at("07:12", "health", finding="straining")
     text = page(now_text(ill.read("07:20")))
-    assert text[text.index("Warnings:") + 1].startswith("  ! Phone a vet now")
+    assert text[2].startswith("! Phone a vet now")
+    assert text[text.index("Warnings:") + 1].startswith("  ! Call your vet soon")
     assert now_line(ill.read("07:20")).startswith("Bramble: call a vet now; ")
 
 

@@ -14,7 +14,7 @@ from pottyboard.board.screens.base import PageScreen, closing
 from pottyboard.board.text import words
 from pottyboard.board.text.glyphs import sign
 from pottyboard.board.widgets.large_lines import LargeLine, draw
-from pottyboard.core.health.emergency import DO, SIGNS, WITH_IT
+from pottyboard.core.health.emergency import CARE, DO, SIGNS, WITH_IT
 from pottyboard.core.model.events import CLOCK_WORDS, Clock
 from pottyboard.core.model.localtime import instant_of, minutes_of, span_words
 from pottyboard.core.view.situation import Situation
@@ -22,6 +22,8 @@ from pottyboard.core.view.situation import Situation
 CALL: Final = (LargeLine("PHONE A VET NOW", "PHONE A VET NOW"),)
 _LARGE_FROM: Final = 22
 """Rows from which there is room for large letters above the signs."""
+_AIRY_FROM: Final = 28
+"""Rows from which there is room between the parts too."""
 
 
 class EmergencyScreen(PageScreen[None]):
@@ -42,8 +44,8 @@ class EmergencyScreen(PageScreen[None]):
 
 
 def _rows(situation: Situation, width: int, height: int) -> Iterator[Content]:
-    glyphs, airy = situation.settings.board.glyphs, height >= _LARGE_FROM
-    rows = draw(CALL, width, height // 3 if airy else 1, glyphs)
+    glyphs, airy = situation.settings.board.glyphs, height >= _AIRY_FROM
+    rows = draw(CALL, width, height // 3 if height >= _LARGE_FROM else 1, glyphs)
     yield from (Content.styled(f"{row:{width}}", "bold $text-error") for row in rows)
     yield from _gap(airy)
     yield from (Content.styled(line, "bold") for line in wrap(" ".join(DO), width))
@@ -54,6 +56,8 @@ def _rows(situation: Situation, width: int, height: int) -> Iterator[Content]:
         mark = f"{sign('problem', glyphs)} "
         yield from map(Content, wrap(text, width, initial_indent=mark, subsequent_indent="  "))
     yield from map(Content, wrap(WITH_IT, width))
+    yield from _gap(airy)
+    yield from (Content.styled(line, "bold") for line in wrap(" ".join(CARE), width))
     yield from _gap(airy)
     yield Content.styled("Tell the vet", "bold dim")
     yield from map(Content, wrap(_told(situation), width))

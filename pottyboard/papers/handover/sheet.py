@@ -15,6 +15,7 @@ from typing import Final
 from msgspec import Struct
 
 from pottyboard.core.away.schedule import AwayDay, AwayPlan
+from pottyboard.core.health.emergency import CARE, SIGNS
 from pottyboard.core.model import figures
 from pottyboard.core.model.localtime import date_words, span_words
 from pottyboard.core.model.printable import printable
@@ -130,9 +131,18 @@ def _sections(settings: Settings, name: str) -> Iterator[Section]:
     cue = f'Say "{printable(home.cue)}" once, then' if home.cue else "Then"
     retry, tries = span_words(figures.AFTER_NOTHING), f"{figures.RETRIES:g}"
     yield Section(
+        "Call the vet now, at night too",
+        (
+            f"Any one of these: {'; '.join(SIGNS)}.",
+            " ".join(CARE),
+        ),
+    )
+    yield Section(
         "On arrival",
         (
-            f"Straight out to the spot{spot}. No greeting before that.",
+            f"Let {name} come to you: no reaching over, no cornering, no taking food away. It "
+            "growls, hides or blocks the door: stop, step back, call us.",
+            f"Straight to the spot{spot}. Lead on before the door opens; greet later.",
             f"{cue} stand still for up to {span_words(figures.TRY_LASTS)}, on the lead.",
             "When it comes: praise at once, out there. Then stay out a little.",
             "Back in: fresh water, a look at the floor in every room.",
@@ -142,21 +152,19 @@ def _sections(settings: Settings, name: str) -> Iterator[Section]:
     )
     yield Section(
         "Watch for",
-        ("Going to the door, sniffing about, circling, pacing, whining: out at once.",),
-    )
-    yield Section(
-        "Nothing came",
         (
-            f"Keep {name} on the lead or in arm's reach, and try again after {retry}, up to "
-            f"{tries} times. Still nothing: tell us before you leave.",
+            "Going to the door, sniffing about, circling, pacing, whining: out at once.",
+            f"Nothing came: keep {name} on the lead beside you or in arm's reach, never tethered "
+            f"alone, and try again after {retry}, up to {tries} times. Still nothing: tell us "
+            "before you leave.",
         ),
     )
     yield Section(
         "An accident",
         (
-            "Seen: one clap, calmly out, praise if the rest comes there. Found: no scolding, it "
-            "teaches nothing.",
-            "Enzyme cleaner, never ammonia; soak it up first. Note the place.",
+            "Seen: one quiet “ah”, calmly out, praise if the rest comes there. Found: no scolding, "
+            "it teaches nothing; call it away, never drag it by the collar.",
+            "Enzyme cleaner, never ammonia; never mix cleaners. Note the place.",
             *(("On the pad: no accident and no fuss, a fresh one where it lay.",) * home.pads),
         ),
     )
@@ -171,9 +179,8 @@ def _sections(settings: Settings, name: str) -> Iterator[Section]:
     yield Section(
         "Call",
         (
-            "The vet now: straining or crying with little or no pee, or collapse.",
-            "The vet today, and us: blood, pain, many tiny pees, vomiting, diarrhoea, no pee for "
-            "a day, much more drinking than usual.",
+            "The vet today, and us: blood, pain, many tiny pees, vomiting, diarrhoea, "
+            "straining to pass stool, no pee for a day, much more drinking than usual.",
             f"Us: {name} is distressed when left, you cannot come, or anything seems odd. No "
             "punishment, no medicine and never less water.",
         ),
@@ -184,21 +191,27 @@ def _sections(settings: Settings, name: str) -> Iterator[Section]:
 
 
 def sheet_text(page: Sheet) -> str:
-    """Return the sheet as plain text of at most 80 columns."""
+    """Return the sheet as plain text of at most 80 columns, set close where it is long."""
+    roomy = _lines(page, [""])
+    lines = roomy if len(roomy) <= MOST_LINES else _lines(page, [])
+    return "\n".join(lines) + "\n"
+
+
+def _lines(page: Sheet, gap: list[str]) -> list[str]:
+    """Return its lines, with ``gap`` above each section."""
     lines = [page.title.upper() if page.title.isascii() else page.title, ""]
     lines += wrapped(page.about)
     lines += ["", *wrapped(f"! {page.warning}", "  "), "", "WHEN"]
     for row in page.rows:
         lines += wrapped(f"{_padded(row.when)} {'; '.join(row.what)}", " " * (_LABEL + 3), "  ")
     for section in page.sections:
-        lines += ["", section.title.upper()]
+        lines += [*gap, section.title.upper()]
         for line in section.lines:
             mark = "  [ ] " if section.ticks else "  "
             lines += wrapped(line, " " * len(mark), mark)
-    lines += ["", "PHONE NUMBERS (by hand)"]
+    lines += [*gap, "PHONE NUMBERS (by hand)"]
     lines += [f"  {_padded(blank)} {'_' * 40}" for blank in page.blanks]
-    lines += ["", page.made]
-    return "\n".join(lines) + "\n"
+    return [*lines, *gap, page.made]
 
 
 def _padded(text: str) -> str:

@@ -33,6 +33,7 @@ def test_found_says_nothing_to_the_dog_and_cleans() -> None:
     """Useless even seconds later: Arizona Humane Society (published)."""
     words = " ".join(first_words(True)).lower()
     assert "nothing to the dog" in words
+    assert "call it away, never drag it" in words
     assert "enzyme" in words
     assert "noise" not in words
 

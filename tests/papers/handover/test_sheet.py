@@ -15,6 +15,7 @@ from rich.cells import cell_len
 
 from pottyboard.core.away.outlook import outlook
 from pottyboard.core.away.visits import plan_visits
+from pottyboard.core.health.emergency import CARE, SIGNS
 from pottyboard.core.model.questions import default_answers, settings_from
 from pottyboard.core.model.settings import Settings
 from pottyboard.papers.handover.sheet import MOST_LINES, Sheet, SheetError, sheet, sheet_text
@@ -63,8 +64,29 @@ def test_it_says_when_how_and_whom_to_call() -> None:
         "Sat 7 to Sun 8 Mar        no visit", "by the hedge", '"go busy"', "up to 5 min",
         "praise at once", "try again after 15 min", "no\n  scolding", "never ammonia",
         "12:10 pee, 12:14 poop, water, all calm", "sniffing about, circling, pacing, whining",
-        "straining or crying with little or no pee", "Household                 ____",
+        "straining to pass stool", "Household                 ____",
         "break at least every 2 h 30", "07:00, 17:30",
+    ):  # fmt: skip
+        assert said in text, said
+
+
+def test_every_sign_of_an_emergency_comes_before_all_else_that_is_to_do() -> None:
+    """The helper is alone with the dog. First aid is from memory, straining texvetpets.org."""
+    text = " ".join(sheet_text(page()).split())
+    assert len(SIGNS) == 7
+    for said in (*SIGNS, *CARE):
+        assert said in text
+        assert text.index(said) < text.index("ON ARRIVAL")
+
+
+def test_the_helper_is_told_how_not_to_be_bitten() -> None:
+    """Common practice, no source."""
+    text = " ".join(sheet_text(page()).split())
+    for said in (
+        "Let Bramble come to you: no reaching over, no cornering, no taking food away",
+        "growls, hides or blocks the door: stop, step back, call us",
+        "Lead on before the door opens", "never drag it by the collar", "never mix cleaners",
+        "never tethered alone",
     ):  # fmt: skip
         assert said in text, said
 
