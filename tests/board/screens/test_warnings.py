@@ -107,6 +107,27 @@ async def test_straining_opens_the_emergency_page_at_once(tmp_path: Path) -> Non
         assert "▲ Phone a vet now" in board.text
 
 
+@pytest.mark.parametrize("size", [(60, 20), (80, 24), (120, 40)])
+async def test_a_call_to_a_vet_stands_above_the_break(
+    tmp_path: Path, size: tuple[int, int]
+) -> None:
+    house = Kitchen(tmp_path).at("10:00").wrote("09:05 pee").wrote("09:30 health", finding="blood")
+    async with house.board(*size) as board:
+        assert "blood" not in board.lines[1], "only what cannot wait goes first"
+        house.wrote("09:40 health", finding="straining")
+        await board.tick()
+        assert "▲ Phone a vet now" in board.lines[1]
+        assert board.text.count("Phone a vet now") == 1
+
+
+async def test_straining_to_pass_stool_is_one_key_and_opens_no_emergency(tmp_path: Path) -> None:
+    house = Kitchen(tmp_path).at("10:00").wrote("09:05 pee")
+    async with house.board() as board:
+        await board.press("r", "h", "t", "enter")
+        assert house.last.finding == "straining-stool"
+        assert "Tell your vet at the next chance" in board.text
+
+
 # --- The line, without a screen -------------------------------------------------------------------
 
 
