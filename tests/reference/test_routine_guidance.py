@@ -171,7 +171,7 @@ def test_the_dog_s_age_in_months_makes_no_adult_s_interval() -> None:
 
     The set-up does not even ask for months: only whether the dog is under twelve of them.
     """
-    intervals = {start_interval(household(15, age=age).dog) for age in ("young", "adult", "senior")}
+    intervals = {start_interval(household(15, age=age).dog) for age in ("young", "adult")}
     assert intervals == {120}
 
 

@@ -20,7 +20,18 @@ StepCause = Literal["start", "wider", "narrower", "household"]
 
 def start_interval(dog: Dog) -> float:
     """Return the interval of the first days in minutes."""
-    return figures.START_INTERVAL_PRONE if dog.prone else figures.START_INTERVAL
+    return figures.START_INTERVAL_SHORT if short_start(dog) else figures.START_INTERVAL
+
+
+def short_start(dog: Dog) -> str:
+    """Return why a dog begins with the shorter interval, empty where it does not."""
+    reasons = {
+        "prone to accidents": dog.prone,
+        f"under {figures.TOY_BELOW_KG:g} kg": dog.weight_kg < figures.TOY_BELOW_KG,
+        "a senior": dog.age == "senior",
+        "on a medicine that makes it pass more water": "water-medicine" in dog.conditions,
+    }
+    return ", ".join(words for words, holds in reasons.items() if holds)
 
 
 def top_interval(dog: Dog) -> float:
@@ -89,7 +100,7 @@ def is_early(due: Minutes, outing: Minutes) -> bool:
 def opening(dog: Dog, at: Minutes) -> Step:
     """Return the first interval, from the arrival on."""
     start = start_interval(dog)
-    why = "prone to accidents" if dog.prone else "everyone starts there"
+    why = short_start(dog) or "everyone starts there"
     return Step(at, start, start, "start", f"{span_words(start)} to begin with: {why}.")
 
 

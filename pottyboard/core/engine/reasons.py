@@ -200,10 +200,12 @@ def _night(context: RuleContext) -> Minutes | None:
     facts, plan = context.facts, context.plan
     if context.sleep != "night":
         return None
-    since = max(facts.last_pee or 0.0, facts.last_out or 0.0)
+    since = facts.last_pee or 0.0
     if since < plan.start:
         since = plan.bed
     due = since + min(_night_by_rule(context), _night_by_log(context))
+    if (facts.last_out or 0.0) >= due - figures.SERVES_WITHIN:
+        due = (facts.last_out or 0.0) + figures.NIGHT_AGAIN
     return due if due < plan.next_up - figures.NIGHT_BREAK_WORTH else None
 
 

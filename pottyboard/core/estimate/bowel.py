@@ -105,9 +105,9 @@ class Bowel(Struct, frozen=True, dict=True):
         """Return the chance that stool comes indoors by ``at`` that became ready after ``since``,
         by the dog's hours.
 
-        Soon after a ``stool`` there is little for the next one.
+        Soon after a ``stool`` there is little for the next one. The whole wait counts, so that the
+        chance never falls while nobody goes out.
         """
-        since = max(since, at - _LAST)
         expected, start = 0.0, since
         while start < at:
             end = min(start + _SLICE, at)

@@ -35,7 +35,9 @@ KG_PER_POUND: Final = _published(0.45359237, "kg", "International yard and pound
 # --- The interval and how it grows --------------------------------------------------------------
 
 START_INTERVAL: Final = _published(120, "min", f"{FOSTER}: at most 2 h while a new dog settles")
-START_INTERVAL_PRONE: Final = _own(90, "min", "a dog prone to accidents starts half an hour lower")
+START_INTERVAL_SHORT: Final = _own(
+    90, "min", "prone, under 4 kg, senior, or on a medicine that makes it pass more water"
+)
 TOP_INTERVAL_SMALL: Final = _habit(180, "min", "small adults settle at a break about every 3 h")
 TOP_INTERVAL_MEDIUM: Final = _own(210, "min", "half way between the small and the large dog")
 TOP_INTERVAL_LARGE: Final = _habit(240, "min", "large adults settle at a break about every 4 h")
@@ -144,6 +146,7 @@ NIGHT_LIMIT: Final = _own(
     "a wet night is risked sooner than somebody is woken "
     "(simulated dogs: 0.34 instead of 0.61 of a timetable's accidents)",
 )
+NIGHT_AGAIN: Final = _own(120, "min", "a night break that brought nothing is tried again so late")
 NIGHT_LEAST: Final = _own(120, "min", "nobody is woken for the log sooner than this")
 STOOLS_TO_KNOW: Final = _own(
     4, "stools", "from then on the dog's own digestion replaces the default"

@@ -14,7 +14,7 @@ from pottyboard.core.engine.days import Day
 from pottyboard.core.model import figures
 from pottyboard.core.model.settings import Settings
 from pottyboard.core.review.sentence import Number, Sentence, bare, count, length, sentence, share
-from pottyboard.core.statistics.proportion import exact_bound_after_none
+from pottyboard.core.statistics.proportion import bound_after_none
 from pottyboard.core.view.situation_views import Situation
 
 MONTH: Final = 30
@@ -169,7 +169,7 @@ def _bound(streak: int) -> list[Sentence]:
             "{streak} in a row, and still the true chance of an accident on a day could be as high "
             "as {bound}: few days prove little.",
             count("streak", streak, "clear day"),
-            share("bound", exact_bound_after_none(streak)),
+            share("bound", bound_after_none(streak)),
         )
     ]
 

@@ -13,7 +13,7 @@ from pottyboard.core.model import figures
 from pottyboard.core.model.localtime import instant_of
 from pottyboard.core.review.sentence import Sentence, bare, count, day, length, sentence, share
 from pottyboard.core.review.tally import Tally
-from pottyboard.core.statistics.proportion import CONFIDENCE, exact_bound_after_none
+from pottyboard.core.statistics.proportion import CONFIDENCE, bound_after_none
 from pottyboard.core.view.situation_views import Change, Situation
 
 RANGE_SURE: Final = 0.8
@@ -146,7 +146,7 @@ def _streak(seen: Situation, known: Sequence[Day]) -> Iterator[Sentence]:
             "{clean} in a row still leave room for an accident on up to {bound} of days ({sure} "
             "sure).",
             count("clean", seen.streak_days, "clear day"),
-            share("bound", exact_bound_after_none(seen.streak_days)),
+            share("bound", bound_after_none(seen.streak_days)),
             share("sure", CONFIDENCE),
         )
 

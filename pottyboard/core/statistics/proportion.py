@@ -5,37 +5,18 @@ from __future__ import annotations
 import math
 
 CONFIDENCE = 0.95
-RULE_OF_THREE_FROM = 30
-"""Trials from which three over their number is close enough. Source: Eypasch and others, BMJ
-1995;311:619-620, as carried by errickson.net (published)."""
 
 
-def exact_bound_after_none(trials: float, confidence: float = CONFIDENCE) -> float:
+def bound_after_none(trials: float, confidence: float = CONFIDENCE) -> float:
     """Return the highest true rate that still leaves none in ``trials`` a fair chance.
 
-    That chance is 1 - ``confidence``, so the bound is 1 - (1 - confidence) ** (1 / trials); with no
-    trials it is 1. Raises ValueError for negative trials or a confidence not between 0 and 1.
+    That chance is 1 - ``confidence``, so the bound is 1 - (1 - confidence) ** (1 / trials), exact
+    at every number; with no trials it is 1. Raises ValueError for negative trials or a confidence
+    not between 0 and 1.
     """
     _check(trials, confidence)
     # The last line is the same bound, exact also where it is tiny.
     return 1.0 if trials == 0 else -math.expm1(math.log1p(-confidence) / trials)
-
-
-def rule_of_three(trials: float) -> float:
-    """Return three over ``trials``, at most 1: the quick 95 % bound after none in many.
-
-    Source: Hanley and Lippman-Hand, JAMA 1983;249:1743-1745, as carried by Jovanovic and Levy, Am
-    Stat 1997;51:137-139 (published). Raises ValueError for negative trials.
-    """
-    _check(trials, CONFIDENCE)
-    return min(1.0, 3 / trials) if trials else 1.0
-
-
-def bound_after_none(trials: float) -> float:
-    """Return the 95 % bound to show after none in ``trials``: exact, from 30 on three over them."""
-    if trials < RULE_OF_THREE_FROM:
-        return exact_bound_after_none(trials)
-    return rule_of_three(trials)
 
 
 def wilson(count: float, trials: float, confidence: float = CONFIDENCE) -> tuple[float, float]:

@@ -13,14 +13,13 @@ from tests.core.hard_days.rows import Board, Check, asked, at, row, written
 
 START = (
     row("under-4-kg", "§4: 1.5 h under 4 kg",
-        "d1 06:30 up; 06:36 pee", Board("d1 06:40", interval=90, due="08:06", top=180), kg=3.5,
-        red=True),
+        "d1 06:30 up; 06:36 pee", Board("d1 06:40", interval=90, due="08:06", top=180), kg=3.5),
     row("a-senior", "§4: 1.5 h for a senior; its top one step less",
         "d1 06:30 up; 06:36 pee", Board("d1 06:40", interval=90, due="08:06", top=180),
-        age="senior", red=True),
+        age="senior"),
     row("on-a-medicine", "§4: 1.5 h on a medicine that makes it pass more water",
         "d1 06:30 up; 06:36 pee", Board("d1 06:40", interval=90, due="08:06", top=210),
-        conditions=frozenset({"water-medicine"}), red=True),
+        conditions=frozenset({"water-medicine"})),
     row("in-heat", "§4: 1.5 h for the four that it names, 2 h for the others",
         "d1 06:30 up; 06:36 pee", Board("d1 06:40", interval=120, top=210),
         conditions=frozenset({"in-heat"})),

@@ -118,7 +118,7 @@ SIGNS = (
 NIGHTS = (
     row("night-break-from-the-last-pee", "§3: counted from the last pee, not from the last outing",
         "d1 06:30 up; 06:35 pee; 20:00 pee; 22:30 nothing; 22:40 settled night",
-        Board("d1 23:10", due="d2 04:00", reasons=("night",), state=("asleep",)), red=True),
+        Board("d1 23:10", due="d2 04:00", reasons=("night",), state=("asleep",))),
     row("night-break-of-a-small-dog", "§3: small or prone 6 h",
         "d1 06:30 up; 06:35 pee; 22:25 pee; 22:35 settled night",
         Board("d1 23:10", due="d2 04:25", reasons=("night",), state=("asleep",)), kg=8),

@@ -66,7 +66,7 @@ SHORT_HOLDS = "06:30 up; 06:40-21:40/0:45 pee; 22:30 pee; 22:40 settled"
 
 BOUND = (
     row("the-bound-after-none", "§5: the exact bound 1 − 0.05^(1/n) at every n",
-        "d1 06:30 up", _exact_and_falling, red=True),
+        "d1 06:30 up", _exact_and_falling),
     row("holds-of-45-minutes", "§5: nothing is said beyond 1.5 times the longest dry hold",
         f"d1-4 {SHORT_HOLDS}; d5 06:30 up; 06:40 pee",
         nothing_past("d5 07:00"), learn=True, red=True),
@@ -86,7 +86,7 @@ CHANCE = (
         chance_never_falls("d6 06:40", "d6 12:00"), learn=True),
     row("chance-over-a-whole-day", "§5: counted for the whole wait since the last pee or stool",
         "d1-5 CLEAR; d6 06:30 up; 06:35 pee; 07:00 meal",
-        chance_never_falls("d6 12:00", "d6 22:10"), learn=True, red=True),
+        chance_never_falls("d6 12:00", "d6 22:10"), learn=True),
     row("chance-after-an-afternoon-outing", "§5: the chance never falls while nobody goes out",
         "d1-5 CLEAR; d6 06:30 up; 06:35 pee; 07:00 meal; 09:00 pee; 12:00 pee",
         chance_never_falls("d6 12:00", "d6 22:10"), learn=True),

@@ -100,7 +100,7 @@ def test_figures_that_depend_on_each_other() -> None:
     )
     assert medium == (small + large) / 2
     assert figures.DIGESTION_MEDIUM == (figures.DIGESTION_SMALL + figures.DIGESTION_LARGE) / 2
-    assert figures.FLOOR_INTERVAL < figures.START_INTERVAL_PRONE < figures.START_INTERVAL < small
+    assert figures.FLOOR_INTERVAL < figures.START_INTERVAL_SHORT < figures.START_INTERVAL < small
     assert large == figures.MOST_INTERVAL
     assert figures.TOP_INTERVAL_PRONE < figures.MOST_INTERVAL_PRONE < small
     assert figures.REST_AFTER_SUCCESS <= figures.SERVES_WITHIN < figures.AFTER_MEAL
