@@ -68,7 +68,7 @@ def _hold(context: RuleContext) -> Minutes | None:
     facts, interval = context.facts, context.interval
     if context.sleep == "night":
         return None
-    pee = facts.last_pee
+    pee = context.last_pee
     since = facts.last_out if pee is None else pee + interval
     due = max(since or 0.0, context.awake_since)
     tried = facts.dry_out
@@ -225,16 +225,17 @@ def _night_by_log(context: RuleContext) -> float:
 
 def _model(context: RuleContext) -> Minutes | None:
     facts = context.facts
-    if context.estimate is None or facts.last_pee is None or context.sleep == "night":
+    pee = context.last_pee
+    if context.estimate is None or pee is None or context.sleep == "night":
         return None
     if not context.estimate.has_enough:
         return None
-    start = max(facts.last_pee, facts.last_out or 0.0) + figures.MODEL_LEAST
+    start = max(pee, facts.last_out or 0.0) + figures.MODEL_LEAST
     start = max(start, context.awake_since)
     end = _hold(context)
     if end is None or end <= start:
         return None
-    risk = risk_now(context.estimate, facts, context.now)
+    risk = risk_now(context.estimate, facts, context.now, pee)
     return risk.latest(limit_of(context.settings), start, end)
 
 
@@ -253,6 +254,8 @@ def _hold_words(context: RuleContext, at: Minutes) -> str:
     facts, zone_clock = context.facts, context.clock
     if facts.last_pee is None:
         return "no pee logged yet"
+    if facts.last_small is not None and at > facts.last_pee + context.interval:
+        return f"half the interval after the small pee at {zone_clock(facts.last_small)}"
     if facts.dry_out is not None and at > facts.last_pee + context.interval:
         return f"no pee since {zone_clock(facts.last_pee)}, in spite of an outing"
     return (

@@ -8,6 +8,7 @@ from msgspec import Struct
 
 from pottyboard.core.estimate.learning import Estimate, ready_prior
 from pottyboard.core.log.state import LogState, Sleep
+from pottyboard.core.model import figures
 from pottyboard.core.model.localtime import Minutes, clock_words
 from pottyboard.core.model.plan import DayPlan
 from pottyboard.core.model.settings import Settings
@@ -35,6 +36,14 @@ class RuleContext(Struct, frozen=True):
     def clock(self, at: Minutes) -> str:
         """Return the local clock time of an instant."""
         return clock_words(at, self.settings.zone)
+
+    @property
+    def last_pee(self) -> Minutes | None:
+        """The last pee as the hold counts: a small one outside sets it back by half an interval."""
+        pee, small = self.facts.last_pee, self.facts.last_small
+        if small is None:
+            return pee
+        return max(pee or 0.0, small - self.interval * figures.SMALL_PEE_SHARE)
 
     @property
     def sleep(self) -> Sleep:

@@ -64,14 +64,15 @@ class Risk(Struct, frozen=True):
         return start + low
 
 
-def risk_now(estimate: Estimate, facts: LogState, now: Minutes) -> Risk:
-    """Return the risk as it stands at ``now``."""
-    pee, held = facts.last_pee, 0.0
+def risk_now(estimate: Estimate, facts: LogState, now: Minutes, pee: Minutes | None) -> Risk:
+    """Return the risk as it stands at ``now``; ``pee`` is the last pee as the hold counts."""
+    held = 0.0
     if pee is not None:
         asleep = facts.asleep_in_hold(now)
         saved = asleep - hold_minutes(0, asleep)
-        if facts.dry_out is not None and facts.dry_out > pee:
-            held = max(0.0, facts.dry_out - pee - saved)
+        dry = max(facts.dry_out or 0.0, facts.last_small or 0.0)
+        if dry > pee:
+            held = max(0.0, dry - pee - saved)
         pee += saved
     out = facts.bare_out or 0.0
     meals = tuple((meal, max(meal, out)) for meal in facts.waiting_meals)

@@ -16,8 +16,9 @@ from pottyboard.core.model.plan import DayPlan
 def waits_ended_by(facts: LogState, event: Event, plan: DayPlan) -> Iterator[Wait]:
     """Yield the waits that ``event`` ends; ``facts`` stand just before it."""
     resets = event.row.resets
-    if "pee" in resets and facts.last_pee is not None:
-        hold = _hold(facts, event, plan, facts.last_pee)
+    since = facts.last_small or facts.last_pee
+    if since is not None and (event.empties_bladder or event.is_small_pee):
+        hold = _hold(facts, event, plan, since)
         if not (hold.how == "out" and hold.length <= figures.ONE_OUTING):
             yield hold
     if "poop" in resets:

@@ -29,6 +29,7 @@ def for_the_night(settled: Event, plan: DayPlan) -> bool:
 class LogState:
     """The running facts, instants in epoch minutes; None where the log says nothing yet.
 
+    ``last_pee`` is the last pee that emptied the bladder, ``last_small`` a small one outside since.
     ``empties`` counts the outings in a row that brought nothing; ``dry_out`` is the last outing, if
     it brought no pee since, ``bare_out`` the last one without stool and ``bare_before`` the one
     before that. ``asks_up`` is the last waking that asks for a break; ``fed``, ``drank``,
@@ -44,6 +45,7 @@ class LogState:
     """
 
     last_pee: Minutes | None = None
+    last_small: Minutes | None = None
     last_poop: Minutes | None = None
     last_meal: Minutes | None = None
     last_water: Minutes | None = None
@@ -91,7 +93,7 @@ class LogState:
     def since(self, now: Minutes) -> dict[Clock, float | None]:
         """Return the minutes since each clock was last set back, None where it never was."""
         last: dict[Clock, Minutes | None] = {
-            "pee": self.last_pee,
+            "pee": self.last_small or self.last_pee,
             "poop": self.last_poop,
             "meal": self.last_meal,
             "water": self.last_water,

@@ -15,7 +15,7 @@ from pottyboard.core.log.places import marked, named_alike
 from pottyboard.core.log.state import LogState, for_the_night
 from pottyboard.core.log.waits import Hold, Wait
 from pottyboard.core.model import figures
-from pottyboard.core.model.events import ILLNESS, KINDS, Event
+from pottyboard.core.model.events import DRIBBLES, ILLNESS, KINDS, Event
 from pottyboard.core.model.localtime import Minutes
 from pottyboard.core.model.plan import DayPlan
 
@@ -40,9 +40,11 @@ def take_in(facts: LogState, event: Event, plan: DayPlan) -> tuple[Wait, ...]:
     own = BY_KIND.get(event.kind)
     if own is not None:
         own(facts, event, plan)
-    if "pee" in row.resets:
-        facts.last_pee, facts.dry_out = event.t, None
+    if event.empties_bladder:
+        facts.last_pee, facts.last_small, facts.dry_out = event.t, None, None
         facts.nap_in_hold, facts.night_in_hold = 0.0, False
+    elif event.is_small_pee:
+        facts.last_small, facts.dry_out = event.t, None
     if "poop" in row.resets:
         facts.last_poop, facts.meals = event.t, ()
     return ended
@@ -121,6 +123,8 @@ def _go(facts: LogState, event: Event, plan: DayPlan) -> None:
 
 def _have_accident(facts: LogState, event: Event, plan: DayPlan) -> None:
     facts.last_accident, facts.sign = event.t, None
+    if event.cause in DRIBBLES:
+        return
     if facts.by_night(event, plan):
         facts.last_night_accident = event.t
     if "pee" in event.row.resets:

@@ -130,6 +130,18 @@ class Event:
         )
 
     @property
+    def is_small_pee(self) -> bool:
+        """Whether the dog peed outside and only little came: that empties the bladder in part."""
+        return self.amount == "small" and self.went_out and "pee" in self.row.resets
+
+    @property
+    def empties_bladder(self) -> bool:
+        """Whether the clock of the hold starts anew with it: a mark, a greeting dribble, a leak and
+        a small pee outside leave it running."""
+        spared = self.cause in DRIBBLES or self.is_small_pee
+        return "pee" in self.row.resets and not spared
+
+    @property
     def counts_against_plan(self) -> bool:
         """Whether this accident can move the interval.
 
@@ -187,6 +199,8 @@ SIGNS: Final = ("door", "sniffing", "circling", "pacing", "whining")
 SLEEPS: Final = ("nap", "night")
 OTHER_CAUSES: Final = ("marking", "greeting", "leak", "unwell")
 """Causes that are no matter of the plan: upright and small, at a greeting, asleep, an illness."""
+DRIBBLES: Final = ("marking", "greeting", "leak")
+"""Causes of which no bladder is emptied."""
 SPARING_CAUSES: Final = (*OTHER_CAUSES, "woke")
 """Causes that do not move the interval: those, and right after waking."""
 CAUSES: Final = (

@@ -93,6 +93,9 @@ ONE_OUTING: Final = _own(10, "min", "entries this close together belong to one o
 SHARE_AFTER_DRY_OUTING: Final = _own(
     0.5, "of the interval", "an outing in time that brought no pee: ask again at half the interval"
 )
+SMALL_PEE_SHARE: Final = _own(
+    0.5, "of the interval", "after a small pee a break at half the interval, or when it was due"
+)
 QUIET_AFTER_OUTING: Final = _own(
     15, "min", "quiet this long after bedtime and the last outing: taken to sleep for the night"
 )

@@ -140,11 +140,11 @@ def _hold_day(settings: Settings, day: Day) -> HoldDay:
 
 def risk_estimate(context: RuleContext, due: Minutes) -> RiskEstimate | None:
     """Return the risk now, at the next break ``due`` and over the next four hours."""
-    pee = context.facts.last_pee
+    pee = context.last_pee
     over_night = context.sleep == "night" or pee is None or pee < context.awake_since
     if context.estimate is None or pee is None or over_night:
         return None
-    risk = risk_now(context.estimate, context.facts, context.now)
+    risk = risk_now(context.estimate, context.facts, context.now, pee)
     # The curve's instants stand still while the clock moves, so that nothing is worked out twice.
     first = pee + CURVE_STEP * ((context.now - pee) // CURVE_STEP)
     instants = [first + CURVE_STEP * step for step in range(CURVE_AHEAD // CURVE_STEP + 1)]

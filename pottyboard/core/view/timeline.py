@@ -84,7 +84,8 @@ def look_ahead(context: RuleContext, away: AwayToday = ALL_HOME) -> Iterator[Exp
 def _bring(facts: LogState, at: Minutes, codes: Iterable[Code]) -> None:
     """Let an outing at ``at``, for the reasons ``codes``, bring what they ask for."""
     facts.last_out = facts.last_success = facts.last_pee = facts.last_active = at
-    facts.dry_out, facts.sign, facts.empties = None, None, 0
+    facts.last_small = facts.dry_out = facts.sign = None
+    facts.empties = 0
     if "digestion" in codes:
         facts.meals, facts.last_poop = (), at
     else:

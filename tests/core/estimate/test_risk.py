@@ -33,7 +33,7 @@ def estimate(*waits: Wait) -> Estimate:
 def risk(page: Diary, clock: str) -> Risk:
     """Return the risk at a clock time, for a dog whose waits are ``KNOWN``."""
     facts = page.days(clock)[-1].facts
-    return risk_now(estimate(*KNOWN), facts, minutes_of(page.instant(clock)))
+    return risk_now(estimate(*KNOWN), facts, minutes_of(page.instant(clock)), facts.last_pee)
 
 
 def minute(page: Diary, clock: str) -> float:
