@@ -35,9 +35,9 @@ class LogScreen(Screen[ScreenResultType]):
     Everything that a person wrote reaches the screen as plain text.
     """
 
-    def __init__(self, entries: Entries, id: str | None = None) -> None:
+    def __init__(self, entries: Entries, id: str | None = None, classes: str = "") -> None:
         """Read from ``entries`` and write to it."""
-        super().__init__(id=id)
+        super().__init__(id=id, classes=classes)
         self.entries = entries
 
     # --- What a subclass says ---------------------------------------------------------------------

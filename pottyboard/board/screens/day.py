@@ -57,6 +57,9 @@ _HEIGHTS: Final = [
     (52, "-h52"),
 ]
 
+_NIGHT: Final = "-night"
+_TO_CLEAN: Final = "-to-clean"
+
 _SECOND: Final = 1.0
 
 _KEYS_UNDER_WAY: Final = 16
@@ -71,6 +74,13 @@ def _class_for(cells: int, breakpoints: list[tuple[int, str]]) -> str:
     return [name for least, name in breakpoints if least <= cells][-1]
 
 
+def _looks(now: Situation) -> set[str]:
+    """Return the classes that a situation gives to the screen."""
+    if now.asleep == "night" and words.face(now).state == "asleep":
+        return {_NIGHT}
+    return {_TO_CLEAN} if any(job.code == "clean" for job in now.open_jobs) else set()
+
+
 class DayScreen(EditableScreen[None]):
     """Presents the situation; every number on it comes from there."""
 
@@ -83,8 +93,9 @@ class DayScreen(EditableScreen[None]):
 
         ``others`` are the other dogs of the home, whose next break is named in the top line.
         """
-        super().__init__(entries, "day")
-        self.add_class(_class_for(size.width, _WIDTHS), _class_for(size.height, _HEIGHTS))
+        # Classes from the beginning: each one that comes later styles the whole screen anew.
+        sizes = (_class_for(size.width, _WIDTHS), _class_for(size.height, _HEIGHTS))
+        super().__init__(entries, "day", " ".join((*sizes, *_looks(entries.situation))))
         self._others = others
         self._alerts = Alerts()
         self._keys = EntryKeys(self)
@@ -221,14 +232,11 @@ class DayScreen(EditableScreen[None]):
             return
         if self._alerts.rings(now):
             self.app.bell()
-        face = words.face(now)
-        night = face.state == "asleep" and now.asleep == "night"
-        self.set_class(night, "-night")
-        to_clean = any(job.code == "clean" for job in now.open_jobs)
-        self.set_class(to_clean and not night, "-to-clean")
-        compact = self._is_compact
+        looks, compact = _looks(now), self._is_compact
+        for look in (_NIGHT, _TO_CLEAN):
+            self.set_class(look in looks, look)
         self.query_one(TopLine).show(words.title(now), self._right_ends())
-        self.query_one(Countdown).show(face, now.settings.board.glyphs)
+        self.query_one(Countdown).show(words.face(now), now.settings.board.glyphs)
         self.query_one(WarningLine).show(now)
         self.query_one("#why", WholeLines).show(self._why())
         self.query_one("#since", Static).update(since(now, compact), layout=False)

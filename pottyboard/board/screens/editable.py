@@ -21,9 +21,9 @@ class EditableScreen(LogScreen[ScreenResultType]):
 
     AUTO_FOCUS = ""
 
-    def __init__(self, entries: Entries, id: str) -> None:
+    def __init__(self, entries: Entries, id: str, classes: str = "") -> None:
         """Begin without a selection."""
-        super().__init__(entries, id)
+        super().__init__(entries, id, classes)
         self.chosen = ""
 
     def change(self, work: Callable[[], str], *, can_undo: bool = True) -> None:
