@@ -87,7 +87,7 @@ class Kitchen:
         )
         async with app.run_test(size=(width, height), notifications=True) as pilot:
             await pilot.pause()
-            # A second passes when a test says so, never in between by itself.
+            # The clock is looked at when a test says so, never in between by itself.
             app.screen_stack[0]._pulse.stop()  # type: ignore[attr-defined]
             yield Board(app, pilot)
 
@@ -116,7 +116,7 @@ class Board:
         return await self.press(*("space" if letter == " " else letter for letter in text))
 
     async def tick(self) -> str:
-        """Let the second pass in which the board looks at the clock and the log."""
+        """Let the board look at the clock and the log."""
         day = self.app.screen_stack[0]
         day._beat()  # type: ignore[attr-defined]
         await self.pilot.pause()

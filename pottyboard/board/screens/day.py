@@ -60,7 +60,8 @@ _HEIGHTS: Final = [
 _NIGHT: Final = "-night"
 _TO_CLEAN: Final = "-to-clean"
 
-_SECOND: Final = 1.0
+_BEAT: Final = 2.0
+"""Seconds from one look at clock and log to the next; every minute begins with one."""
 
 _KEYS_UNDER_WAY: Final = 16
 """Keys that may be on their way to the app at one time."""
@@ -126,8 +127,12 @@ class DayScreen(EditableScreen[None]):
     # --- Time -------------------------------------------------------------------------------------
 
     def on_mount(self) -> None:
-        """Start the one timer, a beat at the start of every second of the wall clock."""
-        self._pulse = self.set_timer(_SECOND - time.time() % _SECOND, self._beat)
+        """Start the one timer, in step with the wall clock."""
+        self._pulse = self.set_timer(_BEAT - time.time() % _BEAT, self._begin)
+
+    def _begin(self) -> None:
+        self._pulse = self.set_interval(_BEAT, self._beat)
+        self._beat()
 
     def on_screen_resume(self) -> None:
         """Look at once when a dialog or another screen has closed: it may have saved something."""
@@ -136,8 +141,6 @@ class DayScreen(EditableScreen[None]):
 
     def _beat(self) -> None:
         """Look whether anything has happened, under a dialog or another screen too."""
-        self._pulse.stop()
-        self._pulse = self.set_timer(_SECOND - time.time() % _SECOND, self._beat)
         if self.entries.is_stale():
             self.tick()
 
