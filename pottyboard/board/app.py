@@ -194,12 +194,16 @@ class BoardApp(App[int]):
         self.push_screen(SetupScreen(self._household, None, self._now), closed)
 
     def action_page(self, name: str) -> None:
-        """Open one of the pages, over whatever is open (see :func:`page_named`)."""
+        """Open one of the pages, over whatever is open (see :func:`page_named`).
+
+        A message that was about what lies under the page goes.
+        """
         from pottyboard.board.pages import page_named
 
         if self._day is not None:
             page = page_named(name, self._day.entries)
             if type(page) is not type(self.screen):
+                self.clear_notifications()
                 self.push_screen(page)
 
     def action_report(self) -> None:

@@ -144,10 +144,6 @@ class PageScreen(LogScreen[ScreenResultType]):
             yield Static(self._page(self.app.size), id="page-text")
         yield KeyLine(self._keys())
 
-    def on_mount(self) -> None:
-        """Take away a message that was about what lies under the page."""
-        self.app.clear_notifications()
-
     def on_resize(self, event: events.Resize) -> None:
         """Write for the new size."""
         self.show()
