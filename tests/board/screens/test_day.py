@@ -371,7 +371,7 @@ async def test_a_bowl_takes_no_amount_that_cannot_be(kitchen: Kitchen) -> None:
         await board.press("r", "b", "t", *"99999")
         assert "from 0 to 10000" in await board.press("enter")
         await board.press(*["backspace"] * 5, *"some")
-        assert "is not a number of millilitres" in await board.press("enter")
+        assert "is no amount: write millilitres" in await board.press("enter")
         await board.press("escape", "escape")
         assert kitchen.log == ["09:05 pee"]
 
