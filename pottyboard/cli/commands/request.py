@@ -6,6 +6,7 @@ import os
 import sys
 from argparse import ArgumentTypeError, Namespace
 from collections.abc import Callable
+from contextlib import suppress
 from datetime import date, datetime, timedelta
 from functools import cached_property
 from typing import Final
@@ -14,7 +15,7 @@ from pottyboard.cli.output.messages import warn
 from pottyboard.core.log.ahead import ahead_words
 from pottyboard.core.model.localtime import TimeError
 from pottyboard.core.view.situation import Situation, situation
-from pottyboard.store import DogLog, Household
+from pottyboard.store import DogLog, Household, StoreError
 
 Clock = Callable[[], datetime]
 """The one clock: returns the aware instant now."""
@@ -35,17 +36,19 @@ class Request:
     @cached_property
     def household(self) -> Household:
         """The home that was named, else the one of this user."""
-        return Household(Household.default_folder(self.args.home, os.environ))
+        household = Household(Household.default_folder(self.args.home, os.environ))
+        with suppress(StoreError):
+            if len(household.dogs()) > 1:
+                from pottyboard.store.shared import catch_up
+
+                for words in catch_up(household, self.now):
+                    warn(words)
+        return household
 
     @cached_property
     def dog_log(self) -> DogLog:
         """The log of the dog that was named, else of the only one."""
         dog_log = opened(self.household.dog_log(self.args.dog))
-        if len(self.household.dogs()) > 1:
-            from pottyboard.store.shared import catch_up
-
-            for words in catch_up(self.household, self.now):
-                warn(words)
         if words := ahead_words(dog_log.events, self.now, dog_log.settings):
             warn(words)
         return dog_log
