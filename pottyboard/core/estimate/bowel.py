@@ -24,6 +24,8 @@ _GRID: Final = 20
 """Minutes between the points of a curve; straight lines join them."""
 _LAST: Final = 480
 """Minutes after a meal up to which its curves are worked out."""
+_LONGEST: Final = 2 * _DAY
+"""Minutes without an outing after which the hours tell nothing more."""
 _COARSE: Final = 1e-3
 """Medians that weigh less are left out of a curve."""
 _SLICE: Final = 15
@@ -105,12 +107,14 @@ class Bowel(Struct, frozen=True, dict=True):
         """Return the chance that stool comes indoors by ``at`` that became ready after ``since``,
         by the dog's hours.
 
-        Soon after a ``stool`` there is little for the next one. The whole wait counts, so that the
-        chance never falls while nobody goes out.
+        Soon after a ``stool`` there is little for the next one. All that became ready since counts,
+        slice by slice of the clock, so that the chance never falls while nobody goes out; what two
+        days without an outing would add is left out.
         """
+        at = min(at, since + _LONGEST)
         expected, start = 0.0, since
         while start < at:
-            end = min(start + _SLICE, at)
+            end = min((start // _SLICE + 1) * _SLICE, at)
             middle = (start + end) / 2
             rate = self._rate(int(middle % _DAY // _SLICE))
             if stool is not None:
