@@ -31,7 +31,7 @@ def _lines(c: Circumstances) -> Iterator[str]:
         yield f"{span_words(c.at - facts.last_pee)} after the last pee"
     out = facts.last_out
     if out is not None and out != facts.last_pee:
-        nothing = ", nothing came" if facts.empties else ""
+        nothing = ", nothing came" if out in facts.tries else ""
         yield f"{span_words(c.at - out)} after the last outing{nothing}"
     if facts.last_meal is not None:
         yield f"{span_words(c.at - facts.last_meal)} after the last meal"

@@ -65,7 +65,7 @@ def _greeting(c: Circumstances) -> str | None:
 
 
 def _leak(c: Circumstances) -> str | None:
-    settled, sleep = c.facts.slept_from, c.context.sleep
+    settled, sleep = c.facts.slept_from, c.sleep
     if not (c.is_pee and c.facts.sleep and sleep) or c.event.upright or settled is None:
         return None
     # Few people log that a dog got up and went to a corner: only a wet bed says that it did not.
@@ -106,12 +106,11 @@ def _unwell(c: Circumstances) -> str | None:
 
 
 def _empty(c: Circumstances) -> str | None:
-    out, pee = c.facts.dry_out, c.facts.last_pee
-    if out is None or not c.facts.empties or c.context.sleep:
+    tries = c.context.tries if c.is_pee else c.facts.tries
+    if not tries or c.sleep:
         return None
-    needed = not c.is_pee or pee is None
-    needed = needed or out - (pee or 0.0) >= c.context.interval * figures.SHARE_TO_RETRY
-    if not needed or not c.since(out, figures.EMPTY_WITHIN):
+    out = tries[-1]
+    if not c.since(out, figures.EMPTY_WITHIN):
         return None
     return f"Nothing came at {c.clock(out)}; {span_words(c.at - out)} later it came indoors."
 
@@ -121,7 +120,7 @@ def _woke(c: Circumstances) -> str | None:
     if up is not None and up > out and c.since(up, figures.WOKE_WITHIN):
         return f"It got up at {c.clock(up)}, {span_words(c.at - up)} before, and was not out since."
     settled = facts.slept_from
-    if c.context.sleep != "nap" or settled is None or c.event.surface in ("", "fabric"):
+    if c.sleep != "nap" or settled is None or c.event.surface in ("", "fabric"):
         return None
     slept = c.at - settled
     if c.event.found is False and figures.LONG_NAP <= slept <= figures.NAP_ASLEEP_MOST:
@@ -194,11 +193,11 @@ def _longer(c: Circumstances) -> str | None:
         return None
     least = "" if c.event.found is False else "At least "
     held = f"{least}{span_words(earliest - pee)} after the last pee at {c.clock(pee)}"
-    if c.context.sleep == "night" or pee < c.context.plan.start:
+    if c.sleep == "night" or pee < c.context.plan.start:
         if earliest - pee <= c.facts.longest_night:
             return None
         return f"{held}, over the night: longer than it has held asleep so far."
-    if c.context.sleep or c.facts.empties or c.at - pee > c.context.interval + figures.LATE:
+    if c.sleep or c.facts.tries or c.at - pee > c.context.interval + figures.LATE:
         return None
     least_held = c.context.interval * figures.LONGER_FROM
     longest = c.facts.longest_hold
@@ -228,7 +227,7 @@ def _unknown(c: Circumstances) -> str | None:
             f"Only {span_words(c.at - pee)} after the last pee at {c.clock(pee)}: "
             "too soon to be about holding."
         )
-    if c.is_pee and c.context.sleep == "nap" and not c.event.surface:
+    if c.is_pee and c.sleep == "nap" and not c.event.surface:
         return "It had settled: in its sleep, or just awake? Say what it lay on."
     if not c.is_plain:
         return "What is in the log does not say which it was."

@@ -14,7 +14,7 @@ from msgspec import Struct, structs
 from pottyboard.core.engine.reasons import first_due
 from pottyboard.core.engine.rule_context import Due, RuleContext
 from pottyboard.core.log.measures import NO_MEASURES
-from pottyboard.core.log.state import LogState
+from pottyboard.core.log.state import LogState, Sleep
 from pottyboard.core.model import figures
 from pottyboard.core.model.events import Event
 from pottyboard.core.model.localtime import Minutes, clock_words, minutes_of
@@ -49,6 +49,11 @@ class Circumstances(Struct, frozen=True, dict=True):
     def facts(self) -> LogState:
         """The running facts just before it."""
         return self.context.facts
+
+    @property
+    def sleep(self) -> Sleep:
+        """Whether it slept, as far as the log goes: a nap that nobody ended still lasts."""
+        return self.facts.sleep_at(self.context.plan, self.at)
 
     @property
     def at(self) -> Minutes:
@@ -104,7 +109,7 @@ class Circumstances(Struct, frozen=True, dict=True):
         facts, out = self.facts, max(self.facts.last_out or 0.0, self.facts.last_pee or 0.0)
         logged = (
             facts.last_meal, facts.last_water, facts.greeted, facts.last_left, facts.slept_from,
-            facts.asks_up, facts.sign, self.unwell_since, facts.dry_out if facts.empties else None,
+            facts.asks_up, facts.sign, self.unwell_since, facts.tries[-1] if facts.tries else None,
         )  # fmt: skip
         return self.alone_from is None and all(at is None or at < out for at in logged)
 

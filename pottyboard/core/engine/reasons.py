@@ -85,7 +85,7 @@ def _up(context: RuleContext) -> Minutes | None:
     if plan.number > 1:
         asked = max(asked or 0.0, plan.start)
     if asked is None or _served(context, asked, asked) or _just_succeeded(context, asked):
-        return None
+        return plan.next_up if facts.is_up_at_night(plan) else None
     return asked
 
 
@@ -94,21 +94,12 @@ def _earlier(*dues: Minutes | None) -> Minutes | None:
     return min((due for due in dues if due is not None), default=None)
 
 
-def _rested(context: RuleContext, due: Minutes | None) -> Minutes | None:
-    """Return ``due``, no sooner than 10 min after a successful outing: the reasons that nobody has
-    moved keep that rest by themselves, by when an outing serves them."""
-    success = context.facts.last_success
-    if due is None or success is None:
-        return due
-    return max(due, success + figures.REST_AFTER_SUCCESS)
-
-
 def _meal(context: RuleContext) -> Minutes | None:
     fed, sooner = context.facts.fed, context.facts.measures.after_meal
     by_rule = _first_after(fed, figures.AFTER_MEAL, context)
     if sooner is None:
         return by_rule
-    return _earlier(by_rule, _rested(context, _first_after(fed, sooner, context)))
+    return _earlier(by_rule, _first_after(fed, sooner, context))
 
 
 def _digestion(context: RuleContext) -> Minutes | None:
@@ -133,21 +124,15 @@ def _sign(context: RuleContext) -> Minutes | None:
 
 
 def _retry(context: RuleContext) -> Minutes | None:
-    facts = context.facts
-    if not 0 < facts.empties <= figures.RETRIES or facts.dry_out is None:
+    tries = context.tries
+    if not tries:
         return None
-    if facts.dry_out < context.awake_since or _asked_too_soon(context, facts.dry_out):
-        return None
-    return facts.dry_out + figures.AFTER_NOTHING
-
-
-def _asked_too_soon(context: RuleContext, outing: Minutes) -> bool:
-    """Whether nothing could come: a dog that is known peed less than half its interval before."""
-    pee, known = (
-        context.facts.last_pee,
-        context.estimate is not None and context.estimate.has_enough,
-    )
-    return known and pee is not None and outing - pee < context.interval * figures.SHARE_TO_RETRY
+    out = max(tries[-1], context.facts.dry_out or 0.0)
+    soon, later = out + figures.AFTER_NOTHING, out + figures.WATCHED_WAIT
+    if context.estimate is None or not context.estimate.has_enough:
+        return soon if len(tries) <= figures.RETRIES else later
+    risk = risk_now(context.estimate, context.facts, context.now, context.last_pee)
+    return risk.latest(limit_of(context.settings), soon, later) or later
 
 
 def _leaving(context: RuleContext) -> Minutes | None:
@@ -193,6 +178,8 @@ def _daily(context: RuleContext) -> Minutes | None:
 
 def _bedtime(context: RuleContext) -> Minutes | None:
     bed = context.plan.bed
+    if context.facts.is_up_at_night(context.plan):
+        return None
     return None if _served(context, bed - figures.SERVES_WITHIN, bed) else bed
 
 
@@ -294,9 +281,9 @@ def _sign_words(context: RuleContext, at: Minutes) -> str:
 
 
 def _retry_words(context: RuleContext, at: Minutes) -> str:
-    tries, most = context.facts.empties, figures.RETRIES
-    tried = context.clock(at - figures.AFTER_NOTHING)
-    return f"nothing came at {tried}: try {tries} of {most:g} again"
+    tries = context.tries
+    tried = ", ".join(context.clock(one) for one in tries[-int(figures.RETRIES) :])
+    return f"nothing came at {tried}: try {len(tries) + 1}"
 
 
 def _leaving_words(context: RuleContext, at: Minutes) -> str:
@@ -309,6 +296,16 @@ def _night_words(context: RuleContext, at: Minutes) -> str:
         return "from its own nights: later, a wet one becomes likely"
     hold = span_words(night_hold(context.settings.dog))
     return f"the night is longer than {hold}, as long as it can be expected to hold asleep"
+
+
+def _model_words(context: RuleContext, at: Minutes) -> str:
+    limit, estimate = limit_of(context.settings), context.estimate
+    words = f"your limit, {percent_words(limit)}"
+    if estimate is not None:
+        risk = risk_now(estimate, context.facts, context.now, context.last_pee)
+        if risk.chance_by(at) > limit:
+            return f"the risk is over {words}"
+    return f"by {context.clock(at)} the risk reaches {words}"
 
 
 RULES: Final[tuple[Rule, ...]] = (
@@ -334,13 +331,16 @@ RULES: Final[tuple[Rule, ...]] = (
          f"{figures.ASPCA}: last thing at night"),
     Rule("night", "night", _night, _night_words, figures.NIGHT_HOLD.source),
     Rule("model", "estimate", _model,
-         lambda context, at: f"by {context.clock(at)} the risk reaches your limit, "
-         f"{percent_words(limit_of(context.settings))}",
+         _model_words,
          "our own choice: the household's limit"),
 )  # fmt: skip
 
 RULE_BY_CODE: Final = {rule.code: rule for rule in RULES}
 _ONLY_ASLEEP: Final = frozenset({"up", "night", "sign"})
+_CLOCKS_OF_THE_DAY: Final = frozenset(
+    {"hold", "meal", "digestion", "drink", "play", "retry", "daily", "model"}
+)
+"""What neither wakes a dog that sleeps by day, nor calls it out twice in a quarter of an hour."""
 
 
 def dues(context: RuleContext) -> Iterator[Due]:
@@ -356,9 +356,22 @@ def dues(context: RuleContext) -> Iterator[Due]:
         at = rule.due(context)
         if at is None:
             continue
-        if not night:
-            at = max(at, context.awake_since)
-        yield Due(rule.code, at)
+        yield Due(rule.code, at if night else _called(context, rule.code, at), at)
+
+
+def _called(context: RuleContext, code: Code, due: Minutes) -> Minutes:
+    """Return when a reason that falls ``due`` calls by day: never right after a success, but for a
+    sign; a clock of the day lets the dog sleep, and a little longer be."""
+    at = max(due, context.awake_since)
+    success = context.facts.last_success
+    if code == "sign":
+        return at
+    if code in _CLOCKS_OF_THE_DAY:
+        at = context.let_sleep(at)
+    if success is not None:
+        rest = figures.BREAKS_APART if code in _CLOCKS_OF_THE_DAY else figures.REST_AFTER_SUCCESS
+        at = max(at, success + rest)
+    return at
 
 
 def first_due(context: RuleContext) -> Due:

@@ -47,8 +47,63 @@ class RuleContext(Struct, frozen=True):
 
     @property
     def sleep(self) -> Sleep:
-        """Whether the dog sleeps: as logged, or for the night by the routine."""
-        return self.facts.sleep_at(self.plan, self.now)
+        """Whether the dog sleeps: as logged, or for the night by the routine.
+
+        A nap that nobody ends counts as ended in time (see :attr:`nap_ends`). Out in the night, it
+        goes back to bed.
+        """
+        asleep = self.facts.sleep_at(self.plan, self.now)
+        if asleep == "nap" and self.nap_ends is not None and self.now >= self.nap_ends:
+            return ""
+        in_bed = self.plan.bed <= self.now < self.plan.next_up
+        return "night" if in_bed and self.facts.goes_back_to_bed(self.plan) else asleep
+
+    @property
+    def nap_ends(self) -> Minutes | None:
+        """When the nap that is logged counts as ended, though nobody logged that; None without one.
+
+        Whoever has said since that the dog sleeps on is asked again later.
+        """
+        facts = self.facts
+        if facts.sleep != "nap" or facts.slept_from is None:
+            return None
+        ends = self._nap_most(facts.slept_from)
+        if facts.asleep_at is not None and facts.asleep_at > facts.slept_from:
+            ends = max(ends, facts.asleep_at + figures.NAP_ASKED_AGAIN)
+        return ends
+
+    def _nap_most(self, since: Minutes) -> Minutes:
+        pee, most = self.last_pee, since + figures.NAP_ASLEEP_MOST
+        if pee is None or pee > since:
+            return most
+        return min(most, max(since, pee + figures.NAP_INTERVALS * self.interval))
+
+    def let_sleep(self, due: Minutes) -> Minutes:
+        """Return when a clock of the day that falls ``due`` calls, by what the dog sleeps.
+
+        Asleep by day it is left alone until it stirs, or its nap counts as ended. Of a dog that is
+        left alone nobody sees whether it sleeps.
+        """
+        facts, ends = self.facts, self.nap_ends
+        if ends is not None and facts.left is None:
+            was_due = self.now >= ends and due < (facts.slept_from or 0.0)
+            return due if was_due else max(due, ends)
+        if facts.napped is not None:
+            slept, woke = facts.napped
+            if slept <= due < woke:
+                return max(due, min(woke, self._nap_most(slept)))
+        return due
+
+    @property
+    def tries(self) -> tuple[Minutes, ...]:
+        """The outings that brought nothing although the dog was due, since its last pee.
+
+        An outing that nobody needed, long before the dog was due, is none.
+        """
+        pee, least = self.last_pee, self.awake_since
+        if pee is not None:
+            least = max(least, pee + self.interval * figures.SHARE_TO_RETRY)
+        return tuple(at for at in self.facts.tries if at >= least)
 
     @property
     def awake_since(self) -> Minutes:
@@ -64,7 +119,11 @@ class RuleContext(Struct, frozen=True):
 
 
 class Due(Struct, frozen=True):
-    """One reason that stands: its code and when it falls due."""
+    """One reason that stands: its code, when it falls due, and when its own ``clock`` ran out.
+
+    A dog that sleeps, or was out a moment ago, is called later than that.
+    """
 
     code: Code
     at: Minutes
+    clock: Minutes

@@ -30,14 +30,15 @@ class LogState:
     """The running facts, instants in epoch minutes; None where the log says nothing yet.
 
     ``last_pee`` is the last pee that emptied the bladder, ``last_small`` a small one outside since.
-    ``empties`` counts the outings in a row that brought nothing; ``dry_out`` is the last outing, if
-    it brought no pee since, ``bare_out`` the last one without stool and ``bare_before`` the one
+    ``tries`` are the outings since that brought nothing; ``dry_out`` is the last outing, if it
+    brought no pee since, ``bare_out`` the last one without stool and ``bare_before`` the one
     before that. ``asks_up`` is the last waking that asks for a break; ``fed``, ``drank``,
     ``played`` and ``back`` are the entries of their kind that may ask still, ``sign`` the first one
     unanswered. ``meals`` are the meals that no stool has followed yet. ``nap_in_hold`` are the
     minutes slept since the last pee outside a night; ``night_in_hold`` whether a night lies within.
-    ``woke`` is when the last sleep of a night ended. ``dirty`` are the accidents whose spot is not
-    cleaned up yet. ``greeted`` is the last greeting, visit or play (``greeted_by`` its kind);
+    ``woke`` is when the last sleep of a night ended, ``napped`` the last nap, ``asleep_at`` the
+    last word that the dog sleeps. ``dirty`` are the accidents whose spot is not cleaned up yet.
+    ``greeted`` is the last greeting, visit or play (``greeted_by`` its kind);
     ``last_left`` and ``last_back`` the last time alone; ``longest_hold`` the longest hold by day
     that ended outside, in waking minutes, ``longest_night`` the same over a night, in all its
     minutes. ``ill`` is when a sign of illness was last noted. ``mishaps`` are the accidents of the
@@ -57,7 +58,7 @@ class LogState:
     dry_out: Minutes | None = None
     bare_out: Minutes | None = None
     bare_before: Minutes | None = None
-    empties: int = 0
+    tries: tuple[Minutes, ...] = ()
     asks_up: Minutes | None = None
     sign: Minutes | None = None
     sign_words: str = ""
@@ -68,6 +69,8 @@ class LogState:
     left: Minutes | None = None
     sleep: Sleep = ""
     slept_from: Minutes | None = None
+    asleep_at: Minutes | None = None
+    napped: tuple[Minutes, Minutes] | None = None
     meals: tuple[Minutes, ...] = ()
     nap_in_hold: float = 0.0
     night_in_hold: bool = False
@@ -113,8 +116,15 @@ class LogState:
         """Return the minutes slept since the last pee, up to ``now``."""
         asleep = self.nap_in_hold
         if self.sleep and self.slept_from is not None:
-            asleep += max(0.0, now - max(self.slept_from, self.last_pee or 0.0))
+            asleep += max(0.0, self.slept_until(now) - max(self.slept_from, self.last_pee or 0.0))
         return asleep
+
+    def slept_until(self, now: Minutes) -> Minutes:
+        """Return until when the sleep that is logged lasted at ``now``, a nap 3 h at most."""
+        if self.sleep != "nap":
+            return now
+        said = max(self.slept_from or 0.0, self.asleep_at or 0.0)
+        return min(now, said + figures.NAP_ASLEEP_MOST)
 
     def by_night(self, accident: Event, plan: DayPlan) -> bool:
         """Whether it happened in the night; one found before the first outing of the day did."""
@@ -138,11 +148,28 @@ class LogState:
             asleep = ""
         if asleep == "night" or not plan.bed <= now < plan.next_up:
             return asleep
-        been_out = (self.last_out or 0.0) >= plan.bed - figures.LAST_THING_FROM
-        enough = figures.QUIET_NIGHT
-        if been_out and not self.empties:
-            enough = figures.QUIET_AFTER_OUTING
-        return "night" if now - self.quiet_from(plan) >= enough else asleep
+        return "night" if now - self.quiet_from(plan) >= self._quiet_enough(plan) else asleep
+
+    def _quiet_enough(self, plan: DayPlan) -> float:
+        """Return for how long nothing must be logged after bedtime to say that the dog sleeps."""
+        if self.is_up_at_night(plan):
+            been_out = self.goes_back_to_bed(plan)
+        else:
+            been_out = (self.last_out or 0.0) >= plan.bed - figures.LAST_THING_FROM
+            been_out = been_out and not self.tries
+        return figures.QUIET_AFTER_OUTING if been_out else figures.QUIET_NIGHT
+
+    def is_up_at_night(self, plan: DayPlan) -> bool:
+        """Whether the dog has already slept in the night after ``plan``, and woken."""
+        return self.woke is not None and self.woke >= plan.bed
+
+    def goes_back_to_bed(self, plan: DayPlan) -> bool:
+        """Whether the last entry was an outing or an accident in this night, or the last outing of
+        the evening: sleep follows."""
+        if self.is_up_at_night(plan):
+            return self.last_active in (self.last_out, self.last_accident)
+        last_thing = (self.last_out or 0.0) >= plan.bed - figures.SERVES_WITHIN
+        return last_thing and self.last_active == self.last_out and not self.tries
 
     def asleep_from(self, plan: DayPlan, now: Minutes) -> Minutes | None:
         """Return since when the dog sleeps at ``now`` (see :meth:`sleep_at`), None while awake."""

@@ -42,9 +42,10 @@ def take_in(facts: LogState, event: Event, plan: DayPlan) -> tuple[Wait, ...]:
         own(facts, event, plan)
     if event.empties_bladder:
         facts.last_pee, facts.last_small, facts.dry_out = event.t, None, None
+        facts.tries = ()
         facts.nap_in_hold, facts.night_in_hold = 0.0, False
     elif event.is_small_pee:
-        facts.last_small, facts.dry_out = event.t, None
+        facts.last_small, facts.dry_out, facts.tries = event.t, None, ()
     if "poop" in row.resets:
         facts.last_poop, facts.meals = event.t, ()
     return ended
@@ -89,9 +90,12 @@ def _wake(facts: LogState, t: Minutes, *, got_up: bool) -> None:
     if got_up:
         facts.asks_up = t
     if facts.slept_from is not None:
-        facts.nap_in_hold += t - max(facts.slept_from, facts.last_pee or 0.0)
+        since = max(facts.slept_from, facts.last_pee or 0.0)
+        facts.nap_in_hold += max(0.0, facts.slept_until(t) - since)
         if facts.sleep == "night":
             facts.night_in_hold, facts.woke = True, t
+        elif facts.sleep == "nap" and facts.left is None:
+            facts.napped = facts.slept_from, t
     facts.sleep, facts.slept_from = "", None
 
 
@@ -102,8 +106,6 @@ def _go(facts: LogState, event: Event, plan: DayPlan) -> None:
     """Take in an outing; the pad answers a sign and a failed try, and is no outing."""
     if event.on_pad:
         facts.sign = None
-        if "pee" in event.row.resets:
-            facts.empties = 0
         return
     t, before = event.t, facts.last_out
     same_outing = before is not None and t - before <= figures.ONE_OUTING
@@ -112,11 +114,11 @@ def _go(facts: LogState, event: Event, plan: DayPlan) -> None:
             facts.bare_before = facts.bare_out
         facts.bare_out = t
     if event.row.is_success:
-        facts.empties, facts.last_success = 0, t
+        facts.last_success = t
         if not (same_outing and facts.dry_out is None):
             facts.dry_out = t
     elif facts.last_success is None or t - facts.last_success > figures.ONE_OUTING:
-        facts.empties += not same_outing
+        facts.tries += () if same_outing else (t,)
         facts.dry_out = t
     facts.last_out, facts.sign = t, None
 
@@ -127,8 +129,6 @@ def _have_accident(facts: LogState, event: Event, plan: DayPlan) -> None:
         return
     if facts.by_night(event, plan):
         facts.last_night_accident = event.t
-    if "pee" in event.row.resets:
-        facts.empties = 0
 
 
 def _asking(
@@ -165,6 +165,7 @@ def _settle(facts: LogState, event: Event, plan: DayPlan) -> None:
     if not facts.sleep:
         facts.slept_from = event.t
     facts.sleep, facts.sign = "night" if for_the_night(event, plan) else "nap", None
+    facts.asleep_at = event.t
 
 
 def _greet(facts: LogState, event: Event, plan: DayPlan) -> None:

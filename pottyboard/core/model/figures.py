@@ -62,11 +62,14 @@ AFTER_MEAL: Final = _published(15, "min", f"{WISCONSIN}: 10 to 20 min after a me
 AFTER_DRINK: Final = _published(20, "min", f"{WISCONSIN}: 10 to 20 min after a long drink")
 AFTER_PLAY: Final = _published(15, "min", f"{WISCONSIN}: 10 to 20 min into indoor play")
 AFTER_NOTHING: Final = _published(15, "min", f"{FOSTER}: try again every 15 min")
-RETRIES: Final = _own(3, "tries", "after three further tries the plan takes over again")
+RETRIES: Final = _own(3, "tries", "so often after 15 min, then every half hour until pee comes")
+WATCHED_WAIT: Final = _own(
+    30, "min", "the next try at the latest; a dog that is known waits so long if its risk allows"
+)
 SHARE_TO_RETRY: Final = _own(
     0.5,
     "of the interval",
-    "once the dog is known, nothing so soon after a pee is no failed try "
+    "nothing so soon after a pee is no failed try "
     "(simulated dogs: 0.35 instead of 0.59 of a timetable's accidents)",
 )
 LONG_NAP: Final = _published(30, "min", f"{WISCONSIN}: at once after a long nap (30 min is ours)")
@@ -87,6 +90,10 @@ SERVES_WITHIN: Final = _own(10, "min", "one break serves every reason due this s
 REST_AFTER_SUCCESS: Final = _own(
     10, "min", "no new break this soon after a success, signs excepted"
 )
+BREAKS_APART: Final = _own(15, "min", "a plan shows no two breaks closer by a clock of the day")
+NAP_INTERVALS: Final = _own(2, "intervals", "after the last pee a nap counts as ended")
+NAP_ASKED_AGAIN: Final = _own(60, "min", "a dog said to sleep on is asked about again")
+PAIRED_WITHIN: Final = _own(90, "min", "an outing further from a planned break was not that one")
 SOON: Final = _own(15, "min", "a break this close is announced")
 LATE: Final = _own(15, "min", "a break this much past its time is late")
 ONE_OUTING: Final = _own(10, "min", "entries this close together belong to one outing")

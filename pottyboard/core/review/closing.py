@@ -32,7 +32,7 @@ from pottyboard.core.model.settings import Settings
 from pottyboard.core.review.tomorrow import Tomorrow, tomorrow
 from pottyboard.core.statistics.circular import clock_gap, clock_times
 from pottyboard.core.view.situation import situation
-from pottyboard.core.view.situation_views import Situation
+from pottyboard.core.view.situation_views import Situation, Slot
 
 Outcome = Literal["on time", "late", "missed"]
 Working = Literal["yes", "so far", "mixed", "no", "unknown"]
@@ -173,7 +173,11 @@ def _kept(view: Situation, today: Day) -> Iterator[Kept]:
         kind = slot.kind
         if kind == "break" and alone_since(today.events, slot.planned) is not None:
             continue  # a lone dog waits for the visit, or for the return
-        if slot.status == "missed":
+        answer = _answer(today, slot) if kind == "break" else None
+        if slot.status == "missed" and answer is not None:
+            late = round(answer - minutes_of(slot.planned))
+            yield Kept(slot.planned, instant_of(answer), kind, slot.words, "late", late)
+        elif slot.status == "missed":
             yield Kept(slot.planned, None, kind, slot.words, "missed")
         elif slot.event is not None:
             late = round(minutes_of(slot.event.at) - minutes_of(slot.planned))
@@ -192,6 +196,12 @@ def _kept(view: Situation, today: Day) -> Iterator[Kept]:
         yield Kept(
             due.at, None, "break", words, outcome, 0 if outcome == "missed" else -due.minutes
         )
+
+
+def _answer(today: Day, slot: Slot) -> Minutes | None:
+    """Return the first outing after a break, however late, None if there was none."""
+    planned = minutes_of(slot.at)
+    return next((outing.at for outing in today.outings if outing.at >= planned), None)
 
 
 def _is_over(view: Situation, today: Day) -> bool:

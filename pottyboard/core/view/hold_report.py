@@ -21,7 +21,7 @@ from pottyboard.core.estimate.learning import (
     hold_prior,
     holds_by_day,
 )
-from pottyboard.core.estimate.risk import limit_of, risk_now
+from pottyboard.core.estimate.risk import Risk, limit_of, risk_now
 from pottyboard.core.model import figures
 from pottyboard.core.model.events import Event
 from pottyboard.core.model.localtime import (
@@ -152,17 +152,47 @@ def risk_estimate(context: RuleContext, due: Minutes) -> RiskEstimate | None:
         now=risk.chance_by(context.now),
         at_due=risk.chance_by(max(due, context.now)),
         limit=limit_of(context.settings),
+        over_from=_over_from(context, risk, due),
         curve=tuple((instant_of(at), risk.chance_by(at)) for at in instants),
     )
 
 
-def confidence(hold: HoldEstimate, risk: RiskEstimate | None, interval: float) -> str:
-    """Return in one line what the board believes, from how much, and how sure it is."""
+def _over_from(context: RuleContext, risk: Risk, due: Minutes) -> datetime | None:
+    """Return from when the chance is over the limit before the break at ``due``; None if it is not,
+    and once the break is due."""
+    limit, facts = limit_of(context.settings), context.facts
+    if due <= context.now or risk.chance_by(due) <= limit:
+        return None
+    start = max(facts.last_pee or 0.0, facts.last_out or 0.0, context.awake_since)
+    return instant_of(risk.latest(limit, start, due) or start)
+
+
+def confidence(hold: HoldEstimate, risk: RiskEstimate | None, context: RuleContext) -> str:
+    """Return in one line what the board believes, from how much, and how sure it is; where the
+    chance passes the limit before a break, from when and what holds that break back."""
+    over = ""
+    if risk is not None and risk.over_from is not None:
+        since = context.clock(minutes_of(risk.over_from))
+        over = f"over your limit from {since}, {_held_back(hold, context)}; "
     if not hold.knows:
-        return f"By the rule, {span_words(interval)} today; {hold.words}"
+        return f"By the rule, {span_words(context.interval)} today; {over}{hold.words}"
     if risk is None:
         return hold.words[0].upper() + hold.words[1:]
-    return f"Risk by the break {risk.at_due:.0%}, limit {percent_words(risk.limit)}; {hold.words}"
+    limit = percent_words(risk.limit)
+    return f"Risk by the break {risk.at_due:.0%}, limit {limit}; {over}{hold.words}"
+
+
+def _held_back(hold: HoldEstimate, context: RuleContext) -> str:
+    """Return why no break is due though the chance is over the limit."""
+    if context.facts.left is not None:
+        return "but nobody is home"
+    if context.sleep:
+        return "but let it sleep"
+    if not hold.knows:
+        return "but it knows too few waits to call a break by that"
+    if context.tries:
+        return "and it has just been out"
+    return f"but no break sooner than {figures.MODEL_LEAST:g} min after an outing"
 
 
 def rounded_words(minutes: float) -> str:

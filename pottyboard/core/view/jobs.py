@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
+from pottyboard.core.engine.rule_context import RuleContext
 from pottyboard.core.log.cleaning import cleaning_steps
 from pottyboard.core.log.places import repeat_of
 from pottyboard.core.log.state import LogState
@@ -25,6 +26,19 @@ def open_jobs(settings: Settings, facts: LogState, today: date) -> tuple[Job, ..
         words = f"under {months}: these rules are for adults, ask your vet or a trainer"
         jobs.append(Job("young", words, dog.arrived))
     return tuple(jobs)
+
+
+def nap_over(context: RuleContext) -> tuple[Job, ...]:
+    """Return the question about a nap that nobody ended and that counts as ended: does it sleep?"""
+    since, ends, now = context.facts.slept_from, context.nap_ends, context.now
+    asleep = context.facts.sleep_at(context.plan, now) == "nap"
+    if not asleep or since is None or ends is None or now < ends or context.facts.left is not None:
+        return ()
+    words = (
+        f"asleep since {context.clock(since)}, as far as the log goes: "
+        "log that it got up, or that it settled if it sleeps on"
+    )
+    return (Job("nap", words, instant_of(ends)),)
 
 
 def _vet_check(settings: Settings) -> Job:

@@ -20,10 +20,11 @@ from pottyboard.core.estimate.learning import estimate_of
 from pottyboard.core.health.warnings import warnings_of
 from pottyboard.core.model import figures
 from pottyboard.core.model.events import Event
-from pottyboard.core.model.localtime import Minutes, instant_of, minutes_of, span_words
+from pottyboard.core.model.localtime import Minutes, instant_of, minutes_of
 from pottyboard.core.model.settings import Settings
+from pottyboard.core.view.advice import advice
 from pottyboard.core.view.hold_report import confidence, hold_estimate, risk_estimate
-from pottyboard.core.view.jobs import open_jobs
+from pottyboard.core.view.jobs import nap_over, open_jobs
 from pottyboard.core.view.situation_views import (
     Change,
     HoldEstimate,
@@ -95,10 +96,10 @@ def situation(
         interval=_interval(settings, today),
         streak_days=today.streak,
         days=tuple(day.summary for day in history.days),
-        open_jobs=open_jobs(settings, today.facts, today.plan.date),
+        open_jobs=(*nap_over(context), *open_jobs(settings, today.facts, today.plan.date)),
         recent=history.events[: -_RECENT - 1 : -1],
-        advice=_advice(context),
-        confidence=confidence(hold, risk, today.interval),
+        advice=advice(context),
+        confidence=confidence(hold, risk, context),
         hold=hold,
         risk=risk,
         on_duty=today.facts.on_duty,
@@ -149,7 +150,7 @@ def _waits_for(context: RuleContext, away: AwayToday, due: Minutes) -> Reason | 
 
 
 def _reason(context: RuleContext, due: Due) -> Reason:
-    words = RULE_BY_CODE[due.code].words(context, due.at)
+    words = RULE_BY_CODE[due.code].words(context, due.clock)
     return Reason(due.code, instant_of(due.at), words)
 
 
@@ -163,9 +164,11 @@ def _state(context: RuleContext, due: Minutes) -> State:
         return "asleep"
     if context.facts.left is not None:
         return "alone"
-    if to_go <= figures.SOON:
-        return "soon"
-    return "asleep" if context.sleep else "rest"
+    if context.sleep:
+        return "asleep"
+    if context.tries:
+        return "watching"
+    return "soon" if to_go <= figures.SOON else "rest"
 
 
 def _interval(settings: Settings, today: Day) -> Interval:
@@ -182,22 +185,6 @@ def _interval(settings: Settings, today: Day) -> Interval:
         missing=missing(dog, minutes, today.evidence),
         at_top=minutes >= top,
     )
-
-
-def _advice(context: RuleContext) -> tuple[str, ...]:
-    """Return short sentences for right now."""
-    facts, name = context.facts, context.settings.dog.name
-    advice = []
-    if facts.empties and context.sleep != "night":
-        how = "tethered, crated or in arm's reach"
-        if facts.measures.watch is not None:
-            how = "on the lead beside you, as you decided,"
-        advice.append(f"Nothing came: keep {name} {how} until it does")
-    if facts.left is not None:
-        alone = context.now - max(facts.left, facts.last_out or 0.0)
-        if alone > figures.MOST_INTERVAL:
-            advice.append(f"Alone for {span_words(alone)}: send somebody now")
-    return tuple(advice)
 
 
 def _reminder(round_day: int, context: RuleContext) -> str:
@@ -252,6 +239,7 @@ def as_json(situation: Situation) -> dict[str, Any]:
             "now": round(situation.risk.now, 4),
             "at_due": round(situation.risk.at_due, 4),
             "limit": situation.risk.limit,
+            "over_from": situation.risk.over_from and iso(situation.risk.over_from),
         },
         "open_jobs": [
             {"job": job.code, "words": job.words, "since": iso(job.since), "about": job.about}

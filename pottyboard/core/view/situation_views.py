@@ -22,9 +22,10 @@ from pottyboard.core.model.events import Clock, Event
 from pottyboard.core.model.localtime import minutes_of
 from pottyboard.core.model.settings import Settings
 
-State = Literal["rest", "soon", "due", "late", "asleep", "alone"]
-"""*rest* over 15 min to go, *soon* 15 or less, *due* 0 to 15 late, *late* over 15 late; *asleep*
-for the night or a nap, *alone* while nobody is home (both give way to *due* and *late*)."""
+State = Literal["rest", "soon", "due", "late", "watching", "asleep", "alone"]
+"""*rest* over 15 min to go, *soon* 15 or less, *due* 0 to 15 late, *late* over 15 late; *watching*
+after an outing that brought nothing although the dog was due, until the next try; *asleep* for the
+night or a nap, *alone* while nobody is home (these three give way to *due* and *late*)."""
 
 SlotKind = Literal["break", "meal", "up", "bedtime", "night", "leaving", "back", "visit", "entry"]
 SlotStatus = Literal["done", "late", "due", "planned", "missed", "logged"]
@@ -109,7 +110,7 @@ class Job(Struct, frozen=True):
     ``name`` tells a spot from the others where there is little room.
     """
 
-    code: Literal["clean", "vet", "young"]
+    code: Literal["clean", "nap", "vet", "young"]
     words: str
     since: datetime
     about: str = ""
@@ -140,12 +141,14 @@ class RiskEstimate(Struct, frozen=True):
     """The chance that something happens indoors if nobody goes out, counted from the last outing.
 
     ``now``, ``at_due`` (the next break) and ``limit`` (the household's) are chances from 0 to 1;
-    ``curve`` the chance by each of the coming instants.
+    ``curve`` the chance by each of the coming instants. ``over_from`` is when the chance passes the
+    limit, where that is before the break; None where it is not, and once the break is due.
     """
 
     now: float
     at_due: float
     limit: float
+    over_from: datetime | None
     curve: tuple[tuple[datetime, float], ...]
 
 

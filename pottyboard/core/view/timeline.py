@@ -85,7 +85,7 @@ def _bring(facts: LogState, at: Minutes, codes: Iterable[Code]) -> None:
     """Let an outing at ``at``, for the reasons ``codes``, bring what they ask for."""
     facts.last_out = facts.last_success = facts.last_pee = facts.last_active = at
     facts.last_small = facts.dry_out = facts.sign = None
-    facts.empties = 0
+    facts.tries = ()
     if "digestion" in codes:
         facts.meals, facts.last_poop = (), at
     else:
@@ -168,8 +168,13 @@ def _logged(today: Day, away: AwayToday) -> Iterator[Slot]:
         due, visit = planned_break.get(id(event)), visits.get(id(event))
         if visit is not None:
             yield _beside(event, "visit", minutes_of(visit.at), _visit_words(visit))
-        elif due is not None:
+        elif due is not None and abs(event.t - due.at) <= figures.PAIRED_WITHIN:
             yield _beside(event, "break", due.at, RULE_BY_CODE[due.code].title)
+        elif due is not None:
+            if event.t > due.at:
+                title, planned = RULE_BY_CODE[due.code].title, _utc(due.at)
+                yield Slot(planned, "break", title, "missed", planned)
+            yield Slot(event.at, "break", "", "logged", None, event)
         elif event in meals:
             yield _beside(event, "meal", meals[event], "meal")
         elif event is first_up and event.t == today.plan.start:

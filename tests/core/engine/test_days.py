@@ -124,12 +124,15 @@ def test_an_arrival_in_the_middle_of_the_night_waits_for_the_morning(entries: li
 # --- Nights that nobody logs ----------------------------------------------------------------------
 
 
-def test_after_the_last_outing_quiet_is_taken_for_sleep() -> None:
+def test_after_the_last_outing_the_night_begins() -> None:
     page = diary().on(3).all_at(*MORNING, "22:25 pee")
-    assert page.read("22:44").asleep == ""
-    assert page.read("22:45").asleep == "night"
-    assert page.read("22:45").next_break.state == "asleep"
+    assert page.read("22:29").asleep == ""
+    for clock in ("22:30", "22:44", "22:45"):
+        assert page.read(clock).asleep == "night"
+        assert page.read(clock).next_break.state == "asleep"
+        assert set(page.dues(clock)) == {"up"}
     assert page.on(4).dues("05:00") == {"up": "06:30"}
+    assert page.at("22:32", "play").read("22:46").asleep == "", "and not while it plays"
 
 
 def test_without_a_last_outing_it_takes_longer() -> None:
@@ -153,7 +156,7 @@ def test_an_evening_nap_runs_on_into_the_night() -> None:
 
 
 def test_settling_near_bedtime_is_for_the_night() -> None:
-    page = diary().on(3).all_at(*MORNING, "21:50 pee")
+    page = diary().on(3).all_at(*MORNING, "20:00 pee", "21:50 pee")
     assert page.at("21:44", "settled").read("21:45").asleep == "nap"
     assert page.at("21:55", "settled").read("21:56").asleep == "night"
     assert page.at("21:55", "settled", sleep="nap").read("21:56").asleep == "nap"
@@ -162,9 +165,9 @@ def test_settling_near_bedtime_is_for_the_night() -> None:
 
 def test_a_night_waking_without_settling_again_falls_quiet_again() -> None:
     page = diary().on(3).all_at(*CLEAR_DAY).on(4).all_at("02:00 up", "02:05 pee")
-    assert page.read("02:10").asleep == ""
-    assert page.read("02:20").asleep == "night"
-    assert page.dues("02:20") == {"up": "06:30"}
+    for clock in ("02:06", "02:20", "05:00"):
+        assert page.read(clock).asleep == "night"
+        assert page.dues(clock) == {"up": "06:30"}
 
 
 def test_a_logged_night_is_over_when_the_morning_has_come() -> None:

@@ -91,7 +91,8 @@ def test_a_leak_by_night_starts_no_hold_over_for_a_dog_that_is_up() -> None:
     page = diary().on(3).all_at(*CLEAR_DAY).on(4)
     wet = page.at("04:00", "pee-inside", surface="fabric")
     assert wet.read("04:10").asleep == "night"
-    assert page.at("04:00", "pee-inside").read("04:10").asleep == ""
+    up = page.at("04:00", "pee-inside").at("04:01", "up")
+    assert up.read("04:10").asleep == ""
 
 
 # --- One verdict ----------------------------------------------------------------------------------

@@ -47,6 +47,7 @@ def test_every_row_has_a_title_and_a_source(rule: typing.Any) -> None:
         ("play", ["07:00 play"], "07:10", "07:15"),
         ("sign", ["07:02 sign"], "07:02", "07:02"),
         ("retry", ["08:30 nothing"], "08:30", "08:45"),
+        ("retry", ["08:30 nothing", "08:44 poop"], "08:50", "08:59"),
         ("back", ["07:00 left", "08:00 back"], "08:00", "08:00"),
         ("bedtime", [], "07:00", "22:30"),
     ],
@@ -68,7 +69,6 @@ def test_each_reason_falls_due(code: str, entries: list[str], read: str, due: st
         ("sign", ["07:02 pee", "07:02 sign"], "07:03"),
         ("sign", ["07:02 sign", "07:05 pee-inside"], "07:06"),
         ("retry", ["08:30 nothing", "08:44 pee"], "08:50"),
-        ("retry", ["08:30 nothing", "08:44 poop"], "08:50"),
         ("retry", ["08:30 nothing", "08:35 pee-inside"], "08:40"),
         ("back", ["07:00 left", "08:00 back", "08:01 nothing"], "08:02"),
         ("back", ["07:00 left"], "08:00"),
@@ -140,14 +140,15 @@ def test_a_dog_that_settled_down_asked_for_nothing() -> None:
 # --- Nothing came ---------------------------------------------------------------------------------
 
 
-def test_three_retries_then_the_plan_takes_over() -> None:
+def test_three_retries_then_every_half_hour() -> None:
     page = morning()
     for outing, retry in (("08:35", "08:50"), ("08:50", "09:05"), ("09:05", "09:20")):
         page = page.at(outing, "nothing")
         assert page.dues(outing)["retry"] == retry
-    page = page.at("09:20", "nothing")
-    assert "retry" not in page.dues("09:20")
-    assert page.read("09:20").next_break.reasons[0].code == "hold"
+    for outing, retry in (("09:20", "09:50"), ("09:50", "10:20"), ("10:20", "10:50")):
+        page = page.at(outing, "nothing")
+        assert page.dues(outing)["retry"] == retry
+        assert page.read(outing).next_break.state == "watching"
 
 
 def test_a_success_begins_the_count_anew() -> None:
@@ -163,7 +164,7 @@ def test_an_accident_begins_the_count_anew_too() -> None:
 
 
 @pytest.mark.parametrize(
-    ("outing", "hold"), [("08:24", "08:35"), ("08:25", "09:25"), ("08:50", "09:50")]
+    ("outing", "hold"), [("08:20", "08:35"), ("08:25", "09:25"), ("08:50", "09:50")]
 )
 def test_a_dry_outing_in_time_asks_again_at_half_the_interval(outing: str, hold: str) -> None:
     assert morning().at(outing, "nothing").dues(outing)["hold"] == hold
@@ -399,16 +400,16 @@ def test_states_by_the_minute(read: str, state: str, minutes: int) -> None:
     ("read", "state"),
     [
         ("07:10", "asleep"),
-        ("08:19", "asleep"),
-        ("08:20", "soon"),
-        ("08:35", "due"),
-        ("08:51", "late"),
+        ("08:35", "asleep"),
+        ("10:04", "asleep"),
+        ("10:05", "due"),
+        ("10:21", "late"),
     ],
 )
-def test_a_nap_gives_way_to_the_next_break(read: str, state: str) -> None:
+def test_a_nap_is_left_alone_until_it_counts_as_ended(read: str, state: str) -> None:
     page = morning().at("07:05", "settled")
     assert page.read(read).next_break.state == state
-    assert page.read(read).asleep == "nap"
+    assert page.read(read).asleep == ("nap" if state == "asleep" else "")
 
 
 @pytest.mark.parametrize(
@@ -476,14 +477,13 @@ def test_an_interval_of_its_own_moves_the_hold() -> None:
 
 
 def test_the_words_name_the_entry_and_the_clock() -> None:
-    page = morning().all_at("07:00 meal", "07:01 water", "07:02 play", "07:03 nothing")
+    page = morning().all_at("07:00 meal", "07:01 water", "07:02 play")
     due = page.read("07:04").next_break
     words = {reason.code: reason.words for reason in (*due.reasons, *due.later)}
     assert words["hold"] == "last pee at 06:35, interval today 2 h"
     assert words["meal"] == "after the meal at 07:00"
     assert words["drink"] == "after the drink at 07:01"
     assert words["play"] == "after the play at 07:02"
-    assert words["retry"] == "nothing came at 07:03: try 1 of 3 again"
     assert words["bedtime"] == "last thing, bedtime at 22:30"
     assert words["digestion"] == "no stool since the meal at 07:00, usual after 1 h 15"
 

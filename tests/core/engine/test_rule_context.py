@@ -29,7 +29,10 @@ def test_the_dog_sleeps_as_logged_or_by_the_hour() -> None:
     page = diary().all_at(*MORNING, "10:00 settled")
     assert (context(page, "09:59").sleep, context(page, "10:30").sleep) == ("", "nap")
     night = diary().all_at(*MORNING, "22:20 pee")
-    asked = [context(night, clock, "22:30").sleep for clock in ("22:29", "22:44", "22:45")]
+    asked = [context(night, clock, "22:30").sleep for clock in ("22:29", "22:30", "22:45")]
+    assert asked == ["", "night", "night"]
+    playing = night.at("22:32", "play")
+    asked = [context(playing, clock, "22:40").sleep for clock in ("22:33", "22:46", "22:47")]
     assert asked == ["", "", "night"]
 
 

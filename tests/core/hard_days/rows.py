@@ -345,3 +345,17 @@ def plan_apart(instant: str, least: int = 15) -> Check:
                 yield f"{instant}: {apart:.0f} min between “{one.words}” and “{other.words}”"
 
     return check
+
+
+def paired_within(most: int, instant: str) -> Check:
+    """Return the check that no entry stands beside a plan more than ``most`` minutes away."""
+
+    def check(page: Diary) -> Iterator[str]:
+        for slot in at(page, instant).timeline:
+            if slot.event is None or slot.planned is None:
+                continue
+            apart = abs(minutes_of(slot.at) - minutes_of(slot.planned))
+            if apart > most:
+                yield f"{instant}: “{slot.words}” is {apart:.0f} min from {slot.event.kind}"
+
+    return check

@@ -137,10 +137,10 @@ def test_the_last_break_closer_to_leaving() -> None:
 
 
 def test_in_arm_s_reach_is_said_once_nothing_came() -> None:
-    plain = taken("block").at("08:00", "nothing").read("08:01").advice
-    watched = taken("watch").at("08:00", "nothing").read("08:01").advice
-    assert any("tethered, crated or in arm's reach" in line for line in plain)
-    assert any("on the lead beside you, as you decided" in line for line in watched)
+    plain = taken("block").at("08:40", "nothing").read("08:41").advice
+    watched = taken("watch").at("08:40", "nothing").read("08:41").advice
+    assert any("tethered beside you, crated with you in the room" in line for line in plain)
+    assert any("on the lead beside you, as agreed" in line for line in watched)
     assert not any("on the lead" in line for line in taken("watch").read("07:00").advice)
 
 

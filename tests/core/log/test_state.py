@@ -96,6 +96,16 @@ def test_what_was_slept_since_the_last_pee() -> None:
     assert facts(again.at("12:30", "pee"), "13:00").asleep_in_hold(minute(page, "13:00")) == 0
 
 
+def test_a_nap_that_nobody_ended_counts_for_three_hours() -> None:
+    page = diary().all_at(*MORNING, "10:00 pee", "10:30 settled")
+    assert facts(page, "16:00").asleep_in_hold(minute(page, "12:30")) == 120
+    assert facts(page, "16:00").asleep_in_hold(minute(page, "16:00")) == 180
+    up = page.at("15:00", "up")
+    assert facts(up, "16:00").asleep_in_hold(minute(page, "16:00")) == 180
+    sleeps_on = page.at("13:30", "settled")
+    assert facts(sleeps_on, "16:00").asleep_in_hold(minute(page, "16:00")) == 330
+
+
 # --- What waits -----------------------------------------------------------------------------------
 
 
@@ -172,7 +182,7 @@ def test_clocks_count_from_their_last_entry() -> None:
 
 def test_of_an_empty_log_nothing_is_known() -> None:
     new = LogState()
-    assert (new.empties, new.nap_in_hold, new.longest_hold, new.asleep_in_hold(90)) == (0, 0, 0, 0)
+    assert (new.tries, new.nap_in_hold, new.longest_hold, new.asleep_in_hold(90)) == ((), 0, 0, 0)
     assert not new.night_in_hold
     assert not new.seen_by_vet
     assert (new.waiting_meals, new.dirty, new.mishaps, dict(new.places)) == ((), (), (), {})
@@ -182,5 +192,5 @@ def test_a_copy_goes_its_own_way() -> None:
     found = facts(diary().all_at(*MORNING), "07:00")
     other = found.copy()
     assert other == found
-    other.empties = 3
-    assert found.empties == 0
+    other.tries = (1.0,)
+    assert found.tries == ()

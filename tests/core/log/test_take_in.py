@@ -79,12 +79,12 @@ def test_in_the_night_only_getting_up_asks_for_a_break() -> None:
 
 def test_outings_in_a_row_that_brought_nothing() -> None:
     page = diary().all_at(*MORNING, "09:00 nothing", "09:10 nothing")
-    assert facts(page, "09:20").empties == 1, "ten minutes are one outing"
+    assert facts(page, "09:20").tries == (minute(page, "09:00"),), "ten minutes are one outing"
     page = page.at("09:21", "nothing")
-    assert facts(page, "09:25").empties == 2
-    for kind, left in (("pee", 0), ("pee-inside", 0), ("poop", 0), ("poop-inside", 2)):
-        assert facts(page.at("09:40", kind), "09:45").empties == left, kind
-    assert facts(page.at("09:40", "pee", place="pad"), "09:45").empties == 0
+    assert facts(page, "09:25").tries == (minute(page, "09:00"), minute(page, "09:21"))
+    for kind, left in (("pee", 0), ("pee-inside", 0), ("poop", 2), ("poop-inside", 2)):
+        assert len(facts(page.at("09:40", kind), "09:45").tries) == left, kind
+    assert not facts(page.at("09:40", "pee", place="pad"), "09:45").tries
 
 
 def test_an_outing_without_pee_and_one_without_stool() -> None:
@@ -104,7 +104,7 @@ def test_a_stool_in_the_outing_of_a_pee_belongs_to_it() -> None:
     assert facts(page, "09:30").dry_out is None
     assert facts(page, "09:30").last_success == minute(page, "09:06")
     empty = page.at("09:08", "nothing")
-    assert (facts(empty, "09:30").dry_out, facts(empty, "09:30").empties) == (None, 0)
+    assert (facts(empty, "09:30").dry_out, facts(empty, "09:30").tries) == (None, ())
 
 
 def test_a_sign_stands_until_somebody_goes() -> None:

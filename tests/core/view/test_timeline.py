@@ -74,7 +74,7 @@ def test_other_entries_are_shown_as_they_came() -> None:
 
 
 def test_the_second_entry_of_one_outing_is_no_break_of_its_own() -> None:
-    page = diary().on(3).all_at("06:30 up", "08:35 pee", "08:40 poop")
+    page = diary().on(3).all_at("06:30 up", "07:35 pee", "07:40 poop")
     assert row(page, "12:00", "pee")[1] == "late"
     assert row(page, "12:00", "poop")[1] == "logged"
 
