@@ -44,7 +44,7 @@ def break_words(situation: Situation) -> str:
     """
     due = situation.next_break
     code = due.reasons[0].code
-    what = {"visit": "visit", "return": "back"}.get(code, "break")
+    what = {"visit": "visit", "return": "back", "retry": "next try"}.get(code, "break")
     at = f"{what} {situation.settings.clock(due.at)}"
     if due.minutes > 0:
         return f"{at}, in {span_words(due.minutes)}"

@@ -44,14 +44,15 @@ def test_a_call_to_a_vet_comes_before_the_break() -> None:
 
 def test_a_whole_page() -> None:
     first = diary(8, arrived="09:00").all_at("10:05 pee", "11:00 meal", "11:30 pee-inside")
-    text = page(now_text(first.at("12:10", "nothing").read("12:20")))
-    assert text[0] == "Bramble, day 1 of 14, Mon 2026-03-02, 12:20"
-    assert text[2] == "SOON: break 12:25, in 5 min"
-    assert text[3] == "  - nothing came at 12:10: try 1 of 3 again"
-    assert "  then 13:55 (hold)" in text
-    assert "  ! Nothing came: keep Bramble tethered, crated or in arm's reach until it does" in text
+    text = page(now_text(first.at("12:20", "nothing").read("12:30")))
+    assert text[0] == "Bramble, day 1 of 14, Mon 2026-03-02, 12:30"
+    assert text[2] == "WATCHING: next try 12:35, in 5 min"
+    assert text[3] == "  - nothing came at 12:20: try 2"
+    assert "  then 14:05 (hold)" in text
+    near = "tethered beside you, crated with you in the room, or in arm's reach"
+    assert f"  ! Nothing came: keep Bramble {near} until it does; never tethered alone" in text
     assert (
-        "Since the last: pee 50 min, poop -, meal 1 h 20, drink -, outing 10 min, accident 50 min"
+        "Since the last: pee 1 h, poop -, meal 1 h 30, drink -, outing 10 min, accident 1 h"
     ) in text
     assert any(line.startswith("Interval: 1 h 30 (up to 3 h). Mon 11:30: 30 min") for line in text)
     assert "In a row: 0 clear days" in text

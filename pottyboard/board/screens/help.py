@@ -29,6 +29,7 @@ _STATES: Final = {
     "soon": "15 min or less",
     "due": "go out now",
     "late": "more than 15 min past its time",
+    "watching": "nothing came: beside somebody until the next try",
     "asleep": "a nap, or the night",
     "alone": "nobody is home; counts to the next visit",
 }

@@ -56,6 +56,8 @@ def face(situation: Situation) -> Face:
         return Face("late", large, unit, f"{what} was due at {at}, {span_words(due.minutes)} ago")
     if situation.asleep == "night":
         return Face("asleep", at, "", _night_line(situation))
+    if due.state == "asleep":
+        return Face("asleep", at, "", f"out when it stirs, {at} at the latest")
     large, unit = length(due.minutes)
     line = f"{what} at {at}, in {span_words(due.minutes)}"
     if situation.alone_since is not None:
@@ -66,6 +68,8 @@ def face(situation: Situation) -> Face:
 def _what(situation: Situation) -> str:
     """Return what the next break is: a break, or whom a lone dog waits for."""
     code, watching = situation.next_break.reasons[0].code, situation.watch
+    if code == "retry":
+        return "next try"
     if watching is None or code not in ("visit", "return"):
         return "break"
     who = one_line(watching.who, NAME_WIDTH) or ("visit" if code == "visit" else "somebody")
