@@ -50,10 +50,16 @@ def _shown(codes: tuple[str, ...], between: str) -> str:
     return between.join(words.get(code, code) for code in codes)
 
 
+_WIDEST: Final = 80
+"""Columns of the longest list of answers that stands beside its option."""
+
+
 def _one_of(name: str, words: str) -> tuple[Option, ...]:
     allowed = CHOICES[name]
-    form = {"type": _choice(allowed), "metavar": f"{{{_shown(allowed, ',')}}}", "help": words}
-    return ((f"--{name}", form),)
+    listed = f"{{{_shown(allowed, ',')}}}"
+    if len(listed) > _WIDEST:  # no line breaks within it: the help can be wrapped
+        listed, words = "WHAT", f"{words}: {_shown(allowed, ', ')}"
+    return ((f"--{name}", {"type": _choice(allowed), "metavar": listed, "help": words}),)
 
 
 DETAILS: Final[dict[str, tuple[Option, ...]]] = {

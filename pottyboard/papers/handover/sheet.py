@@ -140,9 +140,9 @@ def _sections(settings: Settings, name: str) -> Iterator[Section]:
     yield Section(
         "On arrival",
         (
-            f"Let {name} come to you: no reaching over, no cornering, no taking food away. It "
+            "Let it come to you: no reaching over, no cornering, no taking food away. It "
             "growls, hides or blocks the door: stop, step back, call us.",
-            f"Straight to the spot{spot}. Lead on before the door opens; greet later.",
+            f"To the spot{spot}. Lead on before the door opens; greet later.",
             f"{cue} stand still for up to {span_words(figures.TRY_LASTS)}, on the lead.",
             "When it comes: praise at once, out there. Then stay out a little.",
             "Back in: fresh water, a look at the floor in every room.",

@@ -83,7 +83,7 @@ def test_the_helper_is_told_how_not_to_be_bitten() -> None:
     """Common practice, no source."""
     text = " ".join(sheet_text(page()).split())
     for said in (
-        "Let Bramble come to you: no reaching over, no cornering, no taking food away",
+        "Let it come to you: no reaching over, no cornering, no taking food away",
         "growls, hides or blocks the door: stop, step back, call us",
         "Lead on before the door opens", "never drag it by the collar", "never mix cleaners",
         "never tethered alone",
