@@ -76,7 +76,14 @@ FORBIDDEN = {
     "surgery": SURGERY,
     "a diagnosis": DIAGNOSIS,
 }
-NAMED = frozenset({"medicine", "water-medicine", "on a medicine that makes it pee more"})
+NAMED = frozenset(
+    {
+        "medicine",
+        "water-medicine",
+        "on a medicine that makes it pass more water",
+        "or on a medicine that makes it pass more water",
+    }
+)
 """Clauses that say whether a dog is on a medicine, and advise nothing; which one is never said."""
 NOT = _words(
     r"never|no|not|neither|nothing|nobody|don['’]t|doesn['’]t|without|instead of|rather than|nor"

@@ -325,7 +325,9 @@ def test_what_a_vet_should_know_is_said_and_no_medicine_stopped() -> None:
     assert "medicine" not in the("drinking", plain).words
     dog = frozenset({"water-medicine", "operated"})
     told = the("drinking", drinks(diary(10, vet="done", conditions=dog).on(5), 1100)).words
-    assert "Tell your vet too: on a medicine that makes it pee more, operated of late." in told
+    assert (
+        "Tell your vet too: on a medicine that makes it pass more water, operated of late." in told
+    )
     assert "Stop neither the medicine nor the water." in told
     page = ill(diary(10, vet="done", conditions=frozenset({"in-heat"})).on(5), "10:00 blood")
     assert the("blood", page).words.endswith("Tell your vet too: in heat.")

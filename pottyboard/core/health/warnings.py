@@ -220,7 +220,7 @@ TABLE: Final[tuple[Row, ...]] = (
 
 
 CONDITIONS: Final[Mapping[Condition, str]] = {
-    "water-medicine": "on a medicine that makes it pee more",
+    "water-medicine": "on a medicine that makes it pass more water",
     "in-heat": "in heat",
     "operated": "operated of late",
 }
