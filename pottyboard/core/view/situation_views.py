@@ -148,8 +148,8 @@ class RiskEstimate(Struct, frozen=True):
     now: float
     at_due: float
     limit: float
-    over_from: datetime | None
     curve: tuple[tuple[datetime, float], ...]
+    over_from: datetime | None = None
 
 
 class HoldDay(Struct, frozen=True):

@@ -48,7 +48,7 @@ async def test_no_sentence_of_the_board_is_cut(tmp_path: Path, size: tuple[int, 
     sure = "How sure: By the rule, 2 h today"
     rest = text.partition(sure)[2]
     assert rest.startswith("; 0 of 5 holds: it does not know this dog yet") or rest[:1] != ";"
-    assert "Why: Nothing came at 09:28: try 1 of 3 again" in text
+    assert "Why: After the drink at 09:25" in text
 
 
 def test_jobs_that_do_not_fit_are_counted() -> None:
