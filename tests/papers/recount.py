@@ -16,7 +16,7 @@ from itertools import pairwise
 from pottyboard.core.engine.history import History
 from pottyboard.core.engine.reasons import first_due
 from pottyboard.core.engine.rule_context import RuleContext
-from pottyboard.core.estimate.learning import estimate_of, holds_by_day
+from pottyboard.core.estimate.learning import holds_by_day
 from pottyboard.core.log.measures import NO_MEASURES
 from pottyboard.core.model.events import Event
 from pottyboard.core.model.localtime import minutes_of
@@ -176,11 +176,22 @@ class Recount:
         return int(most), on
 
     @cached_property
-    def hold(self) -> tuple[int, int, float, float]:
+    def hold(self) -> tuple[int, int, int, int]:
+        """The holds by day, those indoors, and what the three longest dry ones have reached."""
         days = History.of(self.settings, self.log, minutes_of(self.now)).days
         holds = [h for day in days for h in holds_by_day(day.holds)]
-        low, high = estimate_of(self.settings.dog, days[-1].evidence_so_far).hold.range80
-        return len(holds), sum(h.indoors for h in holds), low, high
+        dry = sorted(
+            h.awake
+            for day in days[-28:]
+            for h in day.holds
+            if h.how == "out" and not h.night and not h.silent and h.awake <= 480
+        )
+        reached = int(dry[-min(3, len(dry))] // 5 * 5) if dry else 0
+        return len(holds), sum(h.indoors for h in holds), reached, sum(h >= reached for h in dry)
+
+    @property
+    def safe(self) -> int:
+        return hold_report(self.settings, self.log, self.now).estimate.safe
 
     @cached_property
     def nights(self) -> tuple[int, int]:

@@ -34,6 +34,7 @@ from pottyboard.board.widgets.whole_lines import Piece, WholeLines
 from pottyboard.core.model import figures
 from pottyboard.core.model.localtime import span_words
 from pottyboard.core.view.situation import Situation
+from pottyboard.store import StoreError
 
 LEAST: Final = (60, 20)
 """Columns and rows that the board needs."""
@@ -140,14 +141,16 @@ class DayScreen(EditableScreen[None]):
 
     def _beat(self) -> None:
         """Look whether anything has happened, under a dialog or another screen too."""
-        self.follow()
         if self.entries.is_stale():
             self.tick()
 
     def tick(self) -> None:
         """Work the situation out anew, show it, and ring if a break has fallen due."""
-        now = self.entries.look().now
-        self._warn(self.entries.trouble)
+        try:
+            now = self.entries.look().now
+        except StoreError as error:
+            self._warn(str(error))
+            return
         if now - self._touched > _FORGET_AFTER:
             self._forget()
         self._others.look()
@@ -165,9 +168,9 @@ class DayScreen(EditableScreen[None]):
 
     def _warn(self, words: str) -> None:
         """Say once that the log can't be read; the board keeps what it has shown."""
-        if words and words != self._warned:
+        if words != self._warned:
+            self._warned = words
             self.say(words, wrong=True)
-        self._warned = words
 
     @on(events.Key)
     @on(Timeline.Clicked)
@@ -251,9 +254,7 @@ class DayScreen(EditableScreen[None]):
 
     def _right_ends(self) -> tuple[str, ...]:
         glances = self._others.glances
-        title = words.title(self.situation)
-        ends = words.with_other(title, soonest(glances), len(glances) - 1)
-        return words.with_state(ends, self.entries.state, self.glyphs)
+        return words.with_other(words.title(self.situation), soonest(glances), len(glances) - 1)
 
     def _why(self) -> tuple[Piece, ...]:
         return (*why(self.situation), *offers(self.situation, self.keymap))

@@ -55,8 +55,8 @@ class HoldScreen(PageScreen[None]):
 
     def look(self) -> None:
         """Study the log."""
-        log = self.entries
-        self._report = hold_report(log.settings, log.events, self.situation.now)
+        dog_log = self.entries.dog_log
+        self._report = hold_report(dog_log.settings, dog_log.events, self.situation.now)
 
     def ends(self) -> tuple[str, ...]:
         """Return the dog and the day."""
@@ -114,8 +114,8 @@ def _why(study: HoldReport, interval: int) -> str:
             "The curve is little more than what is usual for a dog of this size."
         )
     return (
-        "By then half of its holds would have ended indoors. Breaks come much earlier, "
-        f"so that at most {100 * study.limit:.3g} in 100 do."
+        "Breaks come so early that, as the estimate stands, at most "
+        f"{100 * study.limit:.3g} waits in 100 end indoors."
     )
 
 
@@ -196,7 +196,7 @@ class _Drawing:
 
     def days(self) -> Iterator[Row]:
         """Yield a bar for each day, the newest first, under a heading."""
-        heading = "Day by day: what it likely holds"
+        heading = "Day by day: the middle of its holds, estimated"
         numbers = "".join(f"{text:>{_NUMBER}}" for text in ("from", "middle", "to"))
         room = _LEFT + self._width + 1
         yield ((f"{heading:{room}}"[:room], "heading"), (numbers, "heading"))

@@ -96,11 +96,12 @@ def _late(c: Circumstances) -> str | None:
 
 
 def _unwell(c: Circumstances) -> str | None:
-    noted = c.unwell_since
+    noted = c.unwell_since or c.ill_later
     if noted is None:
         return None
+    when = "before" if noted <= c.at else "later"
     return (
-        f"A sign of illness was noted {span_words(c.at - noted)} before: no break can make up for "
+        f"A sign of illness was noted {span_words(c.at - noted)} {when}: no break can make up for "
         "that. Ask your vet."
     )
 
@@ -302,7 +303,7 @@ def likely(circumstances: Circumstances) -> Why:
 
 def _vet_too(c: Circumstances, cause: str) -> str:
     """Return that a vet has to hear of it, where a sign of illness was noted within a day."""
-    if c.unwell_since is None or cause == "unwell":
+    if not c.is_unwell or cause == "unwell":
         return ""
     return " A sign of illness was noted too: tell your vet."
 

@@ -30,10 +30,14 @@ def by_rule(context: RuleContext) -> Due:
 
 
 class Circumstances(Struct, frozen=True, dict=True):
-    """What the log said just before an accident; ``moment`` looks at the facts without it."""
+    """What the log said just before an accident.
+
+    ``ill_later`` is when a sign of illness was noted within a day after it, None if none was.
+    """
 
     event: Event
     context: RuleContext
+    ill_later: Minutes | None = None
 
     @cached_property
     def due(self) -> Due:
@@ -94,6 +98,11 @@ class Circumstances(Struct, frozen=True, dict=True):
         """When a sign of illness was last noted, None if none was within a day before."""
         ill = self.facts.ill
         return ill if ill is not None and self.at - ill <= figures.UNWELL_WITHIN else None
+
+    @property
+    def is_unwell(self) -> bool:
+        """Whether a sign of illness was noted within a day of it, before or after."""
+        return self.unwell_since is not None or self.ill_later is not None
 
     @property
     def awake_held(self) -> float:

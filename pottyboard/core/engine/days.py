@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from functools import cached_property
-from itertools import pairwise
 
 from msgspec import Struct
 
 from pottyboard.core.engine.causes import Why, why
-from pottyboard.core.engine.circumstances import Circumstances, by_rule, earliest_of
+from pottyboard.core.engine.circumstances import Circumstances, by_rule
 from pottyboard.core.engine.day_summary import DaySummary, Verdict
 from pottyboard.core.engine.interval import (
     Evidence,
@@ -18,18 +17,22 @@ from pottyboard.core.engine.interval import (
     narrowed,
     opening,
     overruled,
+    recovered,
     reopened,
+    rested,
     widened,
 )
+from pottyboard.core.engine.narrowing import Judgement, judged, narrowing_words
 from pottyboard.core.engine.reasons import first_due
 from pottyboard.core.engine.rule_context import Due, RuleContext
+from pottyboard.core.engine.silence import Silence, silence_until, without_pee
 from pottyboard.core.estimate.learning import EvidenceSoFar, estimate_of
 from pottyboard.core.estimate.risk import limit_of
 from pottyboard.core.log.state import LogState
 from pottyboard.core.log.take_in import take_in
 from pottyboard.core.log.waits import Hold, Wait
 from pottyboard.core.model import figures
-from pottyboard.core.model.events import Event
+from pottyboard.core.model.events import ILLNESS, Event
 from pottyboard.core.model.localtime import Minutes, clock_words, count_words, span_words
 from pottyboard.core.model.plan import DayPlan
 from pottyboard.core.model.settings import Settings
@@ -60,16 +63,14 @@ class Outing(Struct, frozen=True, dict=True):
 class Accident(Struct, frozen=True, dict=True):
     """One accident, with what the log said just before it and why it happened.
 
-    ``household`` if the break that was due was already late; ``moves`` tells whether it narrows the
-    interval: it happened in the plan's care, inside the interval, for no other cause. A night is
-    longer than any interval, and an accident found, or not yet said to be seen, may be older than a
-    break that came late: neither tells anything. Whether a break was late the times decide, even
-    where the household says so.
+    ``household`` if the break that was due was already late; ``judgement`` tells what it does to
+    the interval (see :mod:`~pottyboard.core.engine.narrowing`). Whether a break was late the times
+    decide, even where the household says so.
     """
 
     circumstances: Circumstances
     why: Why
-    moves: bool
+    judgement: Judgement
 
     @property
     def event(self) -> Event:
@@ -94,7 +95,8 @@ class Day(Struct, frozen=True, dict=True):
     in a row since the last step, with the awake holds of the last two of them;
     ``evidence_so_far`` what the log has taught up to the end of this day; ``held_back`` why the
     interval had to wait this morning, if it had to; ``round_from`` the number of the day on which
-    the present round began.
+    the present round began. ``set_aside`` is the interval (minutes) that comes back when the dog is
+    well again; ``silences`` are the stretches of which the log says too little.
     """
 
     plan: DayPlan
@@ -111,6 +113,8 @@ class Day(Struct, frozen=True, dict=True):
     evidence_so_far: EvidenceSoFar
     held_back: str = ""
     round_from: int = 1
+    set_aside: float | None = None
+    silences: tuple[Silence, ...] = ()
 
     @property
     def awake_holds(self) -> tuple[float, ...]:
@@ -150,11 +154,19 @@ def awake_holds(holds: Iterable[Hold]) -> tuple[float, ...]:
 class DayAtWork:
     """One day while it is being worked out, entry by entry; more entries may follow later."""
 
-    def __init__(self, settings: Settings, plan: DayPlan, before: Day | None, learn: bool) -> None:
+    def __init__(
+        self,
+        settings: Settings,
+        plan: DayPlan,
+        before: Day | None,
+        learn: bool,
+        ill: tuple[Minutes, ...] = (),
+    ) -> None:
+        """Begin the day after ``before``; ``ill`` are the signs of illness of the days around."""
         self.settings, self.plan, self.learn = settings, plan, learn
         self.before = before
         self.taken: tuple[Event, ...] = ()
-        self.last: tuple[bool, Day] | None = None
+        self.last: tuple[tuple[bool, tuple[Minutes, ...]], Day] | None = None
         self.facts = before.facts.copy() if before else LogState()
         self.steps = before.steps if before else (opening(settings.dog, settings.arrived),)
         self.streak = before.streak if before else 0
@@ -166,21 +178,37 @@ class DayAtWork:
         self.evidence_so_far = before.evidence_so_far.a_day_older() if before else EvidenceSoFar()
         self.estimate = estimate_of(settings.dog, self.evidence_so_far)
         self.held_back = ""
-        if before:
+        self.ill, self.silences = ill, list[Silence]()
+        self.set_aside = before.set_aside if before else None
+        if before and self.set_aside is not None:
+            self._recover(before)
+        elif before:
             self._widen(before.evidence)
 
     @property
     def interval(self) -> float:
         return self.steps[-1].after
 
-    def goes_on(self, plan: DayPlan, before: Day | None, events: tuple[Event, ...]) -> bool:
+    def goes_on(
+        self,
+        plan: DayPlan,
+        before: Day | None,
+        events: tuple[Event, ...],
+        ill: tuple[Minutes, ...],
+    ) -> bool:
         """Whether the day with these entries is this one with some more."""
-        same = self.before is before and self.plan == plan
+        same = self.before is before and self.plan == plan and self.ill == ill
         return same and self.taken == events[: len(self.taken)]
 
-    def done(self, events: tuple[Event, ...], closed: bool) -> Day:
-        """Return the day after all its entries, those already taken in among them."""
-        if self.last is not None and self.last[0] is closed and self.taken == events:
+    def done(
+        self, events: tuple[Event, ...], closed: bool, answers: tuple[Minutes, ...] = ()
+    ) -> Day:
+        """Return the day after all its entries, those already taken in among them.
+
+        ``answers`` are when the household said that nothing happened in a silence.
+        """
+        asked = closed, answers
+        if self.last is not None and self.last[0] == asked and self.taken == events:
             return self.last[1]
         more = events[len(self.taken) :]
         for event in more:
@@ -188,27 +216,48 @@ class DayAtWork:
         # The very entries that the outings hold, where equal ones were handed in anew.
         events = self.taken = (*self.taken, *more)
         holds = tuple(wait for wait in self.waits if isinstance(wait, Hold))
-        verdict, words = self._verdict(events, closed)
+        silences = tuple(self._silences(holds, closed))
+        left_open = [one for one in silences if not one.is_answered(answers)]
+        verdict, words = self._verdict(left_open, closed)
         streak, clear = self.streak, self.clear
         if verdict == "clear":
-            streak, clear = streak + 1, (*clear, (self.plan.start, awake_holds(holds)))
+            proving = tuple(hold.awake for hold in holds if hold.proves)
+            streak, clear = streak + 1, (*clear, (self.plan.start, proving))
         elif verdict == "accident":
             streak, clear = 0, ()
         day = Day(
             self.plan, events, tuple(self.outings), tuple(self.accidents), holds,
             verdict, words, streak, clear, self.steps, self.facts.copy(),
             self.evidence_so_far + EvidenceSoFar.of(self.waits), self.held_back, self.round_from,
+            self.set_aside, tuple(left_open),
         )  # fmt: skip
-        self.last = closed, day
+        self.last = asked, day
         return day
+
+    def _silences(self, holds: Iterable[Hold], closed: bool) -> Iterator[Silence]:
+        """Yield the silences so far; that to bedtime once the day is over."""
+        yield from self.silences
+        if closed:
+            last = silence_until(self.facts, self.plan, self.plan.bed, self.interval)
+            yield from () if last is None else (last,)
+        for hold in holds:
+            long = without_pee(hold, self.interval)
+            yield from () if long is None else (long,)
 
     def _take(self, event: Event) -> None:
         row = event.row
+        silence = silence_until(self.facts, self.plan, event.t, self.interval)
+        if silence is not None:
+            self.silences.append(silence)
+            self.facts.silent_from = self.facts.silent_from or silence.start
         if event.went_out:
             self._take_outing(event)
         elif row.is_accident:
             event = self._take_accident(event)
+        elif event.kind == "health" and event.finding in ILLNESS:
+            self._rest(event.t)
         elif event.kind == "interval" and event.minutes is not None:
+            self.set_aside = None
             self._step(
                 overruled(self.settings.dog, self.interval, event.minutes, event.by, event.t)
             )
@@ -224,6 +273,22 @@ class DayAtWork:
         """Start the programme again: the first interval, no streak; what was learned stays."""
         self._step(reopened(self.settings.dog, self.interval, at))
         self.streak, self.clear, self.round_from = 0, (), self.plan.number
+        self.set_aside = None
+
+    def _rest(self, at: Minutes) -> None:
+        """Take the interval back to the start while a sign of illness stands."""
+        noted = clock_words(at, self.settings.zone)
+        step = rested(self.settings.dog, self.interval, at, noted)
+        if step is not None:
+            self.set_aside = max(step.before, self.set_aside or 0.0)
+            self._step(step)
+
+    def _recover(self, before: Day) -> None:
+        """Bring the interval back after a clear day without a sign of illness."""
+        ill = any(before.plan.start <= at < self.plan.start for at in self.ill)
+        if before.verdict == "clear" and not ill and self.set_aside is not None:
+            self._step(recovered(self.interval, self.set_aside, self.plan.start))
+            self.set_aside = None
 
     def _widen(self, evidence: Evidence) -> None:
         """Widen the interval this morning, unless the estimate holds it back."""
@@ -255,32 +320,25 @@ class DayAtWork:
     def _take_accident(self, event: Event) -> Event:
         """Work out why it happened; return the entry with that cause, for the facts."""
         context = self._context(event.t, self.facts.copy())
-        circumstances = Circumstances(event, context)
+        later = (at for at in self.ill if event.t < at <= event.t + figures.UNWELL_WITHIN)
+        circumstances = Circumstances(event, context, min(later, default=None))
         cause = why(circumstances)
-        pee, earliest = self.facts.last_pee, earliest_of(event)
-        # The interval answers for what happened inside it; that the estimate or a change of the
-        # routine would have called earlier does not excuse it.
-        inside = (
-            pee is not None
-            and event.t <= min(by_rule(context).at, pee + self.interval) + figures.LATE
-            and earliest is not None
-            and not any(outing.was_late for outing in self.outings if outing.at > earliest)
-        )
-        moves = inside and not cause.spares_interval and not event.unsure
-        self.accidents.append(Accident(circumstances, cause, moves))
-        if moves and pee is not None:
-            clock = clock_words(event.t, self.settings.zone)
-            what = "seen" if event.found is False else "found"
-            held = f"{span_words(event.t - pee)} after the last pee"
-            words = f"an accident {what} at {clock}, {held}"
-            self._step(narrowed(self.interval, event.t, words))
+        late = (outing.at for outing in self.outings if outing.was_late)
+        narrower = sum(s.cause == "narrower" and s.at >= self.plan.start for s in self.steps)
+        judgement = judged(circumstances, cause, late, narrower)
+        self.accidents.append(Accident(circumstances, cause, judgement))
+        if judgement == "narrows":
+            step = narrowed(self.interval, event.t, narrowing_words(circumstances))
+            if step is not None and self.set_aside is not None:
+                self.set_aside += step.after - step.before
+            self._step(step)
         return replace(event, cause=cause.cause) if cause.is_other else event
 
     def _step(self, step: Step | None) -> None:
         if step is not None:
             self.steps = (*self.steps, step)
 
-    def _verdict(self, events: tuple[Event, ...], closed: bool) -> tuple[Verdict, str]:
+    def _verdict(self, left_open: Sequence[Silence], closed: bool) -> tuple[Verdict, str]:
         own = [accident for accident in self.accidents if accident.is_own]
         if own:
             return "accident", _count_accidents(own)
@@ -289,29 +347,20 @@ class DayAtWork:
         if self.accidents:
             return "unknown", "an accident that another dog may have had"
         outside = len(self.outings)
-        too_little = gap_in(self.settings, self.plan, events, outside)
+        too_little = gap_in(self.settings, self.plan, outside, left_open)
         if too_little:
             return "unknown", too_little
         return "clear", f"no accident, {outside} outings"
 
 
-def gap_in(settings: Settings, plan: DayPlan, events: Sequence[Event], outings: int) -> str:
+def gap_in(settings: Settings, plan: DayPlan, outings: int, left_open: Sequence[Silence]) -> str:
     """Return why a day that is over has too few entries to tell, empty if it has enough."""
     if plan.number == 1 and plan.start > settings.up_on(plan.date):
         return "day of arrival, not a whole day"
     if outings < figures.OUTINGS_FOR_CLEAR_DAY:
         logged = f"only {count_words(outings, 'outing')}" if outings else "no outing"
         return f"{logged} logged: too few to tell"
-    silence = _longest_silence(plan, events)
-    if silence > figures.SILENCE_TOO_LONG:
-        return f"nothing logged for {span_words(silence)} by day: too little to tell"
-    return ""
-
-
-def _longest_silence(plan: DayPlan, events: Sequence[Event]) -> float:
-    """Return the longest time by day without an entry, in minutes."""
-    marks = [plan.start, *(min(event.t, plan.bed) for event in events), plan.bed]
-    return max(after - before for before, after in pairwise(marks))
+    return max(left_open, key=lambda one: one.length).words if left_open else ""
 
 
 def _count_accidents(accidents: Sequence[Accident]) -> str:

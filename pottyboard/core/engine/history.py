@@ -14,8 +14,9 @@ from operator import attrgetter
 from typing import ClassVar
 
 from pottyboard.core.engine.days import Day, DayAtWork
+from pottyboard.core.log.answers import answered
 from pottyboard.core.model import figures
-from pottyboard.core.model.events import Event
+from pottyboard.core.model.events import ILLNESS, Event
 from pottyboard.core.model.localtime import Minutes
 from pottyboard.core.model.plan import DayPlan, date_at, plan_for
 from pottyboard.core.model.settings import Settings
@@ -24,8 +25,12 @@ _at = attrgetter("t")
 _FEW = 50
 """So many new entries are put in their places one by one; more are sorted."""
 
-_OPEN = timedelta(days=3)
+_OPEN = timedelta(days=5)
 """Days so near to today may still be touched, and are gone on with rather than begun again."""
+
+_DAY = 1440
+_ASKED = figures.ASKED_FOR + figures.UP_LATEST
+"""Minutes after which nothing that is logged touches a day any more."""
 
 _MOST_KEPT = 6
 """So many histories are kept: those of the dogs of one home, with and without the estimate."""
@@ -90,7 +95,7 @@ class History:
         changed = min((e[same].t for e in (self.events, events) if same < len(e)), default=None)
         if changed is None:
             return self.days
-        return [day for day in self.days if day.plan.next_up + figures.UP_LATEST < changed]
+        return [day for day in self.days if day.plan.next_up + _ASKED < changed]
 
     def until(self, now: Minutes) -> History:
         """Return the history as it stood at ``now``: entries after it are not seen."""
@@ -108,8 +113,11 @@ class History:
         return fresh
 
     def _settled(self, now: Minutes, today: date) -> list[Day]:
-        """Return the days before ``today`` that no entry later than ``now`` can touch."""
-        number = bisect_left(self.days, now - figures.UP_LATEST, key=lambda day: day.plan.next_up)
+        """Return the days before ``today`` that no entry later than ``now`` can touch.
+
+        An answer still touches the days that the board asks about.
+        """
+        number = bisect_left(self.days, now - _ASKED, key=lambda day: day.plan.next_up)
         return self.days[: min(number, (today - self.settings.first_date).days)]
 
     @property
@@ -133,10 +141,29 @@ class History:
     def _day(self, plan: DayPlan, events: tuple[Event, ...], closed: bool) -> Day:
         """Return the next day; where it only grew since it was last asked for, go on from there."""
         before = self.days[-1] if self.days else None
+        events = answered(events, self._between(plan.start, plan.next_up + _ASKED))
         work = self.at_work.get(plan.date)
-        if work is None or not work.goes_on(plan, before, events):
-            work = self.at_work[plan.date] = DayAtWork(self.settings, plan, before, self.learn)
-        return work.done(events, closed)
+        ill = self._ill_around(plan)
+        if work is None or not work.goes_on(plan, before, events, ill):
+            work = self.at_work[plan.date] = DayAtWork(self.settings, plan, before, self.learn, ill)
+        return work.done(events, closed, self._answers_to(plan))
+
+    def _ill_around(self, plan: DayPlan) -> tuple[Minutes, ...]:
+        """Return the signs of illness that can bear on a day, its own and those around it."""
+        return tuple(
+            event.t
+            for event in self._between(plan.start - _DAY, plan.next_up + _DAY)
+            if event.kind == "health" and event.finding in ILLNESS
+        )
+
+    def _answers_to(self, plan: DayPlan) -> tuple[Minutes, ...]:
+        """Return when the household said that nothing had happened in a silence of a day."""
+        later = self._between(plan.start, plan.bed + figures.ASKED_FOR)
+        return tuple(event.t for event in later if event.kind == "quiet")
+
+    def _between(self, first: Minutes, last: Minutes) -> tuple[Event, ...]:
+        low = bisect_left(self.events, first, key=_at)
+        return self.events[low : bisect_left(self.events, last, lo=low, key=_at)]
 
 
 def _grown(

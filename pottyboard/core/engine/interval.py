@@ -15,7 +15,7 @@ from pottyboard.core.model.localtime import Minutes, count_words, span_words
 from pottyboard.core.model.permitted import household_limit
 from pottyboard.core.model.settings import Dog
 
-StepCause = Literal["start", "wider", "narrower", "household"]
+StepCause = Literal["start", "wider", "narrower", "household", "unwell", "well"]
 
 
 def start_interval(dog: Dog) -> float:
@@ -145,6 +145,26 @@ def narrowed(interval: float, at: Minutes, words: str) -> Step | None:
     return Step(
         at, interval, after, "narrower", f"{span_words(interval - after)} narrower: {words}."
     )
+
+
+def rested(dog: Dog, interval: float, at: Minutes, noted: str) -> Step | None:
+    """Return the start interval while a sign of illness stands; None where it is no wider."""
+    start = start_interval(dog)
+    if interval <= start:
+        return None
+    words = (
+        f"{span_words(start)} while a sign of illness stands, noted at {noted}; "
+        f"{span_words(interval)} comes back with the first clear day."
+    )
+    return Step(at, interval, start, "unwell", words)
+
+
+def recovered(interval: float, before: float, at: Minutes) -> Step | None:
+    """Return the interval ``before`` the sign of illness, after a clear day without one."""
+    if before <= interval:
+        return None
+    words = f"{span_words(before)} again: a clear day without a sign of illness."
+    return Step(at, interval, before, "well", words)
 
 
 def overruled(dog: Dog, interval: float, wanted: float, by: str, at: Minutes) -> Step:

@@ -89,9 +89,13 @@ def censored_hold(hold: Hold) -> CensoredTime:
 
     A dry hold by day says no more than "at least 4 h", one over a night no more than "at least
     10 h": a longer one may be two with a forgotten pee between. For the same reason an accident
-    seen after a gap in the log says only "by then".
+    seen after a gap in the log says only "by then". A hold that the dog ended itself says "about
+    now", and weighs less than one that ended indoors: many a dog asks before it has to.
     """
     high = hold.length if hold.night else hold_minutes(hold.awake, hold.asleep)
+    if hold.chosen:
+        low = max(0.0, high - figures.ABOUT_NOW)
+        return CensoredTime(low, high + figures.ABOUT_NOW, figures.ASKED_WEIGHT)
     most = figures.NIGHT_MOST if hold.night else figures.MOST_INTERVAL
     if hold.how == "out":
         return CensoredTime(min(high, most))
@@ -105,8 +109,10 @@ NOTHING = Likelihood()
 
 
 def is_gap(hold: Hold) -> bool:
-    """Whether a hold by day is too long to be true: a gap in the log, not a hold."""
-    return not hold.night and hold.awake > figures.SILENCE_TOO_LONG
+    """Whether a hold is too long to be true: a gap in the log, not a hold."""
+    if hold.night:
+        return hold.length > figures.LOG_STOPPED
+    return hold.awake > figures.SILENCE_TOO_LONG
 
 
 def holds_by_day(holds: Iterable[Hold]) -> list[Hold]:
@@ -145,7 +151,7 @@ class EvidenceSoFar(Struct, frozen=True):
         waits = list(waits)
         holds = [wait for wait in waits if isinstance(wait, Hold)]
         day = holds_by_day(holds)
-        nights = [hold for hold in holds if hold.tells and hold.night]
+        nights = [hold for hold in holds if hold.tells and hold.night and not is_gap(hold)]
         meals = [w for w in waits if isinstance(w, Digested)]
         return cls(
             Likelihood.of(map(censored_hold, day)),

@@ -37,15 +37,22 @@ def _hold(facts: LogState, event: Event, plan: DayPlan, pee: Minutes) -> Hold:
         asleep = max(asleep, min(plan.start, event.t) - max(pee, plan.last_bed))
     asleep = max(0.0, min(asleep, length))
     how: Literal["out", "seen", "found", "pad"] = "pad" if event.on_pad else "out"
-    dry = 0.0
+    dry, silent = 0.0, facts.silent_from is not None
     if event.row.is_accident:
         how = "seen" if event.found is False else "found"
         if event.dry is not None:
             dry = max(0.0, minutes_of(event.dry) - pee)
+        elif silent:
+            how, dry = "found", max(0.0, (facts.silent_from or pee) - pee)
+    elif silent:
+        length = max(0.0, (facts.silent_from or pee) - pee)
+        asleep = min(asleep, length)
     # So soon after a pee it is the rest of that one, or something else, and no hold.
     too_soon = event.row.is_accident and length < figures.FLOOR_INTERVAL
     other_cause = too_soon or not event.counts_against_plan
-    return Hold(event.t, length - asleep, asleep, how, dry, night, other_cause)
+    sign = facts.last_sign or 0.0
+    asked = how == "out" and sign > pee and event.t - sign <= figures.SIGN_ENDS_WITHIN
+    return Hold(event.t, length - asleep, asleep, how, dry, night, other_cause, asked, silent)
 
 
 def _bare_before(facts: LogState, event: Event) -> Minutes | None:

@@ -36,9 +36,11 @@ class LogState:
     ``played`` and ``back`` are the entries of their kind that may ask still, ``sign`` the first one
     unanswered. ``meals`` are the meals that no stool has followed yet. ``nap_in_hold`` are the
     minutes slept since the last pee outside a night; ``night_in_hold`` whether a night lies within.
-    ``woke`` is when the last sleep of a night ended, ``napped`` the last nap, ``asleep_at`` the
-    last word that the dog sleeps. ``dirty`` are the accidents whose spot is not cleaned up yet.
-    ``greeted`` is the last greeting, visit or play (``greeted_by`` its kind);
+    ``woke`` is when the last sleep of a night ended, ``stirred`` the last sleep of all, ``napped``
+    the last nap, ``asleep_at`` the last word that the dog sleeps. ``last_sign`` is the last sign,
+    ``last_entry`` the last entry of any kind; ``silent_from`` since when the log fell silent within
+    the hold, if it did. ``dirty`` are the accidents whose spot is not cleaned up yet. ``greeted``
+    is the last greeting, visit or play (``greeted_by`` its kind);
     ``last_left`` and ``last_back`` the last time alone; ``longest_hold`` the longest hold by day
     that ended outside, in waking minutes, ``longest_night`` the same over a night, in all its
     minutes. ``ill`` is when a sign of illness was last noted. ``mishaps`` are the accidents of the
@@ -62,6 +64,9 @@ class LogState:
     asks_up: Minutes | None = None
     sign: Minutes | None = None
     sign_words: str = ""
+    last_sign: Minutes | None = None
+    last_entry: Minutes | None = None
+    silent_from: Minutes | None = None
     fed: tuple[Minutes, ...] = ()
     drank: tuple[Minutes, ...] = ()
     played: tuple[Minutes, ...] = ()
@@ -75,6 +80,7 @@ class LogState:
     nap_in_hold: float = 0.0
     night_in_hold: bool = False
     woke: Minutes | None = None
+    stirred: Minutes | None = None
     on_duty: str = ""
     dirty: tuple[Event, ...] = ()
     seen_by_vet: bool = False

@@ -27,6 +27,7 @@ def take_in(facts: LogState, event: Event, plan: DayPlan) -> tuple[Wait, ...]:
     another dog may have done is cleaned up and says nothing else.
     """
     row = event.row
+    facts.last_entry = event.t
     if row.is_accident:
         _mark_floor(facts, event)
         if event.unsure:
@@ -42,7 +43,7 @@ def take_in(facts: LogState, event: Event, plan: DayPlan) -> tuple[Wait, ...]:
         own(facts, event, plan)
     if event.empties_bladder:
         facts.last_pee, facts.last_small, facts.dry_out = event.t, None, None
-        facts.tries = ()
+        facts.tries, facts.silent_from = (), None
         facts.nap_in_hold, facts.night_in_hold = 0.0, False
     elif event.is_small_pee:
         facts.last_small, facts.dry_out, facts.tries = event.t, None, ()
@@ -92,6 +93,7 @@ def _wake(facts: LogState, t: Minutes, *, got_up: bool) -> None:
     if facts.slept_from is not None:
         since = max(facts.slept_from, facts.last_pee or 0.0)
         facts.nap_in_hold += max(0.0, facts.slept_until(t) - since)
+        facts.stirred = t
         if facts.sleep == "night":
             facts.night_in_hold, facts.woke = True, t
         elif facts.sleep == "nap" and facts.left is None:
@@ -156,6 +158,7 @@ def _drink(facts: LogState, event: Event, plan: DayPlan) -> None:
 
 
 def _show_sign(facts: LogState, event: Event, plan: DayPlan) -> None:
+    facts.last_sign = event.t
     asking = facts.sign is not None and facts.sign >= max(plan.start, facts.woke or 0.0)
     if event.t != facts.last_out and not asking:
         facts.sign, facts.sign_words = event.t, event.sign

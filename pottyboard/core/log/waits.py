@@ -18,7 +18,9 @@ class Hold(Struct, frozen=True):
     longer), *seen* (an accident at that instant), *found* (an accident some time after the floor
     was last dry, ``dry`` minutes into the hold) or *pad* (it chose its own time). ``night`` marks a
     hold over a night; ``other_cause`` an accident that says nothing about holding (marking,
-    greeting, leak, or right after a pee).
+    greeting, leak, or right after a pee); ``asked`` one that the dog itself ended by a sign.
+    ``silent`` marks a hold over a silence of the log: what ended outside is as long as its part
+    before the silence, and no longer.
     """
 
     ended: Minutes
@@ -28,6 +30,8 @@ class Hold(Struct, frozen=True):
     dry: float = 0.0
     night: bool = False
     other_cause: bool = False
+    asked: bool = False
+    silent: bool = False
 
     @property
     def length(self) -> float:
@@ -36,8 +40,18 @@ class Hold(Struct, frozen=True):
 
     @property
     def tells(self) -> bool:
-        """Whether it says something about holding: not another cause, nor a pad at hand."""
-        return self.how != "pad" and not self.other_cause
+        """Whether it says something about holding: no other cause."""
+        return not self.other_cause
+
+    @property
+    def chosen(self) -> bool:
+        """Whether the dog chose its time: after a sign, or on the pad at hand."""
+        return self.asked or self.how == "pad"
+
+    @property
+    def proves(self) -> bool:
+        """Whether it shows that the dog can wait so long by day: somebody took it out, unasked."""
+        return self.how == "out" and not (self.night or self.asked or self.silent)
 
     @property
     def indoors(self) -> bool:

@@ -286,6 +286,11 @@ KINDS: Final[dict[str, Kind]] = _table(
     _row("noted", "warning noted", "had a warning noted", "care", "!,", (), ("about",)),
     _row("vet", "vet check", "seen by the vet", "care", "&x"),
     _row("health", "health note", "health note", "care", "%h", (), ("finding",)),
+    _row("quiet", "quiet hours", "had quiet hours", "care", "=q"),
+    _row("seen", "it was seen", "had an accident that was seen", "care", "°1", (), ("about",)),
+    _row("found", "it was found", "had an accident that was found", "care", "°2", (), ("about",)),
+    _row("same", "the same one", "had one thing written twice", "care", "≡1", (), ("about",)),
+    _row("two", "two of them", "had two things written", "care", "≡2", (), ("about",)),
     _row("note", "note", "note", "care", '"t'),
 )  # fmt: skip
 
@@ -295,6 +300,9 @@ CHOICES: Final = {
     "finding": FINDINGS, "measure": MEASURES,
 }  # fmt: skip
 """The answers that a field allows, by the field."""
+ANSWERS: Final = ("quiet", "seen", "found", "same", "two")
+"""Kinds of entry that answer a question of the board: nothing happened in hours without an entry;
+an accident was seen, or found; two entries are one thing, or two."""
 
 
 def kind_named(code: str) -> Kind:

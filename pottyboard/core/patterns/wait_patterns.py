@@ -19,7 +19,8 @@ def waits_told(days: Sequence[Day], near: range, events: Sequence[Event]) -> Ite
         hold.length
         for index in near
         for hold in days[index].holds
-        if not hold.night and figures.ONE_OUTING < hold.length <= figures.SILENCE_TOO_LONG
+        if not (hold.night or hold.silent)
+        and figures.ONE_OUTING < hold.length <= figures.SILENCE_TOO_LONG
     ]
     if len(pees) >= figures.WAITS_TO_TELL:
         words = f"Pee to pee by day: {_middle(pees, 'waits')}."

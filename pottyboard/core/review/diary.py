@@ -101,15 +101,16 @@ def diary(
     holds = [
         hold for day in known[start:stop] for hold in day.holds if hold.length > figures.ONE_OUTING
     ]
-    by_day = [hold.length for hold in holds if not hold.night]
+    by_day = [hold.length for hold in holds if not hold.night and not hold.silent]
     true = [length for length in by_day if length <= figures.SILENCE_TOO_LONG]
+    silent = sum(one.of == "entry" for day in known[start:stop] for one in day.silences)
     return Diary(
         settings,
         now,
         here,
         _spread(true),
         _spread([hold.length for hold in holds if hold.night]),
-        len(by_day) - len(true),
+        len(by_day) - len(true) + silent,
         tuple(_unusual(here, usual)),
         len(usual),
         tuple(_raised(history, begun, end, at)),
@@ -148,14 +149,14 @@ def _page(
     lengths = [
         hold.length
         for hold in day.holds
-        if not hold.night and hold.length <= figures.SILENCE_TOO_LONG
+        if not hold.night and not hold.silent and hold.length <= figures.SILENCE_TOO_LONG
     ]
     night = nights.get(on)
     return DiaryDay(
         date=on,
         number=day.plan.number,
         entries=len(events),
-        too_little=gap_in(settings, day.plan, events, len(day.outings))
+        too_little=gap_in(settings, day.plan, len(day.outings), day.silences)
         if over
         else "not over yet",
         pees=len(pees),

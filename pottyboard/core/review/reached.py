@@ -166,8 +166,8 @@ def _bound(streak: int) -> list[Sentence]:
     return [
         sentence(
             "bound",
-            "{streak} in a row, and still the true chance of an accident on a day could be as high "
-            "as {bound}: few days prove little.",
+            "{streak} in a row by this plan. So few days prove little: of days kept like these up "
+            "to {bound} could still have an accident.",
             count("streak", streak, "clear day"),
             share("bound", bound_after_none(streak)),
         )

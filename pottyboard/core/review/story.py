@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from math import comb
-from typing import Final
 
 from pottyboard.core.accidents.accident_views import Account
 from pottyboard.core.engine.days import Day
@@ -15,9 +14,6 @@ from pottyboard.core.review.sentence import Sentence, bare, count, day, length, 
 from pottyboard.core.review.tally import Tally
 from pottyboard.core.statistics.proportion import CONFIDENCE, bound_after_none
 from pottyboard.core.view.situation_views import Change, Situation
-
-RANGE_SURE: Final = 0.8
-"""How sure the range of the hold is (see ``HoldEstimate.range80``)."""
 
 
 def story(
@@ -143,8 +139,8 @@ def _streak(seen: Situation, known: Sequence[Day]) -> Iterator[Sentence]:
     if seen.streak_days:
         yield sentence(
             "bound",
-            "{clean} in a row still leave room for an accident on up to {bound} of days ({sure} "
-            "sure).",
+            "{clean} in a row by this plan: on up to {bound} of days kept like them there could "
+            "still be an accident ({sure} sure).",
             count("clean", seen.streak_days, "clear day"),
             share("bound", bound_after_none(seen.streak_days)),
             share("sure", CONFIDENCE),
@@ -186,16 +182,16 @@ def _holds(seen: Situation, numbers: Tally, to_the_end: bool) -> Iterator[Senten
         )
     hold = seen.hold
     if to_the_end and hold.knows:
-        low, high = (10 * round(minutes / 10) for minutes in hold.range80)
         yield sentence(
             "hold",
-            "After {holds}, of which {indoors} ended indoors: a typical hold likely lies between "
-            "{low} and {high} ({sure} sure).",
+            "After {holds}, of which {indoors} ended indoors: it has held {shown} by day, {times}; "
+            "as an estimate {sure} of waits stay dry to {safe}.",
             count("holds", hold.holds, "hold"),
             bare("indoors", hold.accidents),
-            length("low", low),
-            length("high", high),
-            share("sure", RANGE_SURE),
+            length("shown", hold.shown),
+            count("times", hold.times, "time"),
+            share("sure", figures.SAFE_SHARE),
+            length("safe", hold.safe),
         )
     elif to_the_end:
         yield sentence(

@@ -14,12 +14,12 @@ from typing import Any, Final
 from msgspec import Struct
 
 from pottyboard.core.model import figures
-from pottyboard.core.model.events import KINDS, PAD, SIGNS, Kind
+from pottyboard.core.model.events import ANSWERS, KINDS, PAD, SIGNS, Kind
 
 KINDS_SHORT: Final = "pee, poop, pee and poop, nothing came, water, meal, pee indoors, poop indoors"
 
 _HOUSEHOLD: Final = frozenset(
-    {"left", "back", "duty", "interval", "vet", "round", "routine", "noted"}
+    {"left", "back", "duty", "interval", "vet", "round", "routine", "noted", *ANSWERS}
 )
 """Kinds that the household logs itself: a helper who "left" has not left the dog of the house."""
 _FREE: Final = frozenset({"note", "health"})

@@ -12,7 +12,6 @@ from datetime import datetime
 
 from pottyboard.core.engine.days import Day
 from pottyboard.core.engine.history import History
-from pottyboard.core.engine.interval import near
 from pottyboard.core.engine.rule_context import RuleContext
 from pottyboard.core.estimate.learning import (
     Estimate,
@@ -34,13 +33,19 @@ from pottyboard.core.model.localtime import (
 )
 from pottyboard.core.model.settings import Settings
 from pottyboard.core.statistics.posterior import posterior_of
-from pottyboard.core.statistics.proportion import bound_after_none
 from pottyboard.core.statistics.survival import turnbull
+from pottyboard.core.view.hold_words import (
+    dry_holds,
+    hold_words,
+    night_words,
+    proof_words,
+    safe_wait,
+    shown,
+)
 from pottyboard.core.view.situation_views import HoldDay, HoldEstimate, HoldReport, RiskEstimate
 
 CURVE_AHEAD = 240
 CURVE_STEP = 10
-_PROOF_DAYS = 28
 _STUDY_DAYS = 56
 """Days of the belief, the newest: eight weeks are longer than any retraining."""
 _STUDY_STEP = 10
@@ -51,14 +56,15 @@ def hold_estimate(history: History, estimate: Estimate) -> HoldEstimate:
     """Return what the log has taught about the hold awake, in minutes and in words."""
     posterior, evidence_so_far = estimate.hold, estimate.evidence_so_far
     low, high = posterior.range80
-    likely = f"likely holds {rounded_words(low)} to {rounded_words(high)}"
+    dry = dry_holds(history.days)
     if estimate.has_enough:
-        words = f"after {count_words(evidence_so_far.holds, 'hold')}: {likely}"
+        words = hold_words(estimate, dry)
     else:
         enough = int(figures.HOLDS_TO_SPEAK)
         words = f"{evidence_so_far.holds} of {enough} holds: it does not know this dog yet"
     if evidence_so_far.gaps:
         words += f"; {count_words(evidence_so_far.gaps, 'gap')} in the log counted low"
+    so_far = shown(dry)
     return HoldEstimate(
         median_minutes=round(posterior.median),
         range80=(round(low), round(high)),
@@ -66,43 +72,11 @@ def hold_estimate(history: History, estimate: Estimate) -> HoldEstimate:
         accidents=evidence_so_far.accidents,
         knows=estimate.has_enough,
         words=words,
-        proof=_proof(history),
-        night=_night_words(estimate),
-    )
-
-
-def _night_words(estimate: Estimate) -> str:
-    nights = estimate.evidence_so_far.nights
-    if nights < figures.NIGHTS_TO_SPEAK:
-        return ""
-    low, high = (min(time, figures.NIGHT_MOST) for time in estimate.night.range80)
-    said = rounded_words(low)
-    if rounded_words(high) != said:
-        said += f" to {rounded_words(high)}"
-    most = " or more" if high == figures.NIGHT_MOST else ""
-    # Two in one night, where the dog went out in between: they are holds, not nights.
-    return f"Over a night, after {count_words(nights, 'hold')}: likely holds {said}{most}"
-
-
-def _proof(history: History) -> str:
-    """Return how far the holds near the interval without an accident carry, in words."""
-    least = near(history.today.interval)
-    number = 0
-    for day in history.days[: -_PROOF_DAYS - 1 : -1]:
-        for hold in reversed(day.holds):
-            if hold.indoors and hold.tells:
-                return _proof_words(number, least, "since the last accident that counts")
-            number += hold.how == "out" and not hold.night and hold.awake >= least
-    return _proof_words(number, least, "without an accident")
-
-
-def _proof_words(number: int, least: float, since: str) -> str:
-    if number == 0:
-        return ""
-    bound = bound_after_none(number)
-    return (
-        f"{count_words(number, 'hold')} of {span_words(least)} or longer {since}: "
-        f"the true rate could still be up to {bound:.0%}"
+        proof=proof_words(estimate, history.days, dry),
+        night=night_words(history.days),
+        shown=so_far.minutes if so_far else 0,
+        times=so_far.times if so_far else 0,
+        safe=safe_wait(estimate, dry),
     )
 
 
@@ -115,10 +89,11 @@ def hold_report(settings: Settings, events: Iterable[Event], now: datetime) -> H
     curve = turnbull(seen) if seen else None
     reach = max((one.high if one.ended else one.low for one in seen), default=0.0)
     posterior, prior = estimate.hold, posterior_of(hold_prior(settings.dog))
-    longest = max(2 * posterior.median, *posterior.range80, reach)
+    dry = sorted((hold.awake for hold in holds if hold.how == "out"), reverse=True)
+    beyond = figures.BEYOND_SHOWN * dry[0] if dry else 2 * posterior.median
+    longest = max(beyond, reach, history.today.interval)
     last = min(_STUDY_MOST, _STUDY_STEP * math.ceil(longest / _STUDY_STEP))
     minutes = tuple(range(0, last + 1, _STUDY_STEP))
-    dry = sorted((hold.awake for hold in holds if hold.how == "out"), reverse=True)
     return HoldReport(
         minutes=minutes,
         log=tuple(curve.survival(t) if curve and t <= reach else None for t in minutes),

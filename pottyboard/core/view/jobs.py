@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import date
 
 from pottyboard.core.engine.rule_context import RuleContext
@@ -15,10 +16,14 @@ from pottyboard.core.model.settings import Settings
 from pottyboard.core.view.situation_views import Job
 
 
-def open_jobs(settings: Settings, facts: LogState, today: date) -> tuple[Job, ...]:
-    """Return the open jobs on the local date ``today``: spots to clean, the vet check, the age."""
+def open_jobs(
+    settings: Settings, facts: LogState, today: date, questions: Iterable[Job] = ()
+) -> tuple[Job, ...]:
+    """Return the open jobs on the local date ``today``: spots to clean, the ``questions`` that
+    stand, the vet check, the age."""
     dog = settings.dog
     jobs = [_cleaning(settings, facts, accident, today) for accident in facts.dirty]
+    jobs.extend(questions)
     if dog.vet != "done" and not facts.seen_by_vet:
         jobs.append(_vet_check(settings))
     if dog.age == "young":

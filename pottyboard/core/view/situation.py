@@ -25,6 +25,7 @@ from pottyboard.core.model.settings import Settings
 from pottyboard.core.view.advice import advice
 from pottyboard.core.view.hold_report import confidence, hold_estimate, risk_estimate
 from pottyboard.core.view.jobs import nap_over, open_jobs
+from pottyboard.core.view.open_questions import open_questions
 from pottyboard.core.view.situation_views import (
     Change,
     HoldEstimate,
@@ -96,7 +97,12 @@ def situation(
         interval=_interval(settings, today),
         streak_days=today.streak,
         days=tuple(day.summary for day in history.days),
-        open_jobs=(*nap_over(context), *open_jobs(settings, today.facts, today.plan.date)),
+        open_jobs=open_jobs(
+            settings,
+            today.facts,
+            today.plan.date,
+            (*nap_over(context), *open_questions(history, at)),
+        ),
         recent=history.events[: -_RECENT - 1 : -1],
         advice=advice(context),
         confidence=confidence(hold, risk, context),

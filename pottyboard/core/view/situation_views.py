@@ -14,6 +14,7 @@ from msgspec import Struct
 from pottyboard.core.accidents.accident_views import Account, PadPlan
 from pottyboard.core.away.alone import Watch
 from pottyboard.core.engine.day_summary import DaySummary
+from pottyboard.core.engine.interval import StepCause
 from pottyboard.core.engine.rule_context import Code
 from pottyboard.core.health.health_views import Warning
 from pottyboard.core.log.places import Spot
@@ -62,7 +63,7 @@ class Change(Struct, frozen=True):
     at: datetime
     before: int
     after: int
-    cause: Literal["start", "wider", "narrower", "household"]
+    cause: StepCause
     words: str
 
 
@@ -107,15 +108,17 @@ class Job(Struct, frozen=True):
     """Something open that stays on the board until it is ticked off.
 
     ``about`` is the ``id`` of the entry that it comes from, if any; ``steps`` what to do, in order;
-    ``name`` tells a spot from the others where there is little room.
+    ``name`` tells a spot from the others where there is little room. A question is ticked off by an
+    answer: an entry of one of the kinds ``answers``, about the same.
     """
 
-    code: Literal["clean", "nap", "vet", "young"]
+    code: Literal["clean", "nap", "silence", "seen-or-found", "same-one", "vet", "young"]
     words: str
     since: datetime
     about: str = ""
     steps: tuple[str, ...] = ()
     name: str = ""
+    answers: tuple[str, ...] = ()
 
 
 class HoldEstimate(Struct, frozen=True):
@@ -123,8 +126,9 @@ class HoldEstimate(Struct, frozen=True):
 
     ``range80`` holds the dog's median hold with a chance of 80 %. ``holds`` and ``accidents`` count
     what stands behind it; ``knows`` is false while that is too little to act on. ``words`` say it
-    in one line, ``proof`` how far the holds without an accident carry and ``night`` what it likely
-    holds asleep (both empty where the log says nothing).
+    in one line, ``proof`` how far the dry holds carry and ``night`` what it has held asleep (both
+    empty where the log says nothing). ``shown`` are the minutes that ``times`` dry holds reached;
+    by ``safe`` minutes 97 of 100 waits are still dry, as an estimate.
     """
 
     median_minutes: int
@@ -135,6 +139,9 @@ class HoldEstimate(Struct, frozen=True):
     words: str
     proof: str
     night: str = ""
+    shown: int = 0
+    times: int = 0
+    safe: int = 0
 
 
 class RiskEstimate(Struct, frozen=True):

@@ -6,17 +6,18 @@ from typing import Any
 
 import pytest
 
-from pottyboard.core.estimate.learning import EvidenceSoFar
+from pottyboard.core.estimate.learning import censored_hold
 from pottyboard.core.model.events import Event, EventError, check_details
+from pottyboard.core.statistics.survival import CensoredTime
 from pottyboard.core.view.hold_report import hold_report
 from tests.core.diary import CLEAR_DAY, MORNING, Diary, diary
 
 
 def three_days(last_pee: dict[str, Any]) -> Diary:
-    """Return a clear day, then a day whose pee at 17:00 is as given, read on the day after."""
+    """Return a clear day, then a day whose pee at 18:15 is as given, read on the day after."""
     page = diary().on(2).all_at(*CLEAR_DAY).on(3)
-    page = page.all_at("06:30 up", "06:35 pee", "12:00 pee", "22:30 pee")
-    return page.at("17:00", "pee", **last_pee).on(4)
+    page = page.all_at("06:30 up", "06:35 pee", "14:20 pee", "22:10 pee")
+    return page.at("10:30", "pee", place="pad").at("18:15", "pee", **last_pee).on(4)
 
 
 def test_a_place_is_the_pad_however_it_is_written() -> None:
@@ -104,18 +105,19 @@ def test_holds_that_ended_on_it_widen_nothing() -> None:
     assert seen.interval.missing
 
 
-def test_nothing_is_learned_of_the_hold_from_it() -> None:
+def test_its_hold_says_about_now() -> None:
     page = diary().on(2).all_at(*MORNING)
     without = page.at("09:00", "pee").days("12:00")[-1].evidence_so_far
     on_pad = page.at("09:00", "pee", place="pad").days("12:00")[-1]
     assert without.holds == 1
-    assert on_pad.evidence_so_far.holds == on_pad.evidence_so_far.accidents == 0
-    assert [hold.how for hold in on_pad.holds] == ["pad"]
-    assert on_pad.evidence_so_far.hold == EvidenceSoFar().hold
+    assert (on_pad.evidence_so_far.holds, on_pad.evidence_so_far.accidents) == (1, 0)
+    (hold,) = on_pad.holds
+    assert hold.how == "pad"
+    assert censored_hold(hold) == CensoredTime(130, 160)
     # The hold that begins with it counts as any other.
     later = page.at("09:00", "pee", place="pad").at("11:00", "pee").days("12:00")[-1]
     assert later.awake_holds == (120.0,)
-    assert later.evidence_so_far.holds == 1
+    assert later.evidence_so_far.holds == 2
 
 
 def test_it_is_no_accident_in_what_the_board_says_of_the_hold() -> None:
@@ -124,7 +126,7 @@ def test_it_is_no_accident_in_what_the_board_says_of_the_hold() -> None:
     study = hold_report(page.settings, page.entries, page.instant("17:00"))
     assert study.accidents == ()
     assert study.estimate.accidents == 0
-    assert study.estimate.proof.startswith("4 holds")
+    assert study.estimate.proof.startswith("4 dry waits of 1 h 50 or longer: ")
 
 
 def test_stool_on_it_says_when_but_not_how_long_it_would_have_held() -> None:

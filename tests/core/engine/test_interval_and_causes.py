@@ -44,14 +44,14 @@ def test_another_cause_moves_nothing_whether_likely_or_said(
 @pytest.mark.parametrize(
     ("details", "interval"),
     [
-        ({"found": None}, 120),
+        ({"found": None}, 90),
         ({"found": None, "dry": "07:30"}, 90),
-        ({"found": True}, 120),
+        ({"found": True}, 90),
         ({"found": True, "dry": "07:30"}, 90),
         ({"found": False}, 90),
     ],
 )
-def test_what_nobody_has_said_yet_narrows_nothing(details: dict[str, Any], interval: int) -> None:
+def test_inside_it_narrows_seen_found_or_not_said(details: dict[str, Any], interval: int) -> None:
     page = morning().at("08:00", "pee-inside", **details)
     assert page.read("08:00").interval.minutes == interval
     assert page.read("08:00").days[-1].verdict == "accident"
@@ -59,7 +59,7 @@ def test_what_nobody_has_said_yet_narrows_nothing(details: dict[str, Any], inter
 
 def test_filled_in_later_it_counts_from_its_own_time() -> None:
     unsaid = morning().at("08:00", "pee-inside", found=None, id="wet")
-    assert unsaid.dues("08:10")["hold"] == "10:00"
+    assert unsaid.dues("08:10")["hold"] == "09:30"
     filled = unsaid.without("wet").at("08:00", "pee-inside", found=False, id="wet")
     shown = filled.read("12:00").interval
     assert (shown.minutes, filled.clock(shown.last_change.at)) == (90, "08:00")

@@ -291,7 +291,9 @@ def test_it_may_hold_a_wider_interval_back() -> None:
 
 def test_it_says_what_it_believes_from_how_much_and_how_sure() -> None:
     view = clear_days(4).on(5).all_at(*MORNING).read("07:30")
-    assert view.hold.words.startswith(f"after {view.hold.holds} holds: likely holds ")
+    assert view.hold.words == (
+        "has held 2 h so far, 4 times; an estimate: 97 of 100 waits stay dry to 2 h"
+    )
     assert view.risk is not None
     assert f"{view.risk.at_due:.0%}" in view.confidence
     assert view.confidence.endswith(view.hold.words)
@@ -299,25 +301,26 @@ def test_it_says_what_it_believes_from_how_much_and_how_sure() -> None:
 
 def test_no_accident_in_so_many_holds_is_not_no_risk() -> None:
     """The exact bound 1 - 0.05 ** (1/n): Hanley and Lippman-Hand, JAMA 1983;249:1743-1745 (read
-    in a second source); 11 holds give 24 %, computed from the formula."""
+    in a second source); 11 holds leave 24 %, computed from the formula: 7 of 10 are sure."""
     page = learned(diary()).on(1).all_at("06:30 up", "06:35 pee")
     for step in range(1, 12):
         clock = f"{6 + (35 + step * 80) // 60:02}:{(35 + step * 80) % 60:02}"
         page = page.at(clock, "pee")
     page = page.at("21:20", "interval", minutes=100)
     assert page.read("21:30").hold.proof == (
-        "11 holds of 1 h 20 or longer without an accident: the true rate could still be up to 24%"
+        "11 dry waits of 1 h 20 or longer: alone they prove no more than that 7 of 10 such waits "
+        "stay dry"
     )
 
 
-def test_holds_are_counted_from_the_last_accident_that_says_how_long_it_holds() -> None:
+def test_an_accident_that_says_how_long_it_holds_stands_beside_the_dry_waits() -> None:
     """A greeting says nothing about it, so that the words must not mean just any accident."""
     page = learned(diary()).on(1).all_at("06:30 up", "06:35 pee")
     page = page.at("08:30", "pee-inside", found=False)
     page = page.all_at("10:30 pee", "12:30 pee", "14:30 pee")
     page = page.at("15:00", "pee-inside", found=False, cause="greeting").at("15:30", "pee")
     proof = page.at("15:40", "interval", minutes=120).read("15:45").hold.proof
-    assert proof.startswith("3 holds of 1 h 40 or longer since the last accident that counts: ")
+    assert proof.startswith("3 dry waits of 1 h 15 or longer: ")
 
 
 def test_the_json_carries_hold_and_risk() -> None:
@@ -381,7 +384,11 @@ def test_impossible_holds_and_days_without_entries_teach_little() -> None:
 
 
 def test_a_gap_by_day_is_named() -> None:
-    page = learned(diary()).on(2).all_at(*MORNING, "20:00 pee")
+    page = (
+        learned(diary())
+        .on(2)
+        .all_at(*MORNING, "10:00 play", "13:00 note", "16:30 play", "20:00 pee")
+    )
     assert "1 gap in the log counted low" in page.read("20:30").hold.words
 
 
@@ -452,11 +459,8 @@ def test_the_morning_after_has_no_risk_before_the_first_break() -> None:
 
 def test_nights_are_told_apart_once_there_are_three() -> None:
     assert (
-        clear_days(3)
-        .on(4)
-        .all_at(*MORNING)
-        .read("07:00")
-        .hold.night.startswith("Over a night, after 3 holds: likely holds ")
+        clear_days(3).on(4).all_at(*MORNING).read("07:00").hold.night
+        == "Over a night it has held 8 h 05 so far, 3 times"
     )
     assert clear_days(2).on(3).all_at(*MORNING).read("07:00").hold.night == ""
 

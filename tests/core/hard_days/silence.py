@@ -28,19 +28,18 @@ def _day(afternoon: str) -> str:
 DAYS = (
     row("eight-silent-hours", "§4: more than 4 h awake without an entry make the day unknown",
         f"d1 {SILENT}; d2 06:30 up",
-        Board("d2 07:00", verdicts={1: "unknown"}, longest={1: 125}), red=True),
+        Board("d2 07:00", verdicts={1: "unknown"}, longest={1: 125})),
     row("silence-is-asked-about", "§4: the board asks whether nothing happened",
         "d1 06:30 up; 06:35 both; 08:35 pee; 10:30 pee; 18:30 pee",
-        Board("d1 18:31", jobs=("silence",)), red=True),
+        Board("d1 18:31", jobs=("silence",))),
     row("nothing-is-asked-on-a-kept-day", "§4: no silence, no question",
         "d1 CLEAR; d2 06:30 up", Board("d2 07:00", verdicts={1: "clear"}, no_jobs=("silence",))),
     row("the-answer-clears-the-day", "§4: the answer clears the day; it never makes a hold",
         f"d1 {SILENT}; 18:31 quiet; d2 06:30 up",
-        Board("d2 07:00", verdicts={1: "clear"}, longest={1: 125}, no_jobs=("silence",)),
-        red=True),
+        Board("d2 07:00", verdicts={1: "clear"}, longest={1: 125}, no_jobs=("silence",))),
     row("five-silent-hours-a-day-widen-nothing", "§4: unknown days do not count",
         f"d1-4 {FIVE_HOURS}; d5 06:30 up",
-        Board("d5 07:00", interval=120, verdicts={1: "unknown", 4: "unknown"}), red=True),
+        Board("d5 07:00", interval=120, verdicts={1: "unknown", 4: "unknown"})),
     row("four-hours-are-no-silence", "§4: more than 4 h, not 4 h",
         f"d1 {_day('14:30 pee; 16:00 pee')}; d2 06:30 up",
         Board("d2 07:00", verdicts={1: "clear"})),
@@ -53,15 +52,15 @@ DAYS = (
     row("a-hold-of-twice-the-interval", "§4: an awake hold over twice the interval: unknown",
         "d1 06:30 up; 06:35 pee; 08:30 nothing; 10:00 play; 10:45 pee; 12:40 pee; 14:40 pee; "
         "16:40 pee; 18:40 pee; 20:40 pee; 22:30 pee; 22:40 settled; d2 06:30 up",
-        Board("d2 07:00", verdicts={1: "unknown"}), red=True),
+        Board("d2 07:00", verdicts={1: "unknown"})),
     row("a-day-of-nothing", "§4: unknown neither counts nor breaks the streak",
         "d1 CLEAR; d3 06:30 up; 06:35 pee",
         Board("d3 07:00", verdicts={1: "clear", 2: "unknown"}, streak=1, interval=120)),
     row("a-day-of-nothing-is-asked-about", "§4: unknown: the board asks",
-        "d1 CLEAR; d3 06:30 up; 06:35 pee", Board("d3 07:00", jobs=("silence",)), red=True),
+        "d1 CLEAR; d3 06:30 up; 06:35 pee", Board("d3 07:00", jobs=("silence",))),
     row("a-day-of-nothing-answered", "§4: the answer never makes a hold, and is asked for once",
         "d1 CLEAR; d3 06:30 up; 06:35 pee; 06:36 quiet",
-        Board("d3 07:00", longest={2: 0, 3: 0}, interval=120, no_jobs=("silence",)), red=True),
+        Board("d3 07:00", longest={2: 0, 3: 0}, interval=120, no_jobs=("silence",))),
     row("an-unknown-day-in-between", "§4: unknown neither counts nor breaks the streak",
         "d1 CLEAR; d3 CLEAR; d4 06:30 up", Board("d4 07:00", streak=2, interval=150)),
     row("the-day-of-arrival-at-four", "§4: a whole day from getting up, or unknown",
@@ -107,12 +106,12 @@ def _holds_less_than_without_signs(instant: str) -> Check:
 
 SIGNS = (
     row("asks-at-1-58-every-time", "§4: a hold that the dog ended by a sign is no evidence",
-        f"d1-2 {_every_118_min(sign=3)}; d3 06:30 up", Board("d3 07:00", interval=120), red=True),
+        f"d1-2 {_every_118_min(sign=3)}; d3 06:30 up", Board("d3 07:00", interval=120)),
     row("holds-1-58-and-asks-for-nothing", "§4: two clear days with holds near the interval widen",
         f"d1-2 {_every_118_min(sign=None)}; d3 06:30 up", Board("d3 07:00", interval=150)),
     row("about-now-says-less", "§5: after a sign the hold says about now, not at least",
         f"d1-2 {_every_118_min(sign=5)}; d3 06:30 up",
-        _holds_less_than_without_signs("d3 07:00"), learn=True, red=True),
+        _holds_less_than_without_signs("d3 07:00"), learn=True),
 )  # fmt: skip
 
 NIGHTS = (
@@ -138,14 +137,14 @@ NIGHTS = (
         "d1-4 07:30 up; 08:00 pee; 10:00 pee; 12:00 pee; 14:00 pee; 16:00 pee; 18:30 pee; "
         "19:00 settled night; d5 07:30 up; 08:00 pee",
         Board("d5 08:05", never=("over a night", "10 h or more", "13 h")), learn=True,
-        up="07:30", bed="19:30", arrived="07:30", red=True),
+        up="07:30", bed="19:30", arrived="07:30"),
     row("accidents-alone-prove-no-night", "§5: a night over 12 h is a gap; nothing is promised",
         "d1-5 08:00 pee-inside found; 15:00 pee-inside found",
-        Board("d5 15:30", never=("10 h or more", "over a night")), learn=True, red=True),
+        Board("d5 15:30", never=("10 h or more", "over a night")), learn=True),
     row("three-nights-of-eight-hours", "§5: first what was shown; no range of middles as a promise",
         "d1-3 CLEAR; d4 06:30 up; 06:35 pee",
         Board("d4 07:00", words=("8 h",), never=("9 h 50", "10 h or more")),
-        learn=True, red=True),
+        learn=True),
 )  # fmt: skip
 
 ROWS = (*DAYS, *SIGNS, *NIGHTS)

@@ -43,6 +43,8 @@ def test_a_kind_that_nobody_thought_of_changes_nothing(monkeypatch: pytest.Monke
     facts = today.facts.copy()
     event = Event(groomed.code, page.instant("09:20"))
     assert take_in(facts, event, today.plan) == ()
+    assert facts.last_entry == event.t
+    facts.last_entry = today.facts.last_entry
     assert facts == today.facts
 
 

@@ -55,7 +55,8 @@ def test_a_nap_counts_from_the_pee_on() -> None:
 def test_how_a_hold_ended(kind: str, details: dict[str, object], how: str) -> None:
     hold = last_hold(diary().all_at(*MORNING).at("09:00", kind, **details))
     assert (hold.how, hold.indoors) == (how, how in ("seen", "found"))
-    assert hold.tells == (how != "pad")
+    assert hold.tells
+    assert hold.chosen == (how == "pad")
 
 
 def test_what_is_found_was_dry_for_a_part_of_the_hold() -> None:
@@ -69,9 +70,7 @@ def test_what_is_found_was_dry_for_a_part_of_the_hold() -> None:
     [
         ("07:19", {}, False),
         ("07:20", {}, True),
-        ("08:20", {"cause": "marking"}, False),
-        ("08:20", {"cause": "greeting"}, False),
-        ("08:20", {"cause": "leak"}, False),
+        ("08:20", {"cause": "unwell"}, False),
         ("08:20", {"cause": "late"}, True),
     ],
 )
@@ -79,6 +78,32 @@ def test_what_says_nothing_of_holding(clock: str, details: dict[str, object], te
     # Within 45 min of a pee it is the rest of that one, or something else.
     page = diary().all_at(*MORNING).at(clock, "pee-inside", **details)
     assert last_hold(page).tells == tells
+
+
+@pytest.mark.parametrize("cause", ["marking", "greeting", "leak"])
+def test_what_empties_no_bladder_ends_no_hold(cause: str) -> None:
+    page = diary().all_at(*MORNING).at("08:20", "pee-inside", cause=cause)
+    assert page.days("08:30")[-1].holds == ()
+    assert last_hold(page.at("08:35", "pee")).length == 120
+
+
+def test_a_hold_over_a_silence_is_its_part_before() -> None:
+    page = diary().all_at(*MORNING, "07:30 play")
+    (dry,) = page.at("12:00", "pee").days("13:00")[-1].holds
+    assert (dry.awake, dry.silent, dry.proves) == (55, True, False)
+    (wet,) = page.at("12:00", "pee-inside", found=False).days("13:00")[-1].holds
+    assert (wet.how, wet.dry, wet.length) == ("found", 55, 325)
+
+
+@pytest.mark.parametrize(("sign", "asked"), [("08:19", False), ("08:20", True), ("08:34", True)])
+def test_a_pee_soon_after_a_sign_is_the_dog_s_own_time(sign: str, asked: bool) -> None:
+    hold = last_hold(diary().all_at(*MORNING, f"{sign} sign", "08:35 pee"))
+    assert (hold.asked, hold.proves) == (asked, not asked)
+
+
+def test_a_small_pee_ends_a_hold_and_begins_the_next() -> None:
+    page = diary().all_at(*MORNING).at("08:05", "pee", amount="small").at("09:05", "pee")
+    assert [hold.length for hold in page.days("10:00")[-1].holds] == [90, 60]
 
 
 def test_pees_of_one_outing_are_one() -> None:

@@ -37,6 +37,10 @@ SILENT: Final[Mapping[tuple[str, str], str]] = {
     ("unsure", "False"): "it says that it was this dog, as an entry of its log says by itself",
     ("about", "cleaned"): "the id of an accident: the place beside it says which",
     ("about", "routine"): "the id of an accident: the measure beside it says what",
+    ("about", "seen"): "the id of an accident: the row of the accident says it too",
+    ("about", "found"): "the id of an accident: the row of the accident says it too",
+    ("about", "same"): "the id of an entry that is no longer shown",
+    ("about", "two"): "the id of an entry: both still stand in the log",
 }
 """Values that change no word, and why: by field, and by value or kind."""
 

@@ -57,7 +57,8 @@ def test_the_kinds_that_people_type() -> None:
     assert list(KINDS) == [
         "pee", "poop", "both", "nothing", "pee-inside", "poop-inside", "cleaned", "meal", "water",
         "bowl", "sign", "up", "settled", "play", "left", "back", "visit", "pad", "duty", "interval",
-        "routine", "round", "noted", "vet", "health", "note",
+        "routine", "round", "noted", "vet", "health", "quiet", "seen", "found", "same", "two",
+        "note",
     ]  # fmt: skip
 
 

@@ -155,7 +155,7 @@ def test_fourteen_clear_days_reach_the_first_milestone_alone() -> None:
         (14, 14, True), (14, 42, False), (14, 60, False),
     ]  # fmt: skip
     bound = next(said for said in reached.story if said.topic == "bound")
-    assert "as high as 19%" in bound.words
+    assert "up to 19% could still have an accident" in bound.words
 
 
 def test_an_accident_takes_the_milestones_back_to_nothing() -> None:

@@ -161,7 +161,7 @@ def test_clear_days_work(number: int, lead: str) -> None:
 
 
 def test_before_the_evening_it_is_so_far() -> None:
-    found = close(days(2).on(3).all_at(*MORNING), "12:00")
+    found = close(days(2).on(3).all_at(*MORNING, "08:35 pee", "10:35 pee"), "12:00")
     assert (found.working, found.lead) == (
         "so far", "So far no accident today, after 2 clear days.",
     )  # fmt: skip

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pottyboard.core.model.events import KINDS, Event, check_details, check_time
+from pottyboard.core.model.events import ANSWERS, KINDS, Event, check_details, check_time
 from pottyboard.core.transfer.reports import Report, read_report
 from tests.core.diary import diary
 
@@ -109,7 +109,7 @@ def test_as_people_write(text: str, found: list[tuple[str, str, dict[str, Any]]]
 
 
 def test_every_kind_that_a_helper_can_report_is_read_by_its_code_and_by_its_words() -> None:
-    household = {"left", "back", "duty", "interval", "vet", "round", "routine", "noted"}
+    household = {"left", "back", "duty", "interval", "vet", "round", "routine", "noted", *ANSWERS}
     words = {"note": ": calm", "health": ": limps"}
     for kind in KINDS.values():
         for name in (kind.code, kind.words):

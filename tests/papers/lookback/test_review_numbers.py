@@ -41,7 +41,7 @@ def expected(said: Sentence, again: Recount, before: Recount) -> dict[str, float
     settings, verdicts = again.settings, again.verdicts
     whole = Recount(settings, again.log, again.now, settings.first_date, again.today)
     streak = whole.run(whole.verdicts)
-    holds, indoors, low, high = again.hold
+    holds, indoors, shown, times = again.hold
     nights, dry = again.nights
     count = verdicts.count
     half = len([day for day in again.dates if day != again.today]) // 2
@@ -84,8 +84,8 @@ def expected(said: Sentence, again: Recount, before: Recount) -> dict[str, float
             "again"), 0), **again.steps},
         },
         "longest": {"longest": again.longest[0], "on": again.longest[1].toordinal()},
-        "hold": {"holds": holds, "indoors": indoors, "low": 10 * round(low / 10),
-                 "high": 10 * round(high / 10), "sure": 0.8, "enough": 5},
+        "hold": {"holds": holds, "indoors": indoors, "shown": shown, "times": times,
+                 "safe": again.safe, "sure": 0.97, "enough": 5},
         "nights": {"nights": nights, "dry": dry},
         "alone": {"absences": len(again.of("left")), "alone": int(sum(again.away)),
                   "longest": int(max(again.away, default=0)), "visits": len(again.of("visit"))},
@@ -157,7 +157,8 @@ def test_what_each_sample_says() -> None:
     assert told["record"] == "13 days of Odin: Sat 9 May to Thu 21 May, day 1 to day 13 at home."
     assert told["streak"].startswith("The streak is 4 clear days; the last accident was 4 days")
     assert told["bound"] == (
-        "4 clear days in a row still leave room for an accident on up to 53% of days (95% sure)."
+        "4 clear days in a row by this plan: on up to 53% of days kept like them there could still "
+        "be an accident (95% sure)."
     )
     assert "too little to call it a change" in told["halves"]
     assert date(2026, 5, 9) == read("odin")[0].numbers.first

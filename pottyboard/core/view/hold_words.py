@@ -1,0 +1,107 @@
+"""What the log has shown of the hold, and what is likely safe: in words, with how far they carry.
+
+First what was shown, then an estimate named as one, with the bound that so few waits can carry.
+Nothing is said beyond half as long again as the longest dry hold.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from msgspec import Struct
+
+from pottyboard.core.engine.days import Day
+from pottyboard.core.estimate.learning import Estimate, is_gap
+from pottyboard.core.log.waits import Hold
+from pottyboard.core.model import figures
+from pottyboard.core.model.localtime import count_words, span_words
+from pottyboard.core.statistics.proportion import bound_after_none, wilson
+
+_DAYS = 28
+"""Days back that speak for what the dog holds now."""
+_AMONG = 3
+"""What was shown is the shortest of so many longest holds, so that one alone proves nothing."""
+_GRID = 5
+"""Minutes to which a length is rounded down: more would feign precision."""
+
+
+class Shown(Struct, frozen=True):
+    """A length in minutes that dry holds have reached, and how many did."""
+
+    minutes: int
+    times: int
+
+    @property
+    def words(self) -> str:
+        """How it reads after "has held"."""
+        return f"{span_words(self.minutes)} so far, {count_words(self.times, 'time')}"
+
+
+def dry_holds(days: Sequence[Day], *, night: bool = False) -> list[float]:
+    """Return the dry holds of the last four weeks that ended outside, longest first, in minutes:
+    awake by day, in all over a night."""
+    holds = (hold for day in days[-_DAYS:] for hold in day.holds)
+    such = (hold for hold in holds if hold.how == "out" and hold.night is night)
+    kept = [hold for hold in such if not hold.silent and not is_gap(hold)]
+    return sorted((hold.length if night else hold.awake for hold in kept), reverse=True)
+
+
+def shown(dry: Sequence[float]) -> Shown | None:
+    """Return what dry holds (longest first) have shown, None without any."""
+    if not dry:
+        return None
+    reached = _down(dry[min(_AMONG, len(dry)) - 1])
+    return Shown(reached, sum(hold >= reached for hold in dry))
+
+
+def safe_wait(estimate: Estimate, dry: Sequence[float]) -> int:
+    """Return by when 97 of 100 waits are still dry, by the estimate, in minutes; nothing beyond 1.5
+    times the longest dry hold."""
+    likely = estimate.hold.latest(1 - figures.SAFE_SHARE)
+    return _down(min(likely, figures.BEYOND_SHOWN * dry[0])) if dry else 0
+
+
+def hold_words(estimate: Estimate, dry: Sequence[float]) -> str:
+    """Return in one line what the dog has held by day and what is likely safe."""
+    so_far = shown(dry)
+    if so_far is None:
+        return "no wait has ended outside yet"
+    safe = span_words(safe_wait(estimate, dry))
+    return (
+        f"has held {so_far.words}; an estimate: {100 * figures.SAFE_SHARE:g} of 100 waits stay dry "
+        f"to {safe}"
+    )
+
+
+def proof_words(estimate: Estimate, days: Sequence[Day], dry: Sequence[float]) -> str:
+    """Return how much of that the waits alone prove; empty without any."""
+    so_far = shown(dry)
+    if so_far is None:
+        return ""
+    least = min(safe_wait(estimate, dry), so_far.minutes)
+    held = sum(hold >= least for hold in dry)
+    wet = sum(_ended_within(hold, least) for day in days[-_DAYS:] for hold in day.holds)
+    sure = wilson(held, held + wet)[0] if wet else 1 - bound_after_none(held)
+    waits = count_words(held, "dry wait")
+    beside = f", {wet} that ended indoors sooner" if wet else ""
+    return (
+        f"{waits} of {span_words(least)} or longer{beside}: alone they prove no more than that "
+        f"{int(10 * sure)} of 10 such waits stay dry"
+    )
+
+
+def night_words(days: Sequence[Day]) -> str:
+    """Return what the nights have shown; empty before there are a few."""
+    dry = dry_holds(days, night=True)
+    so_far = shown(dry)
+    if so_far is None or len(dry) < figures.NIGHTS_TO_SPEAK:
+        return ""
+    return f"Over a night it has held {so_far.words}"
+
+
+def _ended_within(hold: Hold, minutes: float) -> bool:
+    return hold.indoors and hold.tells and not hold.night and hold.awake <= minutes
+
+
+def _down(minutes: float) -> int:
+    return int(minutes // _GRID * _GRID)
