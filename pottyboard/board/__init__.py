@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import gc
 import os
+import sys
 from collections.abc import Callable, Mapping
 from datetime import datetime
 from typing import TYPE_CHECKING
@@ -36,7 +37,17 @@ def run(
     from pottyboard.board.app import BoardApp
 
     dog_log, choose = _first(household, dog)
-    return BoardApp(household, dog_log, now, environ, set_up=set_up, choose=choose).run() or 0
+    if dog_log is not None and not set_up:
+        _ = dog_log.settings, dog_log.events  # what cannot be read is said before anything is drawn
+    app = BoardApp(household, dog_log, now, environ, set_up=set_up, choose=choose)
+    code = app.run() or 0
+    if unsaved := app.finish():
+        from pottyboard.core.model.localtime import count_words
+
+        changes = count_words(unsaved, "change")
+        print(f"pottyboard: Not saved: {changes}, the log is out of reach.", file=sys.stderr)
+        return 1
+    return code
 
 
 def _first(household: Household, dog: str | None) -> tuple[DogLog | None, bool]:

@@ -25,6 +25,7 @@ from pottyboard.board.control.entries import Clock, Entries
 from pottyboard.board.control.other_dogs import OtherDogs
 from pottyboard.board.screens.day import DayScreen
 from pottyboard.board.text.colours import DAYLIGHT, EVENING, NAMES, TERMINAL, unknown_words
+from pottyboard.core.log.ahead import ahead_words
 from pottyboard.store import DogLog, Household, StoreError
 
 _HEIGHTS: Final = [(0, "-low"), (24, "-high")]
@@ -67,6 +68,7 @@ class BoardApp(App[int]):
         self._ticks = ticks
         self._set_up, self._choose = set_up, choose
         self._day: DayScreen | None = None
+        self._opened: list[Entries] = []
         self.animation_level = "none"
         self.register_theme(EVENING)
         self.register_theme(DAYLIGHT)
@@ -87,10 +89,17 @@ class BoardApp(App[int]):
             self.stylesheet.set_variables(self.get_css_variables())
 
     def get_default_screen(self) -> Screen[Any]:
-        """Return the day as the first screen, if there is a dog: nothing is painted before it."""
-        return (
-            super().get_default_screen() if self._dog_log is None else self._day_of(self._dog_log)
-        )
+        """Return the day as the first screen, if there is a dog: nothing is painted before it.
+
+        Where its answers do not fit, the set-up that mends them comes first.
+        """
+        if self._dog_log is not None:
+            try:
+                return self._day_of(self._dog_log)
+            except StoreError:
+                if not self._set_up:
+                    raise
+        return super().get_default_screen()
 
     def on_ready(self) -> None:
         """Look for garbage from the first paint on, but never through what the start has made."""
@@ -99,9 +108,9 @@ class BoardApp(App[int]):
 
     def on_mount(self) -> None:
         """Open the set-up on a first start, or if it was asked for."""
-        if self._dog_log is not None and self._choose:
+        if self._day is not None and self._choose:
             self.action_dogs()
-        elif self._dog_log is None or self._set_up:
+        elif self._day is None or self._set_up:
             self.action_setup()
 
     def on_key(self, event: events.Key) -> None:
@@ -124,7 +133,9 @@ class BoardApp(App[int]):
         self._dog_log = dog_log
         entries, others = self._seen_from(dog_log)
         self._day = DayScreen(entries, self.size, others)
-        for notice in (*dog_log.notices, self._wrong_keys, self._wrong_colours):
+        ahead = ahead_words(entries.events, entries.now(), entries.settings)
+        told = (*dog_log.notices, *dog_log.kept, ahead, self._wrong_keys, self._wrong_colours)
+        for notice in dict.fromkeys(told):
             if notice:
                 self.notify(notice, severity="warning", timeout=30, markup=False)
         return self._day
@@ -132,6 +143,7 @@ class BoardApp(App[int]):
     def _seen_from(self, dog_log: DogLog) -> tuple[Entries, OtherDogs]:
         """Return the log of a dog, and the other dogs of the home."""
         entries = Entries(dog_log, self._now, self._ticks, self._household)
+        self._opened.append(entries)
         return entries, OtherDogs(self._household, dog_log.folder, self._now)
 
     def _turn_to(self, dog_log: DogLog) -> None:
@@ -145,22 +157,31 @@ class BoardApp(App[int]):
         self._dog_log = dog_log
         self._day.turn_to(entries, others)
 
+    def finish(self, seconds: float = 6.0) -> int:
+        """Give what is on its way to the disk some seconds more; return what is not saved."""
+        return sum(entries.finish(seconds) for entries in self._opened)
+
     # --- Actions of the board ---------------------------------------------------------------------
 
     def action_setup(self) -> None:
         """Open the set-up: the first one, or to change an answer later."""
         from pottyboard.board.screens.setup import SetupScreen
 
-        dog_log = self._dog_log
-        screen = SetupScreen(self._household, dog_log, self._now)
+        try:
+            screen = SetupScreen(self._household, self._dog_log, self._now)
+        except StoreError as error:
+            if self._day is None:
+                raise
+            self._day.say(str(error), wrong=True)
+            return
 
         def closed(saved: DogLog | None) -> None:
-            if dog_log is None and saved is None:
-                self.exit(0)
-            elif dog_log is None and saved is not None:
-                self.push_screen(self._day_of(saved))
-            elif self._day is not None:
+            if self._day is not None:
                 self._day.tick()
+            elif saved is None:
+                self.exit(0)
+            else:
+                self.push_screen(self._day_of(saved))
 
         self.push_screen(screen, closed)
 

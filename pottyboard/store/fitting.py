@@ -14,13 +14,18 @@ from pottyboard.store.documents import document_of, event_of
 
 def ready(event: Event, settings: Settings, now: datetime) -> Event:
     """Return an event as it is saved; raise ``EventError`` if it does not fit."""
-    ready = replace(
+    stored = as_stored(as_new(event, settings, now))
+    return check_time(check_details(stored), now, settings.dog.arrived)
+
+
+def as_new(event: Event, settings: Settings, now: datetime) -> Event:
+    """Return an event with an id, a zone and the time of logging, where it has none."""
+    return replace(
         event,
         id=event.id or new_id(event),
         zone=event.zone or settings.home.zone,
         logged=event.logged or now,
     )
-    return check_time(check_details(as_stored(ready)), now, settings.dog.arrived)
 
 
 def as_stored(event: Event) -> Event:

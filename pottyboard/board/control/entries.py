@@ -6,8 +6,9 @@ import time
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from datetime import datetime, timedelta
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING, Any, Final, TypeVar
 
+from pottyboard.board.control.saver import Change, Saver, Shown
 from pottyboard.board.text.safe_text import one_line
 from pottyboard.board.text.words import NAME_WIDTH, name_of
 from pottyboard.core.log.cleaning import repeat_words
@@ -19,12 +20,13 @@ from pottyboard.core.model.localtime import count_words, span_words
 from pottyboard.core.model.permitted import permitted
 from pottyboard.core.view.answerable import answerable_in
 from pottyboard.core.view.situation import Job, Situation, situation
-from pottyboard.store import DogLog, Household, StoreError
-from pottyboard.store.shared import clean, follow, take_back
+from pottyboard.store import DogLog, Household, StoreError, shared
+from pottyboard.store.fitting import as_new
 
 if TYPE_CHECKING:
     from pottyboard.core.transfer.reports import Report
 
+_T = TypeVar("_T")
 Clock = Callable[[], datetime]
 """The one clock: returns the aware instant now."""
 
@@ -37,8 +39,9 @@ _INDOORS: Final = "No scolding; enzyme cleaner, no ammonia."
 class Entries:
     """One dog's log as the board uses it.
 
-    Every change is on disk when its method returns; each returns a sentence that says what was
-    saved. Raises what the store raises, with a message that says what to do instead.
+    A change is on disk when its method returns, or on its way there and shown meanwhile: each
+    returns a sentence that says which. Raises what the store raises, with a message that says what
+    to do instead. Where the log is out of reach, what was read last is shown (:attr:`trouble`).
     """
 
     def __init__(
@@ -56,27 +59,135 @@ class Entries:
         self.household = household
         self.now = now
         self.ticks = ticks
+        self.trouble = ""  # why the log could not be read at the last look
+        self._saver = Saver()
+        self._several = False
+        self._read()
+        if self._several and household is not None:
+            shared.catch_up(household, now())
         self.situation: Situation = self.look()
+
+    # --- What there is ----------------------------------------------------------------------------
+
+    def _read(self) -> None:
+        """Read the log; raise ``StoreError`` if that cannot be done."""
+        self.settings = self.dog_log.settings
+        self._on_disk = self.dog_log.events
+        if self.household is not None:
+            self._several = len(self.household.dogs()) > 1
 
     def look(self) -> Situation:
         """Work the situation out anew, from the whole log at the clock's instant."""
-        self.situation = situation(self.dog_log.settings, self.dog_log.events, self.now())
+        if not self._saver.is_busy:  # else the log is in other hands
+            try:
+                self._read()
+                self.trouble = ""
+            except StoreError as error:
+                self.trouble = str(error)
+        self.events = self._shown()
+        self.situation = situation(self.settings, self.events, self.now())
         return self.situation
+
+    def _shown(self) -> tuple[Event, ...]:
+        """Return the entries with what is on its way to the disk."""
+        waiting = self._saver.waiting
+        if not waiting:
+            return self._on_disk
+        shown = {event.id: event for event in self._on_disk}
+        for change in waiting:
+            change.show(shown)
+        return tuple(sorted(shown.values(), key=lambda event: (event.at, event.id)))
 
     @property
     def several_dogs(self) -> bool:
         """Whether there is another dog in the home."""
-        return self.household is not None and len(self.household.dogs()) > 1
+        return self._several
+
+    @property
+    def state(self) -> str:
+        """What is to be said of the disk in a word or two, empty if all is well."""
+        if self._saver.stuck is not None:
+            return "NOT SAVED YET"
+        if self._saver.waiting:
+            return "saving"
+        return "LOG OUT OF REACH" if self.trouble else ""
+
+    @property
+    def is_saving(self) -> bool:
+        """Whether something is being written just now."""
+        return self._saver.is_busy
 
     def is_stale(self) -> bool:
         """Whether a minute has passed, or another process has written, since the last look."""
         shown, now = self.situation.now, self.now()
         same_minute = int(shown.timestamp() // 60) == int(now.timestamp() // 60)
-        return not same_minute or self.dog_log.changed()
+        if not same_minute or self.trouble:
+            return True
+        try:
+            return not self._saver.is_busy and self.dog_log.changed()
+        except StoreError:
+            return True
 
     def find(self, event_id: str) -> Event | None:
         """Return the entry with this id, None if it is gone."""
-        return next((event for event in self.dog_log.events if event.id == event_id), None)
+        return next((event for event in self.events if event.id == event_id), None)
+
+    # --- On the way to the disk -------------------------------------------------------------------
+
+    def _make(
+        self,
+        write: Callable[[], _T],
+        show: Callable[[Shown], None],
+        otherwise: _T,
+        words: Callable[[_T], str] | None = None,
+        *,
+        keep: bool = True,
+    ) -> _T:
+        """Make a change; return what it brought, or ``otherwise`` while it is on its way.
+
+        Raises why it is refused. With ``keep`` it is tried again, and shown until then.
+        """
+        change = Change(write, show, keep=keep)
+        change.words = words
+        if not self._saver.make(change):
+            self.look()
+            return otherwise
+        self._saver.ended()
+        self.look()
+        if change.error is None:
+            result: _T = change.result
+            return result
+        if change.is_kept:
+            raise StoreError(f"{change.error} The board keeps it and saves it once it can.")
+        raise change.error
+
+    def news(self) -> list[tuple[str, bool]]:
+        """Try again what could not be saved; return what ended meanwhile: words, whether wrong."""
+        if self._saver.stuck is not None:
+            self._saver.go_on()
+        ended = self._saver.ended()
+        if ended:
+            self.look()
+        told = []
+        for change in ended:
+            if change.error is not None:
+                told.append((str(change.error), True))
+            else:
+                told.append((change.words(change.result) if change.words else "Saved.", False))
+        return told
+
+    def finish(self, seconds: float) -> int:
+        """Give what is on its way some seconds more; return how many changes are not saved."""
+        if self._saver.waiting:
+            self._saver.go_on()
+            self._saver.wait(seconds)
+        return len(self._saver.waiting)
+
+    def _on_its_way(self, words: str) -> str:
+        """Return the words for a change, as of one that is not saved yet where it is not."""
+        return f"Saving … {words.removeprefix('Saved: ')}" if self._saver.waiting else words
+
+    # --- Making changes ---------------------------------------------------------------------------
 
     def make(self, kind: str, ago: int = 0, **details: Any) -> Event:
         """Return an entry of ``kind`` that happened ``ago`` minutes before now, not yet saved."""
@@ -85,93 +196,152 @@ class Entries:
 
     def save(self, event: Event) -> str:
         """Save a new entry; return what was saved and what to do now."""
-        saved = self.dog_log.add(self._permitted(event), self.now())
-        if saved.unsure:
-            self._tell_others(saved.id)
-        self.look()
-        return self.saved_words(saved)
+        return self._on_its_way(self.saved_words(self.begin(event)))
 
     def begin(self, event: Event) -> Event:
         """Save a new entry of which more will be told; return it as it is on disk."""
-        saved = self.dog_log.add(self._permitted(event), self.now())
-        self.look()
-        return saved
+        return self._add((self._permitted(event),))[0]
+
+    def _add(
+        self, events: Sequence[Event], words: Callable[[Sequence[Event]], str] | None = None
+    ) -> tuple[Event, ...]:
+        """Save new entries as one change, in the other logs too where they concern them."""
+        now = self.now()
+        named = tuple(as_new(event, self.settings, now) for event in events)
+        home, log = self._other_dogs, self.dog_log
+
+        def write() -> tuple[Event, ...]:
+            if home is not None:
+                return shared.add_all(home, log, named, now)[0]
+            return log.add_all(named, now) if len(named) > 1 else (log.add(named[0], now),)
+
+        def show(shown: Shown) -> None:
+            shown.update((event.id, event) for event in named)
+
+        return self._make(write, show, named, words or self._all_saved)
+
+    def _all_saved(self, saved: Sequence[Event]) -> str:
+        return " ".join(self.saved_words(entry) for entry in saved)
+
+    @property
+    def _other_dogs(self) -> Household | None:
+        """The home, where a change may concern other dogs in it."""
+        return self.household if self._several else None
 
     def _permitted(self, event: Event) -> Event:
         """Return a new entry if it may be logged as things stand; raise ``EventError`` if not."""
-        known = answerable_in(self.situation, self.dog_log.events)
+        known = answerable_in(self.situation, self.events)
         return permitted(event, self.situation.settings.dog, known)
 
     def complete(self, event_id: str, changes: Mapping[str, object], *, joined: bool) -> Event:
         """Add details to an entry, with ``joined`` as part of its last change; return it."""
-        by = self.situation.on_duty
-        event = self.dog_log.edit(event_id, changes, self.now(), by=by, joined=joined)
-        self._tell_others(event_id)
-        self.look()
-        return event
+        return self._edit(event_id, changes, joined=joined)
+
+    def _edit(
+        self,
+        event_id: str,
+        changes: Mapping[str, object],
+        *,
+        joined: bool,
+        seen: Event | None = None,
+    ) -> Event:
+        now, by = self.now(), self.situation.on_duty
+        home, log = self._other_dogs, self.dog_log
+        before = self.find(event_id)
+
+        def write() -> Event:
+            if home is not None:
+                return shared.edit(home, log, event_id, changes, now, by, joined=joined, seen=seen)
+            return log.edit(event_id, changes, now, by=by, joined=joined, seen=seen)
+
+        def show(shown: Shown) -> None:
+            if event_id in shown:
+                shown[event_id] = replace(shown[event_id], **changes)  # type: ignore[arg-type]
+
+        if before is None:  # gone: the log says so in its own words
+            return write()
+        after = replace(before, **changes)  # type: ignore[arg-type]
+        return self._make(write, show, after, self._corrected)
 
     def save_cleaned(self, event: Event, jobs: Sequence[Job]) -> str:
         """Save that the spots of ``jobs`` are clean."""
-        places = {entry.id: entry.place for entry in self.dog_log.events}
+        places = {entry.id: entry.place for entry in self.events}
         events = tuple(
             self._permitted(replace(event, about=job.about, place=places.get(job.about, "")))
             for job in jobs
         )
-        saved = self.dog_log.add_all(events, self.now())
-        if self.household is not None and self.several_dogs:
-            for entry in saved:
-                clean(self.household, self.dog_log, entry, self.now())
-        self.look()
-        return " ".join(self.saved_words(entry) for entry in saved)
+        return self._on_its_way(self._all_saved(self._add(events)))
 
     def read_report(self, text: str, by: str) -> Report:
         """Read a helper's message; nothing is saved."""
         from pottyboard.core.transfer.reports import read_report
 
-        return read_report(text, by, self.dog_log.settings, self.now())
+        return read_report(text, by, self.settings, self.now())
 
     def save_report(self, report: Report) -> str:
         """Save all that a message says as one change."""
-        saved = self.dog_log.add_all(report.entries, self.now())
-        self.look()
-        by = one_line(saved[0].by, NAME_WIDTH)
-        return f"Saved: {count_words(len(saved), 'entry', 'entries')} by {by}."
+
+        def words(saved: Sequence[Event]) -> str:
+            by = one_line(saved[0].by, NAME_WIDTH)
+            return f"Saved: {count_words(len(saved), 'entry', 'entries')} by {by}."
+
+        return self._on_its_way(words(self._add(report.entries, words)))
 
     def undo(self) -> str:
         """Take back the last change, also one from before the board was opened."""
-        undone = self.dog_log.undo(self.now(), by=self.situation.on_duty)
-        if self.household is not None and self.several_dogs:
-            take_back(self.household, self.dog_log, undone.event, self.now())
-        self.look()
-        return one_line(undone.words, 300)
+        now, by, home, log = self.now(), self.situation.on_duty, self._other_dogs, self.dog_log
 
-    def correct(self, event_id: str, changes: Mapping[str, object]) -> str:
-        """Change fields of an entry."""
-        event = self.dog_log.edit(event_id, changes, self.now(), by=self.situation.on_duty)
-        self._tell_others(event_id)
-        self.look()
-        return f"Corrected: {self._when(event)} {describe(event, self.dog_log.settings)}."
+        def write() -> str:
+            undone = log.undo(now, by=by) if home is None else shared.undo(home, log, now, by)
+            return one_line(undone.words, 300)
+
+        return self._make(write, _as_it_is, "Taking back …", str, keep=False)
+
+    def correct(
+        self, event_id: str, changes: Mapping[str, object], seen: Event | None = None
+    ) -> str:
+        """Change fields of an entry; ``seen`` is how it stood before whoever corrects it."""
+        return self._on_its_way(
+            self._corrected(self._edit(event_id, changes, joined=False, seen=seen))
+        )
+
+    def _corrected(self, event: Event) -> str:
+        return f"Corrected: {self._when(event)} {describe(event, self.settings)}."
+
+    def settle(self, event_id: str, dog: str, said: str) -> str:
+        """Say that an accident was this ``dog``'s (the name of its folder); return ``said``."""
+        now, by, home = self.now(), self.situation.on_duty, self.household
+        assert home is not None
+
+        def write() -> str:
+            shared.settle(home, event_id, dog, now, by)
+            return said
+
+        return self._make(write, _as_it_is, "Saving …", str, keep=False)
 
     def delete(self, event_id: str) -> str:
         """Delete an entry."""
-        event = self.dog_log.delete(event_id, self.now(), by=self.situation.on_duty)
-        self._tell_others(event_id)
-        self.look()
-        return f"Deleted: {self._when(event)} {describe(event, self.dog_log.settings)}."
+        now, by, home, log = self.now(), self.situation.on_duty, self._other_dogs, self.dog_log
+        before = self.find(event_id)
 
-    def _tell_others(self, event_id: str) -> None:
-        """Bring the other dogs' logs in line with what is said of an accident here."""
-        if self.household is None or not self.several_dogs:
-            return
-        try:
-            follow(self.household, self.dog_log, event_id, self.now(), self.situation.on_duty)
-        except StoreError as error:
-            self.look()
-            raise StoreError(f"Saved here, but not in the other dogs’ logs. {error}") from error
+        def write() -> Event:
+            if home is not None:
+                return shared.delete(home, log, event_id, now, by)
+            return log.delete(event_id, now, by=by)
+
+        def words(event: Event) -> str:
+            return f"Deleted: {self._when(event)} {describe(event, self.settings)}."
+
+        if before is None:
+            return words(write())
+        gone = self._make(write, lambda shown: _without(shown, event_id), before, words, keep=False)
+        return self._on_its_way(words(gone))
+
+    # --- Words ------------------------------------------------------------------------------------
 
     def places(self) -> tuple[str, ...]:
         """Return the rooms and spots of accidents, the most used first, then usual rooms."""
-        known = known_places(self.dog_log.events)
+        known = known_places(self.events)
         alike: dict[str, str] = {}
         for place in (*known, *_USUAL_ROOMS):
             alike.setdefault(place.casefold(), place)
@@ -179,7 +349,7 @@ class Entries:
 
     def saved_words(self, event: Event) -> str:
         """Return what was saved and what to do now, in a sentence or two."""
-        settings = self.dog_log.settings
+        settings = self.settings
         if event.kind == "duty":
             return f"{one_line(event.by, NAME_WIDTH) or 'Nobody'} is on duty."
         if event.kind == "note":
@@ -198,7 +368,7 @@ class Entries:
 
     def _repeat(self, accident: Event) -> str:
         """Return what to do where accidents repeat, as a sentence after a blank; empty if not."""
-        others = (e for e in self.dog_log.events if e.row.is_accident and e.id != accident.id)
+        others = (e for e in self.events if e.row.is_accident and e.id != accident.id)
         nth, at_spot = repeat_of(accident, others)
         words = repeat_words(nth, at_spot=at_spot)
         return f" {words[:1].upper()}{words[1:]}." if words else ""
@@ -207,6 +377,14 @@ class Entries:
         return self.now() - event.at < timedelta(minutes=figures.TRY_LASTS)
 
     def _when(self, event: Event) -> str:
-        at, ago = self.dog_log.settings.clock(event.at), self.now() - event.at
+        at, ago = self.settings.clock(event.at), self.now() - event.at
         minutes = int(ago.total_seconds() // 60)
         return f"{at} ({span_words(minutes)} ago)" if minutes else at
+
+
+def _as_it_is(shown: Shown) -> None:
+    """Change nothing of what is shown: what an undo brings is known only once it is done."""
+
+
+def _without(shown: Shown, event_id: str) -> None:
+    shown.pop(event_id, None)

@@ -96,7 +96,7 @@ class AccidentDialog(AskDialog):
 
     def _unfinished(self) -> Event | None:
         """Return the last accident if it was lately and has open questions."""
-        last = next((e for e in reversed(self._entries.dog_log.events) if e.row.is_accident), None)
+        last = next((e for e in reversed(self._entries.events) if e.row.is_accident), None)
         if last is None or self._event.at - last.at > _LATELY:
             return None
         return last if open_words(last, self._asks(last)) else None

@@ -42,8 +42,8 @@ class AheadScreen(PageScreen[None]):
 
     def look(self) -> None:
         """Look ahead from now."""
-        now, dog_log = self.situation, self.entries.dog_log
-        self._steps = next_steps(dog_log.settings, dog_log.events, now.now, now)
+        now, log = self.situation, self.entries
+        self._steps = next_steps(log.settings, log.events, now.now, now)
 
     def ends(self) -> tuple[str, ...]:
         """Return the dog, and the day of the round."""

@@ -67,12 +67,12 @@ class AwayScreen(PageScreen[None]):
 
     def look(self) -> None:
         """Plan the days away, from this week on or from the one that was turned to."""
-        dog_log, now = self.entries.dog_log, self.situation.now
+        log, now = self.entries, self.situation.now
         first: date | None = None
         if self._weeks:
-            today = now.astimezone(dog_log.settings.zone).date()
-            first = max(today, dog_log.settings.first_date) + self._weeks * _WEEK
-        self._away = away_situation(dog_log.settings, dog_log.events, now, first=first)
+            today = now.astimezone(log.settings.zone).date()
+            first = max(today, log.settings.first_date) + self._weeks * _WEEK
+        self._away = away_situation(log.settings, log.events, now, first=first)
 
     def ends(self) -> tuple[str, ...]:
         """Return the dog, and which days are planned."""
@@ -83,7 +83,7 @@ class AwayScreen(PageScreen[None]):
 
     def page(self, width: int, height: int) -> Content:
         """Return the plan."""
-        return inked(rows(self._away, self.entries.dog_log.settings, width), _STYLES)
+        return inked(rows(self._away, self.entries.settings, width), _STYLES)
 
     def hints(self) -> Iterator[Key]:
         """Yield the ways on."""

@@ -25,6 +25,9 @@ from pottyboard.board.widgets.top_line import TopLine
 from pottyboard.core.view.situation import Situation
 from pottyboard.store import StoreError
 
+_SOON: Final = 0.1
+"""Seconds until the next look at what is on its way to the disk."""
+
 _MARGINS: Final = Size(3, 2)
 """What the page leaves free: a blank at either side and the scroll bar; the first and last line."""
 
@@ -89,6 +92,19 @@ class LogScreen(Screen[ScreenResultType]):
             self.say(said)
         self.look()
         self.show()
+        self.follow()
+
+    def follow(self) -> None:
+        """Say what has become of changes on their way to the disk, as soon as it is known.
+
+        What could not be saved is tried again.
+        """
+        for words, wrong in self.entries.news():
+            self.say(words, wrong=wrong)
+            self.look()
+            self.show()
+        if self.entries.is_saving:
+            self.set_timer(_SOON, self.follow)
 
 
 def closing(action: str) -> Binding:

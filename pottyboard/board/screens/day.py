@@ -34,7 +34,6 @@ from pottyboard.board.widgets.whole_lines import Piece, WholeLines
 from pottyboard.core.model import figures
 from pottyboard.core.model.localtime import span_words
 from pottyboard.core.view.situation import Situation
-from pottyboard.store import StoreError
 
 LEAST: Final = (60, 20)
 """Columns and rows that the board needs."""
@@ -141,16 +140,14 @@ class DayScreen(EditableScreen[None]):
 
     def _beat(self) -> None:
         """Look whether anything has happened, under a dialog or another screen too."""
+        self.follow()
         if self.entries.is_stale():
             self.tick()
 
     def tick(self) -> None:
         """Work the situation out anew, show it, and ring if a break has fallen due."""
-        try:
-            now = self.entries.look().now
-        except StoreError as error:
-            self._warn(str(error))
-            return
+        now = self.entries.look().now
+        self._warn(self.entries.trouble)
         if now - self._touched > _FORGET_AFTER:
             self._forget()
         self._others.look()
@@ -168,9 +165,9 @@ class DayScreen(EditableScreen[None]):
 
     def _warn(self, words: str) -> None:
         """Say once that the log can't be read; the board keeps what it has shown."""
-        if words != self._warned:
-            self._warned = words
+        if words and words != self._warned:
             self.say(words, wrong=True)
+        self._warned = words
 
     @on(events.Key)
     @on(Timeline.Clicked)
@@ -254,7 +251,9 @@ class DayScreen(EditableScreen[None]):
 
     def _right_ends(self) -> tuple[str, ...]:
         glances = self._others.glances
-        return words.with_other(words.title(self.situation), soonest(glances), len(glances) - 1)
+        title = words.title(self.situation)
+        ends = words.with_other(title, soonest(glances), len(glances) - 1)
+        return words.with_state(ends, self.entries.state, self.glyphs)
 
     def _why(self) -> tuple[Piece, ...]:
         return (*why(self.situation), *offers(self.situation, self.keymap))

@@ -25,8 +25,8 @@ from pottyboard.board.text.words import NAME_WIDTH
 from pottyboard.board.widgets.key_line import Key
 from pottyboard.core.model.describe import describe
 from pottyboard.core.model.settings import Settings
-from pottyboard.store import DogLog, Household
-from pottyboard.store.shared import Unsettled, settle, unsettled
+from pottyboard.store import DogLog, Household, StoreError
+from pottyboard.store.shared import Unsettled, unsettled
 
 ANOTHER: Final = ""
 """What the screen returns to set another dog up, in place of a dog's folder name."""
@@ -48,6 +48,9 @@ class DogsScreen(ChoicePage[str]):
         binding(EMERGENCY),
     ]
 
+    _glances: tuple[Glance, ...] = ()
+    _left: tuple[Unsettled, ...] = ()
+
     def __init__(self, household: Household, entries: Entries) -> None:
         """Show the dogs of ``household``; the board of ``entries`` lies beneath."""
         self._household = household
@@ -59,13 +62,16 @@ class DogsScreen(ChoicePage[str]):
     def look(self) -> None:
         """Look at every dog."""
         now = self.entries.now()
-        dog_logs = (DogLog(self._household.folder / name) for name in self._household.dogs())
-        self._glances = tuple(glance(dog_log, now) for dog_log in dog_logs)
-        self._left = unsettled(self._household)
+        try:
+            dog_logs = (DogLog(self._household.folder / name) for name in self._household.dogs())
+            self._glances = tuple(glance(dog_log, now) for dog_log in dog_logs)
+            self._left = unsettled(self._household)
+        except StoreError:  # out of reach: the board beneath says so, and here stands what was seen
+            return
 
     def ends(self) -> tuple[str, ...]:
         """Return what is shown, and the clock."""
-        now, zone = self.entries.now(), self.entries.dog_log.settings.zone
+        now, zone = self.entries.now(), self.entries.settings.zone
         return "Dogs of this home", f"{now.astimezone(zone):%H:%M}"
 
     def count(self) -> int:
@@ -123,7 +129,7 @@ class DogsScreen(ChoicePage[str]):
             Choice(str(number), name, one_line(settings[name], NAME_WIDTH))
             for number, name in enumerate(each.dogs, 1)
         )
-        heading = accident_words(each, self.entries.dog_log.settings)
+        heading = accident_words(each, self.entries.settings)
 
         def closed(answers: dict[str, str] | None) -> None:
             if answers is not None and answers["dog"]:
@@ -136,9 +142,8 @@ class DogsScreen(ChoicePage[str]):
         self.app.push_screen(dialog, closed)
 
     def _settle(self, each: Unsettled, dog: str, name: str) -> str:
-        now, by = self.entries.now(), self.situation.on_duty
-        settle(self._household, each.event.id, dog, now, by)
-        return f"It was {one_line(name, NAME_WIDTH)}: taken out of the other logs."
+        said = f"It was {one_line(name, NAME_WIDTH)}: taken out of the other logs."
+        return self.entries.settle(each.event.id, dog, said)
 
 
 # --- The page ------------------------------------------------------------------------------------

@@ -80,7 +80,7 @@ class EditableScreen(LogScreen[ScreenResultType]):
 
         def closed(changes: dict[str, Any] | None) -> None:
             if changes:
-                self.change(lambda: self.entries.correct(event.id, changes))
+                self.change(lambda: self.entries.correct(event.id, changes, event))
 
         dialog = CorrectDialog(event, self.situation.settings, self.entries.now)
         self.app.push_screen(dialog, closed)

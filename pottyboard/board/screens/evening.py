@@ -64,8 +64,8 @@ class EveningScreen(PageScreen[None]):
 
     def look(self) -> None:
         """Close the day."""
-        dog_log = self.entries.dog_log
-        self._evening = closing(dog_log.settings, dog_log.events, self.situation.now)
+        log = self.entries
+        self._evening = closing(log.settings, log.events, self.situation.now)
 
     def ends(self) -> tuple[str, ...]:
         """Return the dog, what the page is about, and the day."""

@@ -107,8 +107,8 @@ class FortnightScreen(PageScreen[None]):
 
     def look(self) -> None:
         """Look back from today, or from the day that was turned to."""
-        dog_log, now = self.entries.dog_log, self.situation.now
-        self._view = fortnight(dog_log.settings, dog_log.events, now, self._last)
+        log, now = self.entries, self.situation.now
+        self._view = fortnight(log.settings, log.events, now, self._last)
 
     def ends(self) -> tuple[str, ...]:
         """Return the dog and which days are shown."""

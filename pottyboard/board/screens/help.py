@@ -49,7 +49,7 @@ class HelpScreen(ModalScreen[None]):
         """Describe the keys, and where the log of ``entries`` is kept."""
         super().__init__()
         self._folder = str(entries.dog_log.folder)
-        self._glyphs: GlyphSet = entries.dog_log.settings.board.glyphs
+        self._glyphs: GlyphSet = entries.settings.board.glyphs
 
     @property
     def _keymap(self) -> Mapping[str, str]:

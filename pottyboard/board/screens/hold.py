@@ -55,8 +55,8 @@ class HoldScreen(PageScreen[None]):
 
     def look(self) -> None:
         """Study the log."""
-        dog_log = self.entries.dog_log
-        self._report = hold_report(dog_log.settings, dog_log.events, self.situation.now)
+        log = self.entries
+        self._report = hold_report(log.settings, log.events, self.situation.now)
 
     def ends(self) -> tuple[str, ...]:
         """Return the dog and the day."""

@@ -61,8 +61,8 @@ class PastDayScreen(EditableScreen[date]):
 
     def look(self) -> None:
         """Look at the day again."""
-        dog_log, now = self.entries.dog_log, self.entries.situation.now
-        self._view = day_as_it_ended(dog_log.settings, dog_log.events, self._day, now)
+        log, now = self.entries, self.entries.situation.now
+        self._view = day_as_it_ended(log.settings, log.events, self._day, now)
 
     def compose(self) -> ComposeResult:
         """Lay out the day, already filled in."""

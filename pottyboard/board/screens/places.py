@@ -156,7 +156,7 @@ class PlacesScreen(ChoicePage[None]):
     def _open_again(self, place: str) -> None:
         blocks = [
             entry
-            for entry in self.entries.dog_log.events
+            for entry in self.entries.events
             if entry.measure == "block"
             and (accident := self.entries.find(entry.about)) is not None
             and named_alike(accident.place, place)
@@ -174,7 +174,7 @@ class PlacesScreen(ChoicePage[None]):
         return next(
             (
                 event
-                for event in reversed(self.entries.dog_log.events)
+                for event in reversed(self.entries.events)
                 if event.row.is_accident and named_alike(event.place, place)
             ),
             None,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import datetime
+from functools import partial
 from typing import ClassVar, Final
 
 from textual import on
@@ -15,6 +16,7 @@ from textual.widgets import Static
 
 from pottyboard.board.control.clock import zone_of
 from pottyboard.board.control.entries import Clock
+from pottyboard.board.control.saver import Change, Saver
 from pottyboard.board.text.glyphs import sign
 from pottyboard.board.text.safe_text import one_line
 from pottyboard.board.widgets.form import Form, Line
@@ -36,6 +38,9 @@ _HEADINGS: Final = {
     "board": "The board",
 }
 _KEYS: Final = "enter: next, at the end save   ctrl+s: save   esc: leave"
+_SOON: Final = 0.1
+"""Seconds until the next look whether the answers are saved."""
+
 _WIDTHS: Final = [(0, "-plain"), (80, "-close"), (100, "-roomy")]
 
 
@@ -60,6 +65,7 @@ class SetupScreen(Screen[DogLog | None]):
             self._answers = default_answers(now(), zone_of(now()))
         else:
             self._answers = {key: one_line(answer, 1000) for key, answer in dog_log.answers.items()}
+        self._saver = Saver()
         self._line = Line("", "")
         self._problems: dict[str, str] = {}
         self._glyphs: Final = "ascii" if self._answers.get("glyphs") == "ascii" else "drawn"
@@ -126,19 +132,40 @@ class SetupScreen(Screen[DogLog | None]):
     @on(Form.Finished)
     def action_save(self) -> None:
         """Save, or go to the first answer that does not fit."""
-        form, now = self.query_one(Form), self._now()
-        try:
-            self.dismiss(self._saved(form.answers, now))
-        except SettingsError as error:
-            key = next(key for key in form.keys if key in error.problems)
-            form.go_to(key)
-        except StoreError as error:
+        if self._saver.waiting:
+            return
+        answers, now = self.query_one(Form).answers, self._now()
+        change = Change(lambda: self._saved(answers, now), lambda shown: None, keep=False)
+        if self._saver.make(change):
+            self._close(change)
+        else:
+            self._say("Saving …")
+            self._wait_for(change)
+
+    def _wait_for(self, change: Change) -> None:
+        """Close once the answers are saved."""
+        if change.tried.is_set():
+            self._close(change)
+        else:
+            self.set_timer(_SOON, partial(self._wait_for, change))
+
+    def _close(self, change: Change) -> None:
+        """Close with what was saved, or say why it was not."""
+        error, form = change.error, self.query_one(Form)
+        if isinstance(error, SettingsError):
+            form.go_to(next(key for key in form.keys if key in error.problems))
+        elif isinstance(error, StoreError):
             self._say(str(error), wrong=True)
+        elif error is not None:
+            raise error
+        else:
+            self.dismiss(change.result)
 
     def _saved(self, answers: dict[str, str], now: datetime) -> DogLog:
         if self._dog_log is None:
             return self._household.create(answers, now)
-        self._dog_log.save_answers(answers, now)
+        # Another view of the same log: the board goes on reading its own meanwhile.
+        DogLog(self._dog_log.folder).save_answers(answers, now)
         return self._dog_log
 
 

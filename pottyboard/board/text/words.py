@@ -114,6 +114,11 @@ def title(situation: Situation) -> tuple[str, str, str]:
     return f"{left} {dot} {date}", f"{watch}{now:%H:%M}", left
 
 
+def with_state(ends: tuple[str, ...], state: str, glyphs: GlyphSet) -> tuple[str, ...]:
+    """Return right ends of a top line that say first how it is about the disk, if anything is."""
+    return tuple(f"{state} {sign('between', glyphs)} {end}" if state else end for end in ends)
+
+
 def with_other(title: tuple[str, ...], other: Situation | None, more: int) -> tuple[str, ...]:
     """Return the right ends of a top line that name another dog's break, the longest first.
 

@@ -194,9 +194,11 @@ def test_a_log_that_cannot_be_written_is_named_and_this_one_is_saved(
         raise StoreError("The disk is full.")
 
     event = DogLog(home.dog_log.folder).add(Event("pee-inside", instant("09:50")), home.now)
-    monkeypatch.setattr(entries, "follow", refuse)
+    monkeypatch.setattr("pottyboard.store.shared.follow", refuse)
     there = entries.Entries(DogLog(home.dog_log.folder), home.clock, household=home.household)
-    with pytest.raises(StoreError, match=r"Saved here, but not in the other dogs’ logs\. The disk"):
+    with pytest.raises(
+        StoreError, match=r"done in the log of Bramble, but not in every other log .* The disk"
+    ):
         there.correct(event.id, {"unsure": True})
     saved = there.find(event.id)
     assert saved is not None
