@@ -9,7 +9,7 @@ people log the outing first would go out twice.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from typing import Final
 
 from msgspec import Struct
@@ -25,7 +25,8 @@ class Rule(Struct, frozen=True):
     """One row of the table.
 
     ``due`` returns when the reason falls due, or None if it does not stand; ``words`` how it reads.
-    ``source`` names where the figure comes from.
+    ``source`` names where the figure comes from. ``fixed`` is true of what calls only while the dog
+    is not known, and is evidence from then on, unless the household asks for it.
     """
 
     code: Code
@@ -33,11 +34,18 @@ class Rule(Struct, frozen=True):
     due: Callable[[RuleContext], Minutes | None]
     words: Callable[[RuleContext, Minutes], str]
     source: str
+    fixed: bool = False
+
+    def calls(self, context: RuleContext) -> bool:
+        """Whether it calls a break of its own."""
+        return not self.fixed or self.code in context.facts.measures.calls or not context.knows_dog
 
 
-def _served(context: RuleContext, since: Minutes, due: Minutes) -> bool:
+def _served(
+    context: RuleContext, since: Minutes, due: Minutes, within: float = figures.SERVES_WITHIN
+) -> bool:
     out = context.facts.last_out
-    return out is not None and out >= since and out >= due - figures.SERVES_WITHIN
+    return out is not None and out >= since and out >= due - within
 
 
 def _just_succeeded(context: RuleContext, due: Minutes) -> bool:
@@ -82,11 +90,19 @@ def _up(context: RuleContext) -> Minutes | None:
     if context.sleep == "night":
         return plan.next_up
     asked = facts.asks_up
+    if asked is not None and context.knows_dog and _peed_of_late(context, asked):
+        asked = None
     if plan.number > 1:
         asked = max(asked or 0.0, plan.start)
     if asked is None or _served(context, asked, asked) or _just_succeeded(context, asked):
         return plan.next_up if facts.is_up_at_night(plan) else None
     return asked
+
+
+def _peed_of_late(context: RuleContext, at: Minutes) -> bool:
+    """Whether the last pee was less than half the interval before ``at``."""
+    pee = context.facts.last_pee
+    return pee is not None and at - pee < context.interval * figures.SHARE_TO_RETRY
 
 
 def _earlier(*dues: Minutes | None) -> Minutes | None:
@@ -178,9 +194,10 @@ def _daily(context: RuleContext) -> Minutes | None:
 
 def _bedtime(context: RuleContext) -> Minutes | None:
     bed = context.plan.bed
+    within = context.serves_within
     if context.facts.is_up_at_night(context.plan):
         return None
-    return None if _served(context, bed - figures.SERVES_WITHIN, bed) else bed
+    return None if _served(context, bed - within, bed, within) else bed
 
 
 def _night(context: RuleContext) -> Minutes | None:
@@ -311,12 +328,12 @@ def _model_words(context: RuleContext, at: Minutes) -> str:
 RULES: Final[tuple[Rule, ...]] = (
     Rule("hold", "hold", _hold, _hold_words, figures.START_INTERVAL.source),
     Rule("up", "got up", _up, _up_words, figures.LONG_NAP.source),
-    Rule("meal", "meal", _meal, _meal_words, figures.AFTER_MEAL.source),
+    Rule("meal", "meal", _meal, _meal_words, figures.AFTER_MEAL.source, fixed=True),
     Rule("digestion", "digestion", _digestion, _digestion_words, figures.DIGESTION_SMALL.source),
     Rule("drink", "long drink", _drink, _entry_words("after the drink at {}", figures.AFTER_DRINK),
-         figures.AFTER_DRINK.source),
+         figures.AFTER_DRINK.source, fixed=True),
     Rule("play", "play", _play, _entry_words("after the play at {}", figures.AFTER_PLAY),
-         figures.AFTER_PLAY.source),
+         figures.AFTER_PLAY.source, fixed=True),
     Rule("sign", "sign", _sign, _sign_words,
          "common practice, no source: sniffing, pacing and going to the door ask for a break"),
     Rule("retry", "nothing came", _retry, _retry_words, figures.AFTER_NOTHING.source),
@@ -341,6 +358,7 @@ _CLOCKS_OF_THE_DAY: Final = frozenset(
     {"hold", "meal", "digestion", "drink", "play", "retry", "daily", "model"}
 )
 """What neither wakes a dog that sleeps by day, nor calls it out twice in a quarter of an hour."""
+_OWN_WINDOW: Final = frozenset({"leaving", "digestion"})
 
 
 def dues(context: RuleContext) -> Iterator[Due]:
@@ -351,7 +369,7 @@ def dues(context: RuleContext) -> Iterator[Due]:
     """
     night = context.sleep == "night"
     for rule in RULES:
-        if night and rule.code not in _ONLY_ASLEEP:
+        if (night and rule.code not in _ONLY_ASLEEP) or not rule.calls(context):
             continue
         at = rule.due(context)
         if at is None:
@@ -372,6 +390,19 @@ def _called(context: RuleContext, code: Code, due: Minutes) -> Minutes:
         rest = figures.BREAKS_APART if code in _CLOCKS_OF_THE_DAY else figures.REST_AFTER_SUCCESS
         at = max(at, success + rest)
     return at
+
+
+def served_by(context: RuleContext, at: Minutes, standing: Iterable[Due]) -> list[Due]:
+    """Return the reasons that a break at ``at`` serves, in the order given.
+
+    Once the dog is known one break serves more; leaving and digestion keep their own windows.
+    """
+    within = context.serves_within
+    return [
+        due
+        for due in standing
+        if due.at <= at + (figures.SERVES_WITHIN if due.code in _OWN_WINDOW else within)
+    ]
 
 
 def first_due(context: RuleContext) -> Due:

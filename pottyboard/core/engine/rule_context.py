@@ -111,6 +111,22 @@ class RuleContext(Struct, frozen=True):
         return max(self.plan.start, self.facts.woke or 0.0)
 
     @property
+    def knows_dog(self) -> bool:
+        """Whether the dog is known: then one chance calls the breaks, and meals, long drinks and
+        play are evidence. The household may put that off."""
+        return (
+            self.estimate is not None
+            and self.plan.number >= figures.KNOWN_FROM_DAY
+            and not self.facts.measures.fixed
+            and self.estimate.knows_dog
+        )
+
+    @property
+    def serves_within(self) -> float:
+        """The minutes within which one break serves every reason that falls due."""
+        return figures.SERVES_WITHIN_KNOWN if self.knows_dog else figures.SERVES_WITHIN
+
+    @property
     def digestion(self) -> float:
         """The minutes from a meal to stool: by size, until the log knows better."""
         if self.estimate is None:

@@ -240,6 +240,11 @@ class Estimate:
         return self.evidence_so_far.holds >= figures.HOLDS_TO_SPEAK
 
     @property
+    def knows_dog(self) -> bool:
+        """Whether the log shows enough for the chance to take the place of fixed reasons."""
+        return self.evidence_so_far.holds >= figures.HOLDS_TO_KNOW
+
+    @property
     def knows_nights(self) -> bool:
         """Whether the estimate may call a break at night: nobody is woken for a dog that is dry."""
         return self.evidence_so_far.night.accidents >= figures.NIGHT_WET

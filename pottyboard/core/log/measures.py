@@ -16,7 +16,7 @@ from pendulum import Timezone
 
 from pottyboard.core.log.places import place_of
 from pottyboard.core.model import figures
-from pottyboard.core.model.events import Event
+from pottyboard.core.model.events import CALL_MEASURES, Event
 from pottyboard.core.model.localtime import Minutes, at_clock, local
 
 
@@ -45,7 +45,9 @@ class Measures(Struct, frozen=True):
     and ``stool`` the second one, in minutes after the meal; ``last_break`` how close to leaving the
     last break is, in minutes; None where nothing was taken. ``watch`` is when the household decided
     to keep the dog in arm's reach after nothing came. ``blocked`` holds since when a place is
-    blocked, by its key. ``taken`` are (measure, id of the accident) as they were taken.
+    blocked, by its key. ``taken`` are (measure, id of the accident) as they were taken. ``calls``
+    are the fixed reasons that the household wants to be called for though the dog is known;
+    ``fixed`` whether it wants all of them.
     """
 
     daily: tuple[Daily, ...] = ()
@@ -55,6 +57,8 @@ class Measures(Struct, frozen=True):
     watch: Minutes | None = None
     blocked: Mapping[str, Minutes] = field(default_factory=dict)
     taken: frozenset[tuple[str, str]] = frozenset()
+    calls: frozenset[str] = frozenset()
+    fixed: bool = False
 
     def and_taken(self, entry: Event, accidents: Iterable[Event]) -> Measures:
         """Return what is in force after ``entry``, a change of the routine.
@@ -63,6 +67,8 @@ class Measures(Struct, frozen=True):
         it was taken back they do nothing. The same taken twice, or two breaks at one time, count
         once; of two times after a meal or before leaving the stricter one holds.
         """
+        if entry.measure in CALL_MEASURES:
+            return self._with_calls(entry.measure)
         about = next((a for a in accidents if entry.about and a.id == entry.about), None)
         key = (entry.measure, entry.about)
         if entry.about and key in self.taken:
@@ -91,12 +97,22 @@ class Measures(Struct, frozen=True):
             return structs.replace(now, daily=(*self.daily, Daily(like, entry.t)))
         return self
 
+    def _with_calls(self, measure: str) -> Measures:
+        """Return these with a fixed reason, or all of them, called for again; or with none."""
+        if measure == "own-log":
+            return structs.replace(self, calls=frozenset(), fixed=False)
+        if measure == "fixed-reasons":
+            return structs.replace(self, fixed=True)
+        return structs.replace(self, calls=self.calls | {measure.removeprefix("call-")})
+
     def _with_meal(self, minutes: float) -> Measures:
         """Return these with a break ``minutes`` after each meal, at the soonest 5 min after it."""
         if minutes <= figures.AFTER_MEAL:
             least = figures.AFTER_MEAL - figures.SERVES_WITHIN
             return structs.replace(
-                self, after_meal=max(least, min(minutes, self.after_meal or minutes))
+                self,
+                after_meal=max(least, min(minutes, self.after_meal or minutes)),
+                calls=self.calls | {"meal"},
             )
         return structs.replace(self, stool=min(minutes, self.stool or minutes))
 

@@ -71,6 +71,11 @@ MEASURE_WORDS: Final = Words({
     "before-leaving": "a break right before leaving",
     "watch": "in arm's reach after nothing came",
     "block": "the way there blocked",
+    "call-meal": "a break after each meal again",
+    "call-drink": "a break after each long drink again",
+    "call-play": "a break after play again",
+    "fixed-reasons": "breaks by the fixed reasons of the first days",
+    "own-log": "breaks by its own log",
 })  # fmt: skip
 """How each of ``events.MEASURES`` reads."""
 

@@ -220,10 +220,14 @@ FINDINGS: Final = (
 """What a health note is about; ``distress`` is that of a dog left alone."""
 ILLNESS: Final = tuple(finding for finding in FINDINGS if finding not in ("distress", "other"))
 """Those that are a sign of illness."""
-MEASURES: Final = ("earlier", "after-meal", "before-leaving", "watch", "block")
+ACCIDENT_MEASURES: Final = ("earlier", "after-meal", "before-leaving", "watch", "block")
 """Changes of the routine that an accident suggests: a break that much earlier each day, the break
 after meals sooner, one right before leaving, in arm's reach after nothing came, the spot blocked.
 """
+CALL_MEASURES: Final = ("call-meal", "call-drink", "call-play", "fixed-reasons", "own-log")
+"""What calls a break once the dog is known: again after each meal, long drink or play; all the
+fixed reasons of the first days; or its own log alone, as the board would have it."""
+MEASURES: Final = (*ACCIDENT_MEASURES, *CALL_MEASURES)
 
 INSTANTS: Final = ("at", "logged", "dry")
 COMMON: Final = ("kind", "at", "id", "by", "note", "zone", "logged")

@@ -99,6 +99,7 @@ NIGHT_BREAK_NIGHTS: Final = _own(7, "nights", "the first week gets a planned bre
 NIGHT_BREAK_WORTH: Final = _own(30, "min", "closer than this to getting up, nobody is woken for it")
 NIGHT_ACCIDENT_NIGHTS: Final = _own(3, "nights", "after a wet night the planned break comes back")
 SERVES_WITHIN: Final = _own(10, "min", "one break serves every reason due this soon after it")
+SERVES_WITHIN_KNOWN: Final = _own(20, "min", "the same once the dog is known")
 REST_AFTER_SUCCESS: Final = _own(
     10, "min", "no new break this soon after a success, signs excepted"
 )
@@ -158,6 +159,10 @@ HOURS_TRUSTED_AFTER: Final = _own(
 )
 KEPT_A_DAY: Final = _own(0.9, "of the evidence", "older days count less: the dog is learning")
 HOLDS_TO_SPEAK: Final = _own(5, "holds", "before that the estimate is shown but calls no break")
+HOLDS_TO_KNOW: Final = _own(
+    12, "holds", "from then on one chance calls the breaks, and meals, drinks and play are evidence"
+)
+KNOWN_FROM_DAY: Final = _own(3, "day", "the first days stay by the fixed reasons of the trade")
 NIGHTS_TO_SPEAK: Final = _own(3, "nights", "before that nothing is said of the hold over a night")
 NIGHT_WET: Final = _own(
     0.25, "of a wet night", "from one wet night on, for two weeks, its log may call a night break"

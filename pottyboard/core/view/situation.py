@@ -14,7 +14,7 @@ from pottyboard.core.engine.day_summary import DaySummary
 from pottyboard.core.engine.days import Day
 from pottyboard.core.engine.history import History
 from pottyboard.core.engine.interval import missing, start_interval, top_interval
-from pottyboard.core.engine.reasons import RULE_BY_CODE, dues
+from pottyboard.core.engine.reasons import RULE_BY_CODE, dues, served_by
 from pottyboard.core.engine.rule_context import Due, RuleContext
 from pottyboard.core.estimate.learning import estimate_of
 from pottyboard.core.health.warnings import warnings_of
@@ -127,15 +127,15 @@ def _next_break(context: RuleContext, away: AwayToday) -> NextBreak:
     waits = _waits_for(context, away, first)
     if waits is not None:
         first = minutes_of(waits.at)
-    reach = max(first, now) + figures.SERVES_WITHIN
+    serving = served_by(context, max(first, now), standing)
     # What falls due before a visit can only wait for it: the plan of the visits says what it lacks.
-    served = [_reason(context, due) for due in standing if first <= due.at <= reach]
+    served = [_reason(context, due) for due in serving if due.at >= first]
     return NextBreak(
         at=instant_of(first),
         minutes=math.ceil(first - now - 1e-6),
         state=_state(context, first),
         reasons=tuple(served if waits is None else (waits, *served)),
-        later=tuple(_reason(context, due) for due in standing if due.at > reach),
+        later=tuple(_reason(context, due) for due in standing if due not in serving),
     )
 
 

@@ -12,8 +12,8 @@ from msgspec import Struct, structs
 from pottyboard.core.away.alone import alone_since, minutes_alone, reports
 from pottyboard.core.away.today import ALL_HOME, AwayToday
 from pottyboard.core.engine.days import Day
-from pottyboard.core.engine.reasons import RULE_BY_CODE, dues
-from pottyboard.core.engine.rule_context import Code, Due, RuleContext
+from pottyboard.core.engine.reasons import RULE_BY_CODE, dues, served_by
+from pottyboard.core.engine.rule_context import Code, RuleContext
 from pottyboard.core.log.state import LogState
 from pottyboard.core.model import figures
 from pottyboard.core.model.events import Event
@@ -70,11 +70,11 @@ def look_ahead(context: RuleContext, away: AwayToday = ALL_HOME) -> Iterator[Exp
             yield ahead
             continue
         now = next_at
-        codes = [due.code for due in standing if due.at <= now + figures.SERVES_WITHIN]
+        codes = [due.code for due in served_by(at_context, now, standing)]
         kind: SlotKind = "night" if codes[0] == "night" else "break"
         if now >= plan.next_up:
             return
-        words = break_words(standing, now)
+        words = ", ".join(RULE_BY_CODE[code].title for code in codes)
         yield Expected(now, kind, words if facts.left is None else f"{NOBODY_HOME}, {words}")
         to_bed = "bedtime" in codes or now >= plan.bed or at_context.sleep == "night"
         facts.sleep, facts.slept_from = ("night", now) if to_bed else ("", None)
@@ -94,12 +94,6 @@ def _bring(facts: LogState, at: Minutes, codes: Iterable[Code]) -> None:
 
 def _until_back(routine: list[Expected]) -> Iterator[Expected]:
     return takewhile(lambda ahead: ahead.kind != "back", routine)
-
-
-def break_words(standing: list[Due], at: Minutes) -> str:
-    """Return the titles of the reasons that a break at ``at`` serves."""
-    codes = [due.code for due in standing if due.at <= at + figures.SERVES_WITHIN]
-    return ", ".join(RULE_BY_CODE[code].title for code in codes)
 
 
 def _routine_ahead(context: RuleContext, away: AwayToday) -> Iterator[Expected]:
