@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from functools import cached_property
 
-from msgspec import Struct
+from msgspec import Struct, structs
 
 from pottyboard.core.engine.causes import Why, why
 from pottyboard.core.engine.circumstances import Circumstances, by_rule
@@ -176,7 +176,7 @@ class DayAtWork:
         self.accidents: list[Accident] = []
         self.waits: list[Wait] = []
         self.evidence_so_far = before.evidence_so_far.a_day_older() if before else EvidenceSoFar()
-        self.estimate = estimate_of(settings.dog, self.evidence_so_far)
+        self.estimate = self.morning = estimate_of(settings.dog, self.evidence_so_far)
         self.held_back = ""
         self.ill, self.silences = ill, list[Silence]()
         self.set_aside = before.set_aside if before else None
@@ -228,7 +228,7 @@ class DayAtWork:
         day = Day(
             self.plan, events, tuple(self.outings), tuple(self.accidents), holds,
             verdict, words, streak, clear, self.steps, self.facts.copy(),
-            self.evidence_so_far + EvidenceSoFar.of(self.waits), self.held_back, self.round_from,
+            self._learned(holds), self.held_back, self.round_from,
             self.set_aside, tuple(left_open),
         )  # fmt: skip
         self.last = asked, day
@@ -243,6 +243,13 @@ class DayAtWork:
         for hold in holds:
             long = without_pee(hold, self.interval)
             yield from () if long is None else (long,)
+
+    def _learned(self, holds: tuple[Hold, ...]) -> EvidenceSoFar:
+        """Return what the log has taught up to here; how far it came true counts from tomorrow."""
+        learned = self.evidence_so_far + EvidenceSoFar.of(self.waits)
+        if not self.learn:
+            return learned
+        return structs.replace(learned, tally=learned.tally + self.morning.tally_of(holds))
 
     def _take(self, event: Event) -> None:
         row = event.row

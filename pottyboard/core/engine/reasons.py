@@ -223,8 +223,7 @@ def _night_by_log(context: RuleContext) -> float:
     estimate = context.estimate
     if estimate is None or not estimate.knows_nights:
         return math.inf
-    limit = figures.NIGHT_LIMIT * limit_of(context.settings)
-    return max(estimate.night_until(limit), float(figures.NIGHT_LEAST))
+    return max(estimate.night_until(float(figures.NIGHT_CHANCE)), float(figures.NIGHT_LEAST))
 
 
 def _model(context: RuleContext) -> Minutes | None:
@@ -239,8 +238,9 @@ def _model(context: RuleContext) -> Minutes | None:
     end = _hold(context)
     if end is None or end <= start:
         return None
-    risk = risk_now(context.estimate, facts, context.now, pee)
-    return risk.latest(limit_of(context.settings), start, end)
+    risk, late = risk_now(context.estimate, facts, context.now, pee), figures.KEPT_LATE
+    latest = risk.latest(limit_of(context.settings), start + late, end + late)
+    return None if latest is None else max(start, latest - late)
 
 
 def wants_night_break(context: RuleContext) -> bool:

@@ -18,6 +18,7 @@ Older days count less, because the dog is learning.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from functools import cached_property, lru_cache
@@ -49,7 +50,7 @@ def hold_prior(dog: Dog) -> Prior:
     median = float(by_size[dog.size])
     median *= figures.HOLD_SHARE_PRONE if dog.prone else 1.0
     median *= figures.HOLD_SHARE_SENIOR if dog.age == "senior" else 1.0
-    return Prior(median, figures.HOLD_SPREAD, figures.HOLD_SHAPE, figures.SHAPE_SPREAD)
+    return Prior(median, figures.HOLD_SPREAD, figures.HOLD_SHAPE, figures.HOLD_SHAPE_SPREAD)
 
 
 @lru_cache(maxsize=16)
@@ -106,6 +107,8 @@ def censored_hold(hold: Hold) -> CensoredTime:
 
 
 NOTHING = Likelihood()
+_CERTAIN = 1 - 1e-9
+"""No chance is taken to be higher, so that its hazard stays finite."""
 
 
 def is_gap(hold: Hold) -> bool:
@@ -125,12 +128,47 @@ def _is_spent(meal: Digested) -> bool:
     return not meal.ended and meal.bare >= figures.MEAL_SPENT
 
 
+class Tally(Struct, frozen=True):
+    """How many accidents were predicted for the holds of this dog, and how many it had.
+
+    ``predicted`` is the sum of the cumulative hazards, -ln(1 - chance), to the real end of each
+    hold awake, each as it was believed on the morning of its day and before any correction; ``had``
+    counts the accidents among them. Older days weigh less.
+    """
+
+    predicted: float = 0.0
+    had: float = 0.0
+
+    def __add__(self, other: Tally) -> Tally:
+        """Return both together."""
+        return Tally(self.predicted + other.predicted, self.had + other.had)
+
+    def a_day_older(self) -> Tally:
+        """Return the same after one more day."""
+        keep = float(figures.TALLY_KEPT_A_DAY)
+        return Tally(self.predicted * keep, self.had * keep)
+
+    @property
+    def factor(self) -> float:
+        """What the hazard of the next hold is multiplied with, so that it comes true.
+
+        It is the mean of a gamma posterior, of whose prior one accident was predicted and had:
+        Poisson counts of accidents with the predicted ones as exposure.
+        """
+        before = float(figures.TALLY_BEFORE)
+        return (before + self.had) / (before + self.predicted)
+
+
+NO_TALLY = Tally()
+
+
 class EvidenceSoFar(Struct, frozen=True):
     """What a stretch of the log has taught: evidence for the four waits, and plain counts.
 
     ``holds`` and ``accidents`` count the waking holds and the accidents among them, unweighted;
     ``gaps`` those too long to be true; ``meals`` the meals of which the end is known, ``stools``
-    those that brought one; ``nights`` the holds over a night. ``hours`` are those of the stools.
+    those that brought one; ``nights`` the holds over a night. ``hours`` are those of the stools;
+    ``tally`` says how far what was predicted has come true.
     """
 
     hold: Likelihood = NOTHING
@@ -144,6 +182,7 @@ class EvidenceSoFar(Struct, frozen=True):
     nights: int = 0
     meals: int = 0
     hours: Hours = NO_HOURS
+    tally: Tally = NO_TALLY
 
     @classmethod
     def of(cls, waits: Iterable[Wait]) -> EvidenceSoFar:
@@ -181,6 +220,7 @@ class EvidenceSoFar(Struct, frozen=True):
             self.nights + other.nights,
             self.meals + other.meals,
             self.hours + other.hours,
+            self.tally + other.tally,
         )
 
     def a_day_older(self) -> EvidenceSoFar:
@@ -193,6 +233,7 @@ class EvidenceSoFar(Struct, frozen=True):
             ready=self.ready.scaled(keep),
             stool_hold=self.stool_hold.scaled(keep),
             hours=self.hours.a_day_older(keep),
+            tally=self.tally.a_day_older(),
         )
 
 
@@ -210,8 +251,23 @@ class Estimate:
         chance = self._known.get(key)
         if chance is None:
             chances = self.hold.conditional(key[0]) if key[0] else self._fresh_hold
-            chance = self._known[key] = chances.chance_by(key[1])
+            chance = self._known[key] = self._corrected(chances.chance_by(key[1]))
         return chance
+
+    def _corrected(self, chance: float) -> float:
+        """Return a chance with the dog's own factor on its cumulative hazard."""
+        return -math.expm1(self.evidence_so_far.tally.factor * math.log1p(-min(chance, _CERTAIN)))
+
+    def tally_of(self, holds: Iterable[Hold]) -> Tally:
+        """Return what was predicted for these holds before any correction, and what came."""
+        telling = holds_by_day(holds)
+        chances = (
+            self._fresh_hold.chance_by(hold_minutes(hold.awake, hold.asleep)) for hold in telling
+        )
+        return Tally(
+            math.fsum(-math.log1p(-min(chance, _CERTAIN)) for chance in chances),
+            float(sum(hold.indoors for hold in telling)),
+        )
 
     @cached_property
     def _fresh_hold(self) -> ConditionalSurvival:

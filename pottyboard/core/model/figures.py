@@ -134,7 +134,8 @@ HOLD_MEDIAN_LARGE: Final = _own(320, "min", "the same for a large dog")
 HOLD_SHARE_PRONE: Final = _own(0.75, "of the hold", "a dog prone to accidents holds less")
 HOLD_SHARE_SENIOR: Final = _own(0.9, "of the hold", "a senior dog holds somewhat less")
 HOLD_SPREAD: Final = _own(0.35, "log units", "dogs of one size differ by about a third")
-HOLD_SHAPE: Final = _own(3.5, "Weibull shape", "how sharply the risk rises within one hold")
+HOLD_SHAPE: Final = _own(4.0, "Weibull shape", "how sharply the risk rises within one hold")
+HOLD_SHAPE_SPREAD: Final = _own(0.6, "log units", "dogs of one median differ widely in that")
 SHAPE_SPREAD: Final = _own(0.3, "log units", "how little is known of that sharpness")
 HOLD_NIGHT_TIMES: Final = _own(2.5, "times", "a night asleep against a hold awake")
 SLEEP_SHARE: Final = _own(0.5, "of a minute", "a minute asleep fills the bladder half as much")
@@ -157,6 +158,10 @@ HOURS_TRUSTED_AFTER: Final = _own(
     "so many days of stools weigh as much as the meals "
     "(simulated dogs that go by the clock: 0.25 instead of 0.31 of a timetable's accidents)",
 )
+TALLY_KEPT_A_DAY: Final = _own(0.97, "of the tally", "older predictions count less, but slowly")
+TALLY_BEFORE: Final = _own(
+    1, "accident", "so many, had as predicted, weigh beside a dog's own tally while it is small"
+)
 KEPT_A_DAY: Final = _own(0.9, "of the evidence", "older days count less: the dog is learning")
 HOLDS_TO_SPEAK: Final = _own(5, "holds", "before that the estimate is shown but calls no break")
 HOLDS_TO_KNOW: Final = _own(
@@ -167,11 +172,11 @@ NIGHTS_TO_SPEAK: Final = _own(3, "nights", "before that nothing is said of the h
 NIGHT_WET: Final = _own(
     0.25, "of a wet night", "from one wet night on, for two weeks, its log may call a night break"
 )
-NIGHT_LIMIT: Final = _own(
-    3,
-    "times the limit",
-    "a wet night is risked sooner than somebody is woken "
-    "(simulated dogs: 0.34 instead of 0.61 of a timetable's accidents)",
+NIGHT_CHANCE: Final = _own(
+    0.09,
+    "chance",
+    "a wet night is risked sooner than somebody is woken, at any level "
+    "(simulated dogs: tied to the level, wet nights doubled)",
 )
 NIGHT_AGAIN: Final = _own(120, "min", "a night break that brought nothing is tried again so late")
 NIGHT_LEAST: Final = _own(120, "min", "nobody is woken for the log sooner than this")
@@ -186,6 +191,9 @@ MODEL_LEAST: Final = _published(
     45,
     "min",
     f"{RSPCA}: every 45 min at the strictest; the estimate asks no sooner after an outing",
+)
+KEPT_LATE: Final = _own(
+    10, "min", "a break is called so much ahead, since a household is a little late"
 )
 HOLD_BACK: Final = _own(3, "times the limit", "a wider interval riskier than this has to wait")
 
