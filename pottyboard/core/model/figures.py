@@ -192,6 +192,9 @@ MODEL_LEAST: Final = _published(
     "min",
     f"{RSPCA}: every 45 min at the strictest; the estimate asks no sooner after an outing",
 )
+WATCH_SHARE: Final = _own(
+    0.25, "of the limit", "from this chance on the dog is worth a look before its break"
+)
 KEPT_LATE: Final = _own(
     10, "min", "a break is called so much ahead, since a household is a little late"
 )

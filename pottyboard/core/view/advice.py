@@ -8,7 +8,9 @@ from typing import Final
 from pottyboard.core.engine.reasons import dues
 from pottyboard.core.engine.rule_context import RuleContext
 from pottyboard.core.model import figures
-from pottyboard.core.model.localtime import span_words
+from pottyboard.core.model.localtime import Minutes, minutes_of, span_words
+from pottyboard.core.view.dropped import served_later
+from pottyboard.core.view.situation_views import DroppedCall, WatchWindow
 
 _STRAINING: Final = (
     "Does it squat again and again, straining, and little or nothing comes? "
@@ -61,3 +63,17 @@ def _watching(context: RuleContext) -> Iterator[str]:
     yield f"Nothing came: keep {name} {how} until it does; never tethered alone"
     if len(context.tries) >= figures.RETRIES:
         yield _STRAINING
+
+
+def advice_once_known(
+    context: RuleContext,
+    watched: WatchWindow | None,
+    dropped: tuple[DroppedCall, ...],
+    due: Minutes,
+) -> Iterator[str]:
+    """Yield from when to keep the dog in sight, and what the next break (``due``) serves too."""
+    if context.facts.left is not None or due <= context.now:
+        return
+    if watched is not None and minutes_of(watched.since) <= context.now + figures.SOON:
+        yield watched.words
+    yield from served_later(context, dropped, due)

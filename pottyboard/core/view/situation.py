@@ -22,7 +22,8 @@ from pottyboard.core.model import figures
 from pottyboard.core.model.events import Event
 from pottyboard.core.model.localtime import Minutes, instant_of, minutes_of
 from pottyboard.core.model.settings import Settings
-from pottyboard.core.view.advice import advice
+from pottyboard.core.view.advice import advice, advice_once_known
+from pottyboard.core.view.dropped import dropped_calls
 from pottyboard.core.view.hold_report import confidence, hold_estimate, risk_estimate
 from pottyboard.core.view.jobs import nap_over, open_jobs
 from pottyboard.core.view.open_questions import open_questions
@@ -39,6 +40,7 @@ from pottyboard.core.view.situation_views import (
     State,
 )
 from pottyboard.core.view.timeline import timeline
+from pottyboard.core.view.watch_window import watch_window
 
 __all__ = [
     "SCHEMA",
@@ -82,7 +84,10 @@ def situation(
     away = away_today(settings, today, history.events, now, learn)
     next_break = _next_break(context, away)
     hold = hold_estimate(history, estimate_of(settings.dog, today.evidence_so_far))
-    risk = risk_estimate(context, minutes_of(next_break.at))
+    due = minutes_of(next_break.at)
+    risk = risk_estimate(context, due)
+    watched = None if risk is None else watch_window(context, due, history.events)
+    dropped = dropped_calls(context, history.days)
     return Situation(
         now=now,
         date=today.plan.date,
@@ -104,7 +109,7 @@ def situation(
             (*nap_over(context), *open_questions(history, at)),
         ),
         recent=history.events[: -_RECENT - 1 : -1],
-        advice=advice(context),
+        advice=(*advice(context), *advice_once_known(context, watched, dropped, due)),
         confidence=confidence(hold, risk, context),
         hold=hold,
         risk=risk,
@@ -118,6 +123,8 @@ def situation(
         pad=pad_plan(settings, history.days, away.gaps),
         round_day=round_day,
         reminder=_reminder(round_day, context),
+        watch_window=watched,
+        dropped=dropped,
     )
 
 

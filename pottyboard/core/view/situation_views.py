@@ -159,6 +159,25 @@ class RiskEstimate(Struct, frozen=True):
     over_from: datetime | None = None
 
 
+class WatchWindow(Struct, frozen=True):
+    """From when to keep the dog in sight before the next break, in words with its own signs."""
+
+    since: datetime
+    words: str
+
+
+class DroppedCall(Struct, frozen=True):
+    """A fixed reason that calls no break of its own now that the dog is known.
+
+    Of ``outings`` that followed such an entry in time ``empty`` brought nothing; ``words`` say so.
+    """
+
+    code: str
+    outings: int
+    empty: int
+    words: str
+
+
 class HoldDay(Struct, frozen=True):
     """What was believed of the hold at the end of one day, in minutes (see HoldEstimate)."""
 
@@ -199,7 +218,8 @@ class Situation(Struct, frozen=True):
     ``accidents`` are those of the last two weeks, newest first; ``spots`` the rooms and spots that
     had one; ``warnings`` those that stand, the gravest first; ``pad`` the plan for the pad.
     ``round_day`` is the number of the day within the present round of the programme; ``reminder``
-    what may be read once a day.
+    what may be read once a day. ``watch_window`` says from when to keep the dog in sight before the
+    next break; ``dropped`` are the calls that a known dog no longer gets, empty while it is not.
     """
 
     now: datetime
@@ -228,6 +248,8 @@ class Situation(Struct, frozen=True):
     pad: PadPlan | None = None
     round_day: int = 1
     reminder: str = ""
+    watch_window: WatchWindow | None = None
+    dropped: tuple[DroppedCall, ...] = ()
 
     @property
     def is_past(self) -> bool:
