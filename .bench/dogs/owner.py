@@ -9,6 +9,9 @@ from random import Random
 
 from dogs.population import Traits
 
+WATCHING = 0.85
+"""The share of signs that are seen by somebody who watches: an assumption, not a finding."""
+
 
 class Owner:
     """One person's delays, eyes and logging, from a seed."""
@@ -35,9 +38,13 @@ class Owner:
             minutes = rng.uniform(45, 110)
         return minutes * self.traits.slack
 
-    def notices_sign(self, night: bool) -> bool:
-        """Return whether a sign is seen; at night it must wake somebody."""
-        return self.eyes.random() < self.traits.notices * (0.7 if night else 1.0)
+    def notices_sign(self, night: bool, watching: bool = False) -> bool:
+        """Return whether a sign is seen; at night it must wake somebody.
+
+        Somebody who was told from when to keep the dog in sight is ``watching``, and sees most.
+        """
+        share = self.traits.notices * (0.7 if night else 1.0)
+        return self.eyes.random() < (max(share, WATCHING) if watching else share)
 
     def sees_accident(self) -> bool:
         """Return whether an accident is seen as it happens."""

@@ -16,6 +16,7 @@ from pottyboard.core.model.events import Event
 from pottyboard.core.model.localtime import minutes_of
 from pottyboard.core.model.settings import Risk
 from pottyboard.core.view.situation import Situation, situation
+from pottyboard.core.view.watch_window import watch_window
 
 
 class Policy:
@@ -34,6 +35,10 @@ class Policy:
         At ``night`` the household sleeps: it gets up for a break planned at bedtime, nothing else.
         """
         return inf
+
+    def watching(self, now: int) -> bool:
+        """Return whether the owner was told to keep the dog in sight now."""
+        return False
 
     def look(self) -> None:
         """Look again at what it says: the owner is at the door after a long delay."""
@@ -91,8 +96,11 @@ class Board(Policy):
 
     CHECKED_EVERY = 40
 
-    def __init__(self, traits: Traits, log: list[Event], risk: Risk, learn: bool) -> None:
+    def __init__(
+        self, traits: Traits, log: list[Event], risk: Risk, learn: bool, watches: bool = True
+    ) -> None:
         self.settings, self.log, self.learn = traits.settings(risk), log, learn
+        self.watches = watches
         self._seen, self._due, self._look_again = -1, 0.0, 0.0
         self._looks = 0
 
@@ -103,18 +111,21 @@ class Board(Policy):
 
     def next_break(self, now: int) -> tuple[float, str]:
         """Return when the next break is due and the code of its first reason."""
-        at = minutes_of(MIDNIGHT) + now
-        today = History.of(self.settings, self.log, at, self.learn).today
-        estimate = estimate_of(self.settings.dog, today.evidence_so_far) if self.learn else None
-        first = first_due(
-            RuleContext(today.facts, today.plan, self.settings, today.interval, at, estimate)
-        )
+        first = first_due(self._context(now)[0])
         self._looks += 1
         if self._looks % self.CHECKED_EVERY == 1:
             shown = self.situation(now).next_break
             assert abs(minutes_of(shown.at) - first.at) < 0.001
             assert shown.reasons[0].code == first.code
         return first.at - minutes_of(MIDNIGHT), first.code
+
+    def _context(self, now: int) -> tuple[RuleContext, History]:
+        at = minutes_of(MIDNIGHT) + now
+        history = History.of(self.settings, self.log, at, self.learn)
+        today = history.today
+        estimate = estimate_of(self.settings.dog, today.evidence_so_far) if self.learn else None
+        context = RuleContext(today.facts, today.plan, self.settings, today.interval, at, estimate)
+        return context, history
 
     def due(self, now: int, night: bool) -> float:
         if self._seen != len(self.log) or now >= self._look_again:
@@ -124,6 +135,14 @@ class Board(Policy):
             self._seen = len(self.log)
             self._look_again = self._due if self._due > now else inf
         return self._due
+
+    def watching(self, now: int) -> bool:
+        """Return whether the window is open; ``watches`` false: nobody heeds it."""
+        if not (self.watches and self.learn):
+            return False
+        context, history = self._context(now)
+        window = watch_window(context, first_due(context).at, history.events)
+        return window is not None and minutes_of(window.since) <= context.now
 
     def look(self) -> None:
         self._seen = -1
@@ -154,8 +173,8 @@ def _by_size(traits: Traits, days: list[Span], log: list[Event]) -> Policy:
     return Timetable(days, 120.0 if traits.prone else every, after_meals=True)
 
 
-def _board(risk: Risk, learn: bool) -> Maker:
-    return lambda traits, days, log: Board(traits, log, risk, learn)
+def _board(risk: Risk, learn: bool, watches: bool = True) -> Maker:
+    return lambda traits, days, log: Board(traits, log, risk, learn, watches)
 
 
 POLICIES: dict[str, Maker] = {
@@ -163,5 +182,6 @@ POLICIES: dict[str, Maker] = {
     "by size, after meals": _by_size,
     "board, rule alone": _board("balanced", learn=False),
     **{f"board, {risk}": _board(risk, learn=True) for risk in RISKS},
+    "board, nobody watches": _board("balanced", learn=True, watches=False),
     "all-knowing owner": lambda traits, days, log: AllKnowing(),
 }

@@ -175,7 +175,8 @@ class Trial:
             self.last_dry = now
 
     def _sign(self, now: int) -> None:
-        if self.away or not self.owner.notices_sign(self.night):
+        watching = not (self.away or self.night) and self.policy.watching(now)
+        if self.away or not self.owner.notices_sign(self.night, watching):
             return
         self.outcome.signs += 1
         self.called_by_sign = now + (3 if not self.night else 5)
