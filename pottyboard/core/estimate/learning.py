@@ -152,11 +152,10 @@ class Tally(Struct, frozen=True):
     def factor(self) -> float:
         """What the hazard of the next hold is multiplied with, so that it comes true.
 
-        It is the mean of a gamma posterior, of whose prior one accident was predicted and had:
-        Poisson counts of accidents with the predicted ones as exposure.
+        It is the mean of a gamma posterior: Poisson counts of accidents with the predicted ones as
+        exposure (Gelman et al., Bayesian Data Analysis, 3rd ed., section 2.6).
         """
-        before = float(figures.TALLY_BEFORE)
-        return (before + self.had) / (before + self.predicted)
+        return (figures.TALLY_HAD + self.had) / (figures.TALLY_PREDICTED + self.predicted)
 
 
 NO_TALLY = Tally()
