@@ -189,9 +189,9 @@ STOOLS_TO_KNOW: Final = _own(
     4, "stools", "from then on the dog's own digestion replaces the default"
 )
 DIGESTION_LONGEST: Final = _own(180, "min", "no after-meal break is planned later than this")
-LIMIT_CAREFUL: Final = _own(0.025, "chance", "an accident in about 40 breaks")
-LIMIT_BALANCED: Final = _own(0.03, "chance", "an accident in about 33 breaks")
-LIMIT_EASY: Final = _own(0.04, "chance", "an accident in about 25 breaks")
+LIMIT_CAREFUL: Final = _own(0.02, "chance", "more outings, fewer accidents (simulated dogs)")
+LIMIT_BALANCED: Final = _own(0.04, "chance", "where one outing more a day saves little more")
+LIMIT_EASY: Final = _own(0.1, "chance", "about as few outings as the interval allows")
 MODEL_LEAST: Final = _published(
     45,
     "min",

@@ -38,8 +38,8 @@ def watch_window(context: RuleContext, due: Minutes, events: Sequence[Event]) ->
     """
     if context.estimate is None or not context.estimate.has_enough:
         return None
-    risk = risk_now(context.estimate, context.facts, context.now)
-    out = max(context.facts.last_pee or 0.0, context.facts.last_out or 0.0)
+    risk = risk_now(context.estimate, context.facts, context.now, context.last_pee)
+    out = max(context.last_pee or 0.0, context.facts.last_out or 0.0)
     start = max(out, context.awake_since)
     if due <= start:
         return None

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from pottyboard.core.accidents.accident_views import Offer
-from pottyboard.core.model.events import CAUSES, MEASURES
+from pottyboard.core.model.events import ACCIDENT_MEASURES, CAUSES
 from tests.core.diary import CLEAR_DAY, MORNING, Diary, diary
 
 WET = "wet"
@@ -67,7 +67,7 @@ def test_each_cause_has_its_offer(cause: str, measure: str, word: str) -> None:
 
 def test_every_measure_is_offered_by_some_cause() -> None:
     found = {offer(wet(morning(), "09:15", place="hall", cause=cause)).measure for cause in CAUSES}
-    assert found == {"", *MEASURES}
+    assert found == {"", *ACCIDENT_MEASURES}
 
 
 # --- A break every day ----------------------------------------------------------------------------
