@@ -21,7 +21,7 @@ from pottyboard.core.engine.causes import meal_before
 from pottyboard.core.engine.circumstances import Circumstances
 from pottyboard.core.log.measures import Measures
 from pottyboard.core.log.places import place_of
-from pottyboard.core.model import figures
+from pottyboard.core.model import figures, priors
 from pottyboard.core.model.localtime import Minutes, span_words
 
 _GRID: Final = 5
@@ -80,7 +80,7 @@ def _by_night(c: Circumstances) -> Offer:
     """Say when to go out in the next nights: the rule plans a break only in those that are long."""
     at = math.floor(((c.earliest or c.at) - figures.DAILY_MARGIN) / _GRID) * _GRID
     slept = c.facts.slept_from
-    if slept is not None and at - slept < figures.NIGHT_LEAST:
+    if slept is not None and at - slept < priors.NIGHT_LEAST:
         return Offer("", "Out once more as the very last thing, right before the night.")
     alarm = f"In the next nights set an alarm for {c.clock(at)}"
     return Offer("", f"{alarm}, or go at the plan's night break if that comes first.")

@@ -12,7 +12,7 @@ from pottyboard.core.engine.history import History
 from pottyboard.core.engine.interval import Evidence
 from pottyboard.core.estimate.learning import estimate_of
 from pottyboard.core.estimate.risk import limit_of
-from pottyboard.core.model import figures
+from pottyboard.core.model import priors
 from pottyboard.core.model.events import Event
 from pottyboard.core.model.localtime import instant_of, minutes_of
 from pottyboard.core.model.settings import Settings
@@ -49,7 +49,7 @@ def standing_on(settings: Settings, today: Day, learn: bool) -> Footing:
     expected = None
     if learn and estimate.has_enough:
         hold = estimate.hold.latest(limit_of(settings))
-        expected = max(float(figures.MODEL_LEAST), hold)
+        expected = max(float(priors.MODEL_LEAST), hold)
     left = today.facts.left
     return Footing(
         today.interval,

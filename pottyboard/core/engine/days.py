@@ -31,7 +31,7 @@ from pottyboard.core.estimate.risk import limit_of
 from pottyboard.core.log.state import LogState
 from pottyboard.core.log.take_in import take_in
 from pottyboard.core.log.waits import Hold, Wait
-from pottyboard.core.model import figures
+from pottyboard.core.model import figures, priors
 from pottyboard.core.model.events import ILLNESS, Event
 from pottyboard.core.model.localtime import Minutes, clock_words, count_words, span_words
 from pottyboard.core.model.plan import DayPlan
@@ -304,7 +304,7 @@ class DayAtWork:
             return
         if self.learn:
             chance = self.estimate.pees_by(step.after)
-            if chance > figures.HOLD_BACK * limit_of(self.settings):
+            if chance > priors.HOLD_BACK * limit_of(self.settings):
                 self.held_back = (
                     f"the estimate holds {span_words(step.after)} back: "
                     f"an accident in {chance:.0%} of such holds"

@@ -8,7 +8,7 @@ from msgspec import Struct
 
 from pottyboard.core.estimate.learning import Estimate, ready_prior
 from pottyboard.core.log.state import LogState, Sleep
-from pottyboard.core.model import figures
+from pottyboard.core.model import figures, priors
 from pottyboard.core.model.localtime import Minutes, clock_words
 from pottyboard.core.model.plan import DayPlan
 from pottyboard.core.model.settings import Settings
@@ -116,7 +116,7 @@ class RuleContext(Struct, frozen=True):
         play are evidence. The household may put that off."""
         return (
             self.estimate is not None
-            and self.plan.number >= figures.KNOWN_FROM_DAY
+            and self.plan.number >= priors.KNOWN_FROM_DAY
             and not self.facts.measures.fixed
             and self.estimate.knows_dog
         )

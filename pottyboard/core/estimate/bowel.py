@@ -15,7 +15,7 @@ from typing import Final
 
 from msgspec import Struct
 
-from pottyboard.core.model import figures
+from pottyboard.core.model import priors
 from pottyboard.core.model.localtime import Minutes
 from pottyboard.core.statistics.posterior import ConditionalSurvival, Posterior
 
@@ -49,7 +49,7 @@ class Hours(Struct, frozen=True):
     def a_day_older(self, keep: float) -> Hours:
         """Return the same after one more day, every weight times ``keep``."""
         seen = ((at, weight * keep) for at, weight in self.seen)
-        kept = tuple((at, weight) for at, weight in seen if weight >= figures.HOURS_FORGOTTEN)
+        kept = tuple((at, weight) for at, weight in seen if weight >= priors.HOURS_FORGOTTEN)
         return Hours(kept, (self.days + 1) * keep)
 
 
@@ -83,7 +83,7 @@ class Bowel(Struct, frozen=True, dict=True):
         for meal, bare in meals:
             none *= 1 - self.after_meal(max(0.0, bare - meal), at - meal)
         days = self.hours.days
-        share = days / (days + figures.HOURS_TRUSTED_AFTER)
+        share = days / (days + priors.HOURS_TRUSTED_AFTER)
         by_hours = 1 - self.by_hours(since, stool, at) if share else 1.0
         return 1 - math.pow(none, 1 - share) * math.pow(by_hours, share)
 
@@ -118,7 +118,7 @@ class Bowel(Struct, frozen=True, dict=True):
             middle = (start + end) / 2
             rate = self._rate(int(middle % _DAY // _SLICE))
             if stool is not None:
-                rate *= 1 - math.exp((stool - middle) / figures.STOOLS_APART)
+                rate *= 1 - math.exp((stool - middle) / priors.STOOLS_APART)
             expected += rate * (end - start) * self._given_way.height(at - middle)
             start = end
         return 1 - math.exp(-expected)
@@ -127,7 +127,7 @@ class Bowel(Struct, frozen=True, dict=True):
         """Return how many stools become ready in a minute, in that slice of the day."""
         known = self._rates.get(place)
         if known is None:
-            width, seen = figures.HOURS_WIDTH, self.hours.seen
+            width, seen = priors.HOURS_WIDTH, self.hours.seen
             level = 1 / (width * math.sqrt(2 * math.pi) * max(1.0, self.hours.days))
             middle, half = place * _SLICE + _SLICE // 2, _DAY / 2
             bells = [

@@ -27,7 +27,7 @@ from msgspec import Struct, structs
 
 from pottyboard.core.estimate.bowel import NO_HOURS, Bowel, Hours
 from pottyboard.core.log.waits import Digested, Hold, Stool, Wait
-from pottyboard.core.model import figures
+from pottyboard.core.model import figures, priors
 from pottyboard.core.model.settings import Dog
 from pottyboard.core.statistics.posterior import (
     ConditionalSurvival,
@@ -43,21 +43,21 @@ from pottyboard.core.statistics.survival import CensoredTime
 def hold_prior(dog: Dog) -> Prior:
     """Return what is believed of a dog's median hold awake before its log speaks."""
     by_size = {
-        "small": figures.HOLD_MEDIAN_SMALL,
-        "medium": figures.HOLD_MEDIAN_MEDIUM,
-        "large": figures.HOLD_MEDIAN_LARGE,
+        "small": priors.HOLD_MEDIAN_SMALL,
+        "medium": priors.HOLD_MEDIAN_MEDIUM,
+        "large": priors.HOLD_MEDIAN_LARGE,
     }
     median = float(by_size[dog.size])
-    median *= figures.HOLD_SHARE_PRONE if dog.prone else 1.0
-    median *= figures.HOLD_SHARE_SENIOR if dog.age == "senior" else 1.0
-    return Prior(median, figures.HOLD_SPREAD, figures.HOLD_SHAPE, figures.HOLD_SHAPE_SPREAD)
+    median *= priors.HOLD_SHARE_PRONE if dog.prone else 1.0
+    median *= priors.HOLD_SHARE_SENIOR if dog.age == "senior" else 1.0
+    return Prior(median, priors.HOLD_SPREAD, priors.HOLD_SHAPE, priors.HOLD_SHAPE_SPREAD)
 
 
 @lru_cache(maxsize=16)
 def night_prior(dog: Dog) -> Prior:
     """Return the same for a night."""
     awake = hold_prior(dog)
-    return structs.replace(awake, median=awake.median * figures.HOLD_NIGHT_TIMES)
+    return structs.replace(awake, median=awake.median * priors.HOLD_NIGHT_TIMES)
 
 
 @lru_cache(maxsize=16)
@@ -68,21 +68,21 @@ def ready_prior(dog: Dog) -> Prior:
         "medium": figures.DIGESTION_MEDIUM,
         "large": figures.DIGESTION_LARGE,
     }
-    return Prior(by_size[dog.size], figures.READY_SPREAD, figures.READY_SHAPE, figures.SHAPE_SPREAD)
+    return Prior(by_size[dog.size], priors.READY_SPREAD, priors.READY_SHAPE, priors.SHAPE_SPREAD)
 
 
 @lru_cache(maxsize=16)
 def stool_hold_prior(dog: Dog) -> Prior:
     """Return what is believed of the minutes for which stool that is ready is held."""
     return Prior(
-        figures.STOOL_HELD, figures.STOOL_HELD_SPREAD, figures.STOOL_HELD_SHAPE,
-        figures.SHAPE_SPREAD,
+        priors.STOOL_HELD, priors.STOOL_HELD_SPREAD, priors.STOOL_HELD_SHAPE,
+        priors.SHAPE_SPREAD,
     )  # fmt: skip
 
 
 def hold_minutes(awake: float, asleep: float) -> float:
     """Return a hold in waking minutes: a minute asleep fills the bladder less."""
-    return awake + figures.SLEEP_SHARE * asleep
+    return awake + priors.SLEEP_SHARE * asleep
 
 
 def censored_hold(hold: Hold) -> CensoredTime:
@@ -125,7 +125,7 @@ def holds_by_day(holds: Iterable[Hold]) -> list[Hold]:
 
 def _is_spent(meal: Digested) -> bool:
     """Whether a meal without stool was outside late enough to say that it brought none."""
-    return not meal.ended and meal.bare >= figures.MEAL_SPENT
+    return not meal.ended and meal.bare >= priors.MEAL_SPENT
 
 
 class Tally(Struct, frozen=True):
@@ -145,7 +145,7 @@ class Tally(Struct, frozen=True):
 
     def a_day_older(self) -> Tally:
         """Return the same after one more day."""
-        keep = float(figures.TALLY_KEPT_A_DAY)
+        keep = float(priors.TALLY_KEPT_A_DAY)
         return Tally(self.predicted * keep, self.had * keep)
 
     @property
@@ -155,7 +155,7 @@ class Tally(Struct, frozen=True):
         It is the mean of a gamma posterior: Poisson counts of accidents with the predicted ones as
         exposure (Gelman et al., Bayesian Data Analysis, 3rd ed., section 2.6).
         """
-        return (figures.TALLY_HAD + self.had) / (figures.TALLY_PREDICTED + self.predicted)
+        return (priors.TALLY_HAD + self.had) / (priors.TALLY_PREDICTED + self.predicted)
 
 
 NO_TALLY = Tally()
@@ -224,7 +224,7 @@ class EvidenceSoFar(Struct, frozen=True):
 
     def a_day_older(self) -> EvidenceSoFar:
         """Return the same with its evidence faded by one day; the counts stay."""
-        keep = figures.KEPT_A_DAY
+        keep = priors.KEPT_A_DAY
         return structs.replace(
             self,
             hold=self.hold.scaled(keep),
@@ -275,8 +275,8 @@ class Estimate:
     @cached_property
     def bowel(self) -> Bowel:
         """The bowel: what meals and the dog's hours bring."""
-        seen, sure = self.evidence_so_far, figures.MEALS_BEFORE
-        some = (seen.stools + sure * figures.MEALS_WITH_STOOL) / (seen.meals + sure)
+        seen, sure = self.evidence_so_far, priors.MEALS_BEFORE
+        some = (seen.stools + sure * priors.MEALS_WITH_STOOL) / (seen.meals + sure)
         return _bowel(self.dog, seen.ready, seen.stool_hold, some, seen.hours)
 
     def night_until(self, limit: float) -> float:
@@ -292,17 +292,17 @@ class Estimate:
     @property
     def has_enough(self) -> bool:
         """Whether there is enough log for the estimate to call a break."""
-        return self.evidence_so_far.holds >= figures.HOLDS_TO_SPEAK
+        return self.evidence_so_far.holds >= priors.HOLDS_TO_SPEAK
 
     @property
     def knows_dog(self) -> bool:
         """Whether the log shows enough for the chance to take the place of fixed reasons."""
-        return self.evidence_so_far.holds >= figures.HOLDS_TO_KNOW
+        return self.evidence_so_far.holds >= priors.HOLDS_TO_KNOW
 
     @property
     def knows_nights(self) -> bool:
         """Whether the estimate may call a break at night: nobody is woken for a dog that is dry."""
-        return self.evidence_so_far.night.accidents >= figures.NIGHT_WET
+        return self.evidence_so_far.night.accidents >= priors.NIGHT_WET
 
     @cached_property
     def hold(self) -> Posterior:
@@ -323,9 +323,9 @@ class Estimate:
     def digestion(self) -> float:
         """The dog's own minutes from meal to stool, once the log knows better than the default."""
         prior = ready_prior(self.dog)
-        if self.evidence_so_far.stools < figures.STOOLS_TO_KNOW:
+        if self.evidence_so_far.stools < priors.STOOLS_TO_KNOW:
             return prior.median
-        return min(max(self.ready.median, figures.AFTER_MEAL * 2), figures.DIGESTION_LONGEST)
+        return min(max(self.ready.median, figures.AFTER_MEAL * 2), priors.DIGESTION_LONGEST)
 
 
 @lru_cache(maxsize=8)

@@ -11,7 +11,7 @@ from msgspec import Struct
 
 from pottyboard.core.estimate.learning import Estimate, hold_minutes
 from pottyboard.core.log.state import LogState
-from pottyboard.core.model import figures
+from pottyboard.core.model import priors
 from pottyboard.core.model.localtime import Minutes
 from pottyboard.core.model.settings import Settings
 
@@ -19,9 +19,9 @@ from pottyboard.core.model.settings import Settings
 def limit_of(settings: Settings) -> float:
     """Return the household's limit: the chance of an accident that it accepts before a break."""
     return {
-        "careful": figures.LIMIT_CAREFUL,
-        "balanced": figures.LIMIT_BALANCED,
-        "easy": figures.LIMIT_EASY,
+        "careful": priors.LIMIT_CAREFUL,
+        "balanced": priors.LIMIT_BALANCED,
+        "easy": priors.LIMIT_EASY,
     }[settings.board.risk]
 
 

@@ -7,7 +7,7 @@ from typing import Literal
 
 from pottyboard.core.log.state import LogState
 from pottyboard.core.log.waits import Digested, Hold, Stool, Wait
-from pottyboard.core.model import figures
+from pottyboard.core.model import figures, priors
 from pottyboard.core.model.events import Event
 from pottyboard.core.model.localtime import Minutes, minutes_of
 from pottyboard.core.model.plan import DayPlan
@@ -66,7 +66,7 @@ def _bare_before(facts: LogState, event: Event) -> Minutes | None:
 def _stool(facts: LogState, event: Event) -> Stool:
     """Return when a stool was ready: on average half way back to the last outing without."""
     span = event.t - (_bare_before(facts, event) or 0.0)
-    return Stool(event.t - min(span / 2, figures.STOOL_READY_BEFORE))
+    return Stool(event.t - min(span / 2, priors.STOOL_READY_BEFORE))
 
 
 def _without_stool(facts: LogState) -> Iterator[Digested]:

@@ -6,7 +6,7 @@ from typing import Literal
 
 from msgspec import Struct
 
-from pottyboard.core.model import figures
+from pottyboard.core.model import priors
 from pottyboard.core.model.localtime import Minutes
 from pottyboard.core.statistics.survival import CensoredTime
 
@@ -99,7 +99,7 @@ class Digested(Struct, frozen=True):
             return CensoredTime(0.0)
         if self.indoors:
             return CensoredTime(0.0, max(1.0, span))
-        return CensoredTime(min(span / 2, float(figures.STOOL_HELD_MOST)))
+        return CensoredTime(min(span / 2, float(priors.STOOL_HELD_MOST)))
 
 
 class Stool(Struct, frozen=True):

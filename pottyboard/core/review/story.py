@@ -8,7 +8,7 @@ from math import comb
 
 from pottyboard.core.accidents.accident_views import Account
 from pottyboard.core.engine.days import Day
-from pottyboard.core.model import figures
+from pottyboard.core.model import figures, priors
 from pottyboard.core.model.localtime import instant_of
 from pottyboard.core.review.sentence import Sentence, bare, count, day, length, sentence, share
 from pottyboard.core.review.tally import Tally
@@ -198,7 +198,7 @@ def _holds(seen: Situation, numbers: Tally, to_the_end: bool) -> Iterator[Senten
             "hold",
             "How long it can hold is not known yet: {holds}, and {enough} are needed.",
             count("holds", hold.holds, "hold"),
-            bare("enough", int(figures.HOLDS_TO_SPEAK)),
+            bare("enough", int(priors.HOLDS_TO_SPEAK)),
         )
 
 

@@ -21,7 +21,7 @@ from pottyboard.core.estimate.learning import (
     holds_by_day,
 )
 from pottyboard.core.estimate.risk import Risk, limit_of, risk_now
-from pottyboard.core.model import figures
+from pottyboard.core.model import figures, priors
 from pottyboard.core.model.events import Event
 from pottyboard.core.model.localtime import (
     Minutes,
@@ -60,7 +60,7 @@ def hold_estimate(history: History, estimate: Estimate) -> HoldEstimate:
     if estimate.has_enough:
         words = hold_words(estimate, dry)
     else:
-        enough = int(figures.HOLDS_TO_SPEAK)
+        enough = int(priors.HOLDS_TO_SPEAK)
         words = f"{evidence_so_far.holds} of {enough} holds: it does not know this dog yet"
     if evidence_so_far.gaps:
         words += f"; {count_words(evidence_so_far.gaps, 'gap')} in the log counted low"
@@ -167,7 +167,7 @@ def _held_back(hold: HoldEstimate, context: RuleContext) -> str:
         return "but it knows too few waits to call a break by that"
     if context.tries:
         return "and it has just been out"
-    return f"but no break sooner than {figures.MODEL_LEAST:g} min after an outing"
+    return f"but no break sooner than {priors.MODEL_LEAST:g} min after an outing"
 
 
 def rounded_words(minutes: float) -> str:

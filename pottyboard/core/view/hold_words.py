@@ -13,7 +13,7 @@ from msgspec import Struct
 from pottyboard.core.engine.days import Day
 from pottyboard.core.estimate.learning import Estimate, is_gap
 from pottyboard.core.log.waits import Hold
-from pottyboard.core.model import figures
+from pottyboard.core.model import figures, priors
 from pottyboard.core.model.localtime import count_words, span_words
 from pottyboard.core.statistics.proportion import bound_after_none, wilson
 
@@ -94,7 +94,7 @@ def night_words(days: Sequence[Day]) -> str:
     """Return what the nights have shown; empty before there are a few."""
     dry = dry_holds(days, night=True)
     so_far = shown(dry)
-    if so_far is None or len(dry) < figures.NIGHTS_TO_SPEAK:
+    if so_far is None or len(dry) < priors.NIGHTS_TO_SPEAK:
         return ""
     return f"Over a night it has held {so_far.words}"
 

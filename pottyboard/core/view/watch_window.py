@@ -12,7 +12,7 @@ from typing import Final
 
 from pottyboard.core.engine.rule_context import RuleContext
 from pottyboard.core.estimate.risk import limit_of, risk_now
-from pottyboard.core.model import figures
+from pottyboard.core.model import priors
 from pottyboard.core.model.events import Event
 from pottyboard.core.model.localtime import Minutes, instant_of
 from pottyboard.core.view.situation_views import WatchWindow
@@ -43,7 +43,7 @@ def watch_window(context: RuleContext, due: Minutes, events: Sequence[Event]) ->
     start = max(out, context.awake_since)
     if due <= start:
         return None
-    opens = risk.latest(figures.WATCH_SHARE * limit_of(context.settings), start, due)
+    opens = risk.latest(priors.WATCH_SHARE * limit_of(context.settings), start, due)
     if opens is None or due - opens < 1:
         return None
     name = context.settings.dog.name

@@ -8,7 +8,7 @@ from msgspec.structs import replace
 from pottyboard.core.engine.rule_context import RuleContext
 from pottyboard.core.estimate.learning import Estimate, EvidenceSoFar, ready_prior
 from pottyboard.core.log.waits import Digested
-from pottyboard.core.model import figures
+from pottyboard.core.model import priors
 from pottyboard.core.model.localtime import minutes_of
 from tests.core.diary import CLEAR_DAY, MORNING, Diary, diary
 
@@ -51,7 +51,7 @@ def test_digestion_is_the_size_s_until_the_log_knows_better(kg: float) -> None:
     alone = context(page, "09:00")
     usual = ready_prior(page.settings.dog).median
     assert alone.digestion == usual
-    few = EvidenceSoFar.of([Digested(30, 40)] * (int(figures.STOOLS_TO_KNOW) - 1))
+    few = EvidenceSoFar.of([Digested(30, 40)] * (int(priors.STOOLS_TO_KNOW) - 1))
     many = EvidenceSoFar.of([Digested(30, 40)] * 12)
     dog = page.settings.dog
     assert replace(alone, estimate=Estimate(dog, few)).digestion == usual

@@ -12,7 +12,7 @@ from msgspec.structs import replace
 from pottyboard.core.estimate.bowel import NO_HOURS, Bowel, Hours
 from pottyboard.core.estimate.learning import Estimate, EvidenceSoFar
 from pottyboard.core.log.waits import Digested, Stool, Wait
-from pottyboard.core.model import figures
+from pottyboard.core.model import priors
 from tests.core.diary import MORNING, Diary, diary
 
 NOON = 1440.0 * 20_000 + 720
@@ -129,9 +129,9 @@ def test_without_earlier_days_only_meals_count() -> None:
 def test_hours_fade_and_are_forgotten() -> None:
     hours = Hours(((NOON, 1.0),))
     for _ in range(40):
-        hours = hours.a_day_older(figures.KEPT_A_DAY)
+        hours = hours.a_day_older(priors.KEPT_A_DAY)
     assert hours.seen == ()
-    assert hours.days < 1 / (1 - figures.KEPT_A_DAY)
+    assert hours.days < 1 / (1 - priors.KEPT_A_DAY)
 
 
 # --- A wet night ----------------------------------------------------------------------------------
@@ -160,4 +160,4 @@ def test_a_wet_night_brings_the_break_forward() -> None:
     shown = page.read("01:00").next_break
     assert shown.reasons[0].code == "night"
     assert "from its own nights" in shown.reasons[0].words
-    assert shown.at - page.on(4).instant("21:50") >= timedelta(minutes=figures.NIGHT_LEAST)
+    assert shown.at - page.on(4).instant("21:50") >= timedelta(minutes=priors.NIGHT_LEAST)

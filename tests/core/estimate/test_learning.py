@@ -22,7 +22,7 @@ from pottyboard.core.estimate.learning import (
 from pottyboard.core.estimate.risk import limit_of
 from pottyboard.core.log.take_in import take_in
 from pottyboard.core.log.waits import Digested, Hold
-from pottyboard.core.model import figures
+from pottyboard.core.model import figures, priors
 from pottyboard.core.model.questions import settings_from
 from pottyboard.core.view.hold_report import hold_report
 from pottyboard.core.view.situation import as_json, situation
@@ -345,7 +345,7 @@ def test_three_levels_with_a_number_behind_each(level: str) -> None:
     page = diary()
     settings = replace(page.settings, board=replace(page.settings.board, risk=level))
     assert 0 < limit_of(settings) < 0.1
-    assert figures.LIMIT_CAREFUL < figures.LIMIT_BALANCED < figures.LIMIT_EASY
+    assert priors.LIMIT_CAREFUL < priors.LIMIT_BALANCED < priors.LIMIT_EASY
 
 
 # --- Bad logs -------------------------------------------------------------------------------------

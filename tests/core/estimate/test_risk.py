@@ -10,7 +10,7 @@ from msgspec.structs import replace
 from pottyboard.core.estimate.learning import Estimate, EvidenceSoFar
 from pottyboard.core.estimate.risk import Risk, limit_of, risk_now
 from pottyboard.core.log.waits import Digested, Hold, Wait
-from pottyboard.core.model import figures
+from pottyboard.core.model import priors
 from pottyboard.core.model.localtime import minutes_of
 from tests.core.diary import MORNING, Diary, diary
 
@@ -43,9 +43,9 @@ def minute(page: Diary, clock: str) -> float:
 @pytest.mark.parametrize(
     ("level", "limit"),
     [
-        ("careful", figures.LIMIT_CAREFUL),
-        ("balanced", figures.LIMIT_BALANCED),
-        ("easy", figures.LIMIT_EASY),
+        ("careful", priors.LIMIT_CAREFUL),
+        ("balanced", priors.LIMIT_BALANCED),
+        ("easy", priors.LIMIT_EASY),
     ],
 )
 def test_the_limit_is_the_household_s(level: str, limit: float) -> None:
@@ -111,7 +111,7 @@ def test_an_outing_without_pee_proves_that_it_could_wait() -> None:
 
 def test_minutes_asleep_count_less() -> None:
     page = diary().all_at(*MORNING, "09:00 pee", "09:30 settled", "10:30 water")
-    saved = 60 * (1 - figures.SLEEP_SHARE)
+    saved = 60 * (1 - priors.SLEEP_SHARE)
     assert 0 < saved < 60
     found = risk(page, "10:40")
     assert (found.pee, found.held) == (minute(page, "09:00") + saved, 0)
