@@ -50,8 +50,8 @@ def digestion(context: RuleContext, at: Minutes) -> str:
 
 
 def sign(context: RuleContext, at: Minutes) -> str:
-    sign = context.facts.sign
-    shown = {"door": "went to the door", "": "showed a sign"}.get(sign, f"was {sign}")
+    signs = context.facts.sign_words
+    shown = {"door": "went to the door", "": "showed a sign"}.get(signs, f"was {signs}")
     return f"{context.settings.dog.name} {shown} at {context.clock(at)}"
 
 

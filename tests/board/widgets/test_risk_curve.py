@@ -31,7 +31,7 @@ def rising(start: float = 0.0, limit: float = 0.05) -> RiskEstimate:
     curve = tuple(
         (instant("15:30") + timedelta(minutes=10 * step), start + step / 60) for step in range(25)
     )
-    return RiskEstimate(now=start, at_due=0.15, limit=limit, curve=curve)
+    return RiskEstimate(now=start, at_due=0.15, limit=limit, curve=curve, over_from=None)
 
 
 def text(view: Situation, width: int = 48, height: int = 9, **changes: Any) -> list[str]:

@@ -210,8 +210,14 @@ def test_it_calls_no_break_before_it_has_seen_enough_holds() -> None:
     assert "does not know this dog yet" in view.confidence
 
 
+def careful(page: Diary) -> Diary:
+    """Return the same log for a household that allows the least chance."""
+    board = replace(page.settings.board, risk="careful")
+    return replace(page, settings=replace(page.settings, board=board))
+
+
 def test_it_brings_a_break_forward_to_the_limit_and_no_further() -> None:
-    page = learned(diary()).on(1)
+    page = careful(learned(diary()).on(1))
     for clock in ("06:35", "07:20", "08:05", "08:50", "09:35", "10:20"):
         page = page.at(clock, "pee")
     due = page.dues("10:30")
@@ -220,7 +226,8 @@ def test_it_brings_a_break_forward_to_the_limit_and_no_further() -> None:
     risk = page.read("10:30").risk
     assert risk is not None
     assert risk.at_due <= risk.limit
-    a_minute_later = page.instant(due["model"]) + timedelta(minutes=1)
+    # It is called so much ahead that a household that is a little late stays within the limit.
+    a_minute_later = page.instant(due["model"]) + timedelta(minutes=priors.KEPT_LATE + 1)
     view = situation(page.settings, page.entries, a_minute_later)
     assert view.risk is not None
     assert view.risk.now > risk.limit
@@ -344,7 +351,7 @@ def test_the_night_has_no_risk_and_the_rule_alone_has_none() -> None:
 def test_three_levels_with_a_number_behind_each(level: str) -> None:
     page = diary()
     settings = replace(page.settings, board=replace(page.settings.board, risk=level))
-    assert 0 < limit_of(settings) < 0.1
+    assert 0 < limit_of(settings) <= 0.1
     assert priors.LIMIT_CAREFUL < priors.LIMIT_BALANCED < priors.LIMIT_EASY
 
 
@@ -432,7 +439,7 @@ def test_the_study_of_an_empty_log_is_the_prior() -> None:
 
 
 def test_what_the_estimate_called_early_does_not_excuse_an_accident_inside_the_interval() -> None:
-    page = learned(diary()).on(1)
+    page = careful(learned(diary()).on(1))
     for clock in ("06:35", "07:20", "08:05", "08:50", "09:35", "10:20"):
         page = page.at(clock, "pee")
     called = page.dues("10:30")["model"]

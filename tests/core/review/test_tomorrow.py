@@ -86,7 +86,7 @@ def test_where_the_estimate_holds_it_back_that_is_the_reason() -> None:
     assert ahead.number == 13
     assert ahead.interval == ahead.before
     assert ahead.words == (
-        "It stays as it is: the estimate holds 1 h 30 back: an accident in 9% of such holds."
+        "It stays as it is: the estimate holds 1 h 45 back: an accident in 6% of such holds."
     )
 
 
