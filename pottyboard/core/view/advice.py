@@ -74,6 +74,7 @@ def advice_once_known(
     """Yield from when to keep the dog in sight, and what the next break (``due``) serves too."""
     if context.facts.left is not None or due <= context.now:
         return
-    if watched is not None and minutes_of(watched.since) <= context.now + figures.SOON:
+    soon = context.now + figures.SOON
+    if watched is not None and not context.tries and minutes_of(watched.since) <= soon:
         yield watched.words
     yield from served_later(context, dropped, due)

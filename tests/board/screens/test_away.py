@@ -13,7 +13,7 @@ from msgspec.structs import replace
 from pottyboard.board.screens.away import LEAST_WIDTH, rows
 from pottyboard.core.away.overview import AwaySituation, away_situation
 from pottyboard.core.away.practice import Ladder
-from pottyboard.core.model import figures
+from pottyboard.core.model import priors
 from tests.board.kitchen import Kitchen, instant
 
 GOLDEN = Path(__file__).parents[1] / "golden"
@@ -36,7 +36,7 @@ AWAY = {
 @pytest.fixture(autouse=True)
 def _limit(monkeypatch: pytest.MonkeyPatch) -> None:
     """Plan the visits at a limit of 5 %, whatever the default."""
-    monkeypatch.setattr(figures, "LIMIT_BALANCED", 0.05)
+    monkeypatch.setattr(priors, "LIMIT_BALANCED", 0.05)
 
 
 def house(folder: Path, **answers: str) -> Kitchen:
