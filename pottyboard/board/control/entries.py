@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import time
+from bisect import insort
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from datetime import datetime, timedelta
@@ -93,10 +94,14 @@ class Entries:
         waiting = self._saver.waiting
         if not waiting:
             return self._on_disk
-        shown = {event.id: event for event in self._on_disk}
+        otherwise: Shown = {}
         for change in waiting:
-            change.show(shown)
-        return tuple(sorted(shown.values(), key=lambda event: (event.at, event.id)))
+            change.show(otherwise)
+        shown = [event for event in self._on_disk if event.id not in otherwise]
+        for event in otherwise.values():
+            if event is not None:
+                insort(shown, event, key=lambda each: (each.t, each.id))
+        return tuple(shown)
 
     @property
     def several_dogs(self) -> bool:
@@ -255,8 +260,7 @@ class Entries:
             return log.edit(event_id, changes, now, by=by, joined=joined, seen=seen)
 
         def show(shown: Shown) -> None:
-            if event_id in shown:
-                shown[event_id] = replace(shown[event_id], **changes)  # type: ignore[arg-type]
+            shown[event_id] = replace(shown.get(event_id) or before, **changes)  # type: ignore
 
         if before is None:  # gone: the log says so in its own words
             return write()
@@ -387,4 +391,4 @@ def _as_it_is(shown: Shown) -> None:
 
 
 def _without(shown: Shown, event_id: str) -> None:
-    shown.pop(event_id, None)
+    shown[event_id] = None

@@ -16,11 +16,11 @@ from pottyboard.core.model.events import Event
 from pottyboard.store import StoreError
 from pottyboard.store.system.errors import HalfSavedError
 
-PATIENCE: Final = 0.03
+PATIENCE: Final = 0.02
 """Seconds that the board waits for the disk before it goes on."""
 
-Shown = dict[str, Event]
-"""Entries by id, as they are shown."""
+Shown = dict[str, Event | None]
+"""What is shown otherwise than it is on disk: entries by id, None for one that is gone."""
 
 
 class Change:
