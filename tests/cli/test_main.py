@@ -45,6 +45,18 @@ def events_of(shell: Shell) -> list[dict[str, object]]:
     ]
 
 
+def test_a_question_is_answered_by_a_kind_of_its_own(bramble: Shell) -> None:
+    refused = bramble.run("log", "seen")
+    assert (refused.code, "Nothing is asked" in refused.err) == (1, True)
+    bramble.run("log", "pee", "--at", "2026-03-02 09:05")
+    bramble.run("log", "pee-inside", "--at", "2026-03-02 11:50")
+    assert "seen happening, or found later?" in bramble.run("now").out
+    assert bramble.run("log", "found").code == 0
+    assert "found later?" not in bramble.run("now").out
+    accident, answer = events_of(bramble)[-2:]
+    assert (accident["kind"], answer["kind"]) == ("pee-inside", "found")
+
+
 # --- A first morning ------------------------------------------------------------------------------
 
 

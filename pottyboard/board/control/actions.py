@@ -73,6 +73,8 @@ ACTIONS: Final[tuple[Action, ...]] = (
     _log("visit", "visit", "v", "somebody came by while nobody was home"),
     _asked("cleaned", "cleaned", "c", "an accident's spot is clean: closes the job",
            ("cleaned",)),
+    _asked("answer", "answer", "A", "what the board asks: seen or found, one or two, quiet hours",
+           ("quiet", "seen", "found", "same", "two")),
     _asked("note", "note", "t", "write down anything else", ("note",)),
     _asked("other", "other entry", "r", "health note, water bowl, vet, pad, own interval",
            ("pad", "interval", "vet", "health", "bowl")),

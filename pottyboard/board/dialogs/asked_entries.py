@@ -16,7 +16,7 @@ from pottyboard.board.text.words import NAME_WIDTH
 from pottyboard.core.accidents.pads import REMOVED
 from pottyboard.core.model import figures
 from pottyboard.core.model.describe import FINDING_WORDS
-from pottyboard.core.model.events import FINDINGS, PAD, kind_named
+from pottyboard.core.model.events import FINDINGS, KINDS, PAD, kind_named
 from pottyboard.core.model.localtime import minutes_of, read_span, span_words
 from pottyboard.core.model.permitted import check_interval, check_note, read_millilitres
 from pottyboard.core.model.settings import Dog, Settings
@@ -93,6 +93,14 @@ def cleaned_asks(jobs: tuple[Job, ...]) -> tuple[Ask, ...]:
         for number, job in enumerate(jobs[:8], 1)
     )
     return (Ask("about", "Cleaned", (*spots, Choice("a", ALL_SPOTS, "all of them")), ALL_SPOTS),)
+
+
+def answer_asks(job: Job) -> tuple[Ask, ...]:
+    """Return what a question of the board can be answered with; the default claims no more than
+    the log says already."""
+    choices = (Choice(kind[0], kind, KINDS[kind].words) for kind in job.answers)
+    default = "found" if "found" in job.answers else job.answers[0]
+    return (Ask("kind", one_line(job.name, 48), tuple(choices), default),)
 
 
 def note_asks() -> tuple[Ask, ...]:

@@ -55,6 +55,7 @@ class EntryKeys:
             "back": self._back,
             "duty": self._duty,
             "cleaned": self._cleaned,
+            "answer": self._answer,
             "note": self._note,
             "other": self._other,
         }
@@ -216,6 +217,25 @@ class EntryKeys:
             board.change(lambda: board.entries.save_cleaned(event, chosen))
 
         self._ask("Cleaned up", asked.cleaned_asks(jobs), then)
+
+    def _answer(self) -> None:
+        """Answer the first question that stands: at once where one answer is all there is."""
+        from pottyboard.board.dialogs import asked_entries as asked
+
+        board = self._board
+        job = next((job for job in board.situation.open_jobs if job.answers), None)
+        if job is None:
+            board.say("Nothing is asked.")
+            return
+        if len(job.answers) == 1:
+            self._save(self._make(job.answers[0], about=job.about))
+            return
+        event = self._make("note")
+        self._ask(
+            "Answer",
+            asked.answer_asks(job),
+            lambda answers: self._save(replace(event, kind=answers["kind"], about=job.about)),
+        )
 
     def _note(self) -> None:
         """Ask for a line of text."""

@@ -9,7 +9,7 @@ from typing import Any, Final
 
 from pottyboard.cli.commands.request import Request
 from pottyboard.cli.output.messages import DONE, UsageError
-from pottyboard.core.model.events import CHOICES, KINDS, Event, EventError, kind_named
+from pottyboard.core.model.events import ANSWERS, CHOICES, KINDS, Event, EventError, kind_named
 from pottyboard.core.model.localtime import WHEN, TimeError, read_span, read_when
 from pottyboard.core.model.permitted import permitted, read_millilitres
 from pottyboard.core.model.printable import printable
@@ -173,6 +173,9 @@ def _entry(request: Request, view: Situation) -> Event:
         about = details.setdefault("about", spots[0]) if spots else ""
         accident = request.dog_log.find(about)
         details["place"] = accident.place if accident is not None else ""
+    if args.kind in ANSWERS:
+        asked = (job.about for job in view.open_jobs if args.kind in job.answers)
+        details.setdefault("about", next(asked, ""))
     by = args.by if args.by is not None else "" if args.kind == "duty" else view.on_duty
     return Event(args.kind, at, by=by, note=args.note, **details)
 

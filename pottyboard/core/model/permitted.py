@@ -13,7 +13,7 @@ from typing import Final
 from msgspec import Struct
 
 from pottyboard.core.model import figures
-from pottyboard.core.model.events import Event, EventError, check_details
+from pottyboard.core.model.events import ANSWERS, Event, EventError, check_details
 from pottyboard.core.model.localtime import span_words
 from pottyboard.core.model.settings import Dog
 
@@ -26,12 +26,13 @@ class Answerable(Struct, frozen=True):
     """What an entry can answer (``Event.about``), each by its id or code, with its words.
 
     ``to_clean`` are the accidents whose spot is open, ``warnings`` those that stand, ``accidents``
-    all that the log holds.
+    all that the log holds; ``questions`` those of the board that are open, by the kind of answer.
     """
 
     to_clean: Mapping[str, str]
     warnings: Mapping[str, str]
     accidents: Mapping[str, str]
+    questions: Mapping[str, Mapping[str, str]] = {}
 
 
 def permitted(event: Event, dog: Dog, answerable: Answerable) -> Event:
@@ -41,6 +42,8 @@ def permitted(event: Event, dog: Dog, answerable: Answerable) -> Event:
         _check_cleaned(event, answerable.to_clean)
     elif event.kind == "noted":
         _check_about(event, answerable.warnings, "warning that stands")
+    elif event.kind in ANSWERS:
+        _check_answer(event, answerable.questions.get(event.kind, {}))
     elif event.about:
         _check_about(event, answerable.accidents, "accident of this log")
     return event
@@ -103,6 +106,12 @@ def _check_cleaned(event: Event, to_clean: Mapping[str, str]) -> None:
         raise EventError(NOTHING_TO_CLEAN)
     if event.about:
         _check_about(event, to_clean, "accident to clean up")
+
+
+def _check_answer(event: Event, asked: Mapping[str, str]) -> None:
+    if not asked:
+        raise EventError(f"Nothing is asked that “{event.row.words}” answers.")
+    _check_about(event, asked, "question that is open")
 
 
 def _check_about(event: Event, known: Mapping[str, str], what: str) -> None:

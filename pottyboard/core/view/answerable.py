@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from pottyboard.core.model.describe import describe
-from pottyboard.core.model.events import Event
+from pottyboard.core.model.events import ANSWERS, Event
 from pottyboard.core.model.permitted import Answerable
 from pottyboard.core.view.situation_views import Situation
 
@@ -17,4 +17,8 @@ def answerable_in(situation: Situation, events: Iterable[Event]) -> Answerable:
         to_clean={job.about: job.words for job in situation.open_jobs if job.code == "clean"},
         warnings={warning.code: warning.words for warning in situation.warnings},
         accidents={e.id: describe(e, settings) for e in events if e.row.is_accident},
+        questions={
+            kind: {job.about: job.words for job in situation.open_jobs if kind in job.answers}
+            for kind in ANSWERS
+        },
     )

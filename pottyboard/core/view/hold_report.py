@@ -36,11 +36,12 @@ from pottyboard.core.statistics.posterior import posterior_of
 from pottyboard.core.statistics.survival import turnbull
 from pottyboard.core.view.hold_words import (
     dry_holds,
-    hold_words,
     night_words,
     proof_words,
     safe_wait,
+    safe_words,
     shown,
+    shown_words,
 )
 from pottyboard.core.view.situation_views import HoldDay, HoldEstimate, HoldReport, RiskEstimate
 
@@ -57,11 +58,11 @@ def hold_estimate(history: History, estimate: Estimate) -> HoldEstimate:
     posterior, evidence_so_far = estimate.hold, estimate.evidence_so_far
     low, high = posterior.range80
     dry = dry_holds(history.days)
+    enough = int(priors.HOLDS_TO_SPEAK)
+    brief = f"{evidence_so_far.holds} of {enough} holds: it does not know this dog yet"
     if estimate.has_enough:
-        words = hold_words(estimate, dry)
-    else:
-        enough = int(priors.HOLDS_TO_SPEAK)
-        words = f"{evidence_so_far.holds} of {enough} holds: it does not know this dog yet"
+        brief = shown_words(dry)
+    words = brief + (safe_words(estimate, dry) if estimate.has_enough else "")
     if evidence_so_far.gaps:
         words += f"; {count_words(evidence_so_far.gaps, 'gap')} in the log counted low"
     so_far = shown(dry)
@@ -77,6 +78,7 @@ def hold_estimate(history: History, estimate: Estimate) -> HoldEstimate:
         shown=so_far.minutes if so_far else 0,
         times=so_far.times if so_far else 0,
         safe=safe_wait(estimate, dry),
+        brief=brief,
     )
 
 
@@ -152,9 +154,9 @@ def confidence(hold: HoldEstimate, risk: RiskEstimate | None, context: RuleConte
     if not hold.knows:
         return f"By the rule, {span_words(context.interval)} today; {over}{hold.words}"
     if risk is None:
-        return hold.words[0].upper() + hold.words[1:]
+        return hold.brief[0].upper() + hold.brief[1:]
     limit = percent_words(risk.limit)
-    return f"Risk by the break {risk.at_due:.0%}, limit {limit}; {over}{hold.words}"
+    return f"Risk by the break {risk.at_due:.0%}, limit {limit}; {over}{hold.brief}"
 
 
 def _held_back(hold: HoldEstimate, context: RuleContext) -> str:

@@ -61,16 +61,17 @@ def safe_wait(estimate: Estimate, dry: Sequence[float]) -> int:
     return _down(min(likely, figures.BEYOND_SHOWN * dry[0])) if dry else 0
 
 
-def hold_words(estimate: Estimate, dry: Sequence[float]) -> str:
-    """Return in one line what the dog has held by day and what is likely safe."""
+def shown_words(dry: Sequence[float]) -> str:
+    """Return in a few words what the dog has held by day."""
     so_far = shown(dry)
-    if so_far is None:
-        return "no wait has ended outside yet"
+    return "no wait has ended outside yet" if so_far is None else f"has held {so_far.words}"
+
+
+def safe_words(estimate: Estimate, dry: Sequence[float]) -> str:
+    """Return in a few words what is likely safe, after what was shown; empty without that."""
     safe = span_words(safe_wait(estimate, dry))
-    return (
-        f"has held {so_far.words}; an estimate: {100 * figures.SAFE_SHARE:g} of 100 waits stay dry "
-        f"to {safe}"
-    )
+    share = f"{100 * figures.SAFE_SHARE:g} of 100"
+    return f"; an estimate: {share} waits stay dry to {safe}" if dry else ""
 
 
 def proof_words(estimate: Estimate, days: Sequence[Day], dry: Sequence[float]) -> str:

@@ -126,9 +126,10 @@ class HoldEstimate(Struct, frozen=True):
 
     ``range80`` holds the dog's median hold with a chance of 80 %. ``holds`` and ``accidents`` count
     what stands behind it; ``knows`` is false while that is too little to act on. ``words`` say it
-    in one line, ``proof`` how far the dry holds carry and ``night`` what it has held asleep (both
-    empty where the log says nothing). ``shown`` are the minutes that ``times`` dry holds reached;
-    by ``safe`` minutes 97 of 100 waits are still dry, as an estimate.
+    in one line, ``brief`` without what is only estimated, ``proof`` how far the dry holds carry and
+    ``night`` what it has held asleep (both empty where the log says nothing). ``shown`` are the
+    minutes that ``times`` dry holds reached; by ``safe`` minutes 97 of 100 waits are still dry, as
+    an estimate.
     """
 
     median_minutes: int
@@ -139,6 +140,7 @@ class HoldEstimate(Struct, frozen=True):
     words: str
     proof: str
     night: str = ""
+    brief: str = ""
     shown: int = 0
     times: int = 0
     safe: int = 0

@@ -320,6 +320,26 @@ async def test_with_no_open_spot_nothing_is_cleaned(kitchen: Kitchen) -> None:
         assert kitchen.log == ["09:05 pee"]
 
 
+async def test_one_key_answers_what_the_board_asks(kitchen: Kitchen) -> None:
+    async with kitchen.board() as board:
+        assert "Nothing is asked." in await board.press("A")
+    kitchen.wrote("14:20 pee").at("14:30")
+    async with kitchen.board() as board:
+        assert "nothing is logged from 09:05 to 14:20" in " ".join(board.text.split())
+        assert "did nothing happen" not in await board.press("A")
+        assert (kitchen.last.kind, kitchen.last.about) == ("quiet", "")
+        assert "did nothing happen" in " ".join((await board.press("u")).split())
+
+
+async def test_seen_or_found_is_answered_by_its_letter(kitchen: Kitchen) -> None:
+    kitchen.wrote("11:40 pee-inside").at("11:45")
+    async with kitchen.board() as board:
+        assert "seen happening, or found later?" in " ".join(board.text.split())
+        assert "it was seen" in await board.press("A")
+        assert "found later?" not in " ".join((await board.press("f")).split())
+        assert (kitchen.last.kind, bool(kitchen.last.about)) == ("found", True)
+
+
 async def test_the_rarer_kinds_have_a_key_too(kitchen: Kitchen) -> None:
     async with kitchen.board() as board:
         await board.press("r", "v")

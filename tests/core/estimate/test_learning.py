@@ -303,7 +303,7 @@ def test_it_says_what_it_believes_from_how_much_and_how_sure() -> None:
     )
     assert view.risk is not None
     assert f"{view.risk.at_due:.0%}" in view.confidence
-    assert view.confidence.endswith(view.hold.words)
+    assert view.confidence.endswith("has held 2 h so far, 4 times")
 
 
 def test_no_accident_in_so_many_holds_is_not_no_risk() -> None:

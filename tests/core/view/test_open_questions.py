@@ -1,0 +1,100 @@
+"""What the board asks about the log, once, and what an answer changes."""
+
+from __future__ import annotations
+
+import pytest
+
+from pottyboard.core.model.events import EventError
+from pottyboard.core.model.permitted import permitted
+from pottyboard.core.view.answerable import answerable_in
+from tests.core.diary import CLEAR_DAY, MORNING, Diary, diary
+
+
+def asked(page: Diary, clock: str) -> list[tuple[str, str, tuple[str, ...]]]:
+    jobs = page.read(clock).open_jobs
+    return [(job.code, job.about, job.answers) for job in jobs if job.answers]
+
+
+def across() -> Diary:
+    """Return an accident that nobody has said more of, 2 h 35 after the last pee."""
+    return diary().on(2).all_at(*MORNING).at("09:10", "pee-inside", found=None, id="wet")
+
+
+def test_seen_or_found_is_asked_where_the_interval_waits_for_it() -> None:
+    page = across()
+    assert asked(page, "09:11") == [("seen-or-found", "wet", ("seen", "found"))]
+    (job,) = (job for job in page.read("09:11").open_jobs if job.answers)
+    assert "The interval waits for that" in job.words
+
+
+@pytest.mark.parametrize(("kind", "found", "cause"), [("seen", False, "late"), ("found", True, "")])
+def test_the_answer_is_what_the_accident_then_says(kind: str, found: bool, cause: str) -> None:
+    page = across().at("09:30", kind, about="wet")
+    seen = page.read("09:31")
+    assert seen.accidents[0].event.found is found
+    assert asked(page, "09:31") == []
+    assert not cause or seen.accidents[0].cause == cause
+
+
+def test_an_answer_can_be_taken_back_as_any_entry() -> None:
+    page = across().at("09:30", "seen", about="wet", id="answer").without("answer")
+    assert asked(page, "09:31") == [("seen-or-found", "wet", ("seen", "found"))]
+
+
+def test_a_question_is_dropped_after_two_days() -> None:
+    assert asked(across().on(4), "09:09") == [("seen-or-found", "wet", ("seen", "found"))]
+    assert asked(across().on(4), "09:11") == []
+    late = across().on(4).at("10:00", "found", about="wet")
+    assert late.read("10:01").accidents[0].event.found is None
+
+
+def twice() -> Diary:
+    page = diary().on(2).all_at(*MORNING).at("08:30", "pee", by="Ann", id="one")
+    return page.at("08:42", "pee", by="Ben", id="other")
+
+
+def test_two_entries_of_two_people_may_be_one() -> None:
+    assert asked(twice(), "08:43") == [("same-one", "other", ("same", "two"))]
+    alone = diary().on(2).all_at(*MORNING).at("08:30", "pee", by="Ann").at("08:42", "pee", by="Ann")
+    assert asked(alone, "08:43") == []
+
+
+def test_the_same_one_stays_once() -> None:
+    page = twice().at("08:50", "same", about="other")
+    today = page.read("08:51").days[-1]
+    assert (today.outings, today.holds) == (2, (115,))
+    assert page.dues("08:51")["hold"] == "10:30"
+    assert asked(page, "08:51") == []
+
+
+def test_two_of_them_stay_two() -> None:
+    page = twice().at("08:50", "two", about="other")
+    assert page.read("08:51").days[-1].outings == 3
+    assert asked(page, "08:51") == []
+
+
+def test_silence_is_asked_about_once_somebody_is_back() -> None:
+    page = diary().on(2).all_at(*MORNING)
+    assert asked(page, "12:00") == []
+    back = page.at("12:00", "pee")
+    assert asked(back, "12:01") == [("silence", "", ("quiet",))]
+    assert asked(back.at("12:02", "quiet"), "12:03") == []
+
+
+def test_an_answer_of_the_next_day_clears_the_day_before() -> None:
+    silent = [entry for entry in CLEAR_DAY if not "10:00" < entry < "15:00"]
+    page = diary().on(2).all_at(*silent).on(3).all_at(*MORNING)
+    assert page.read("07:00").days[1].verdict == "unknown"
+    assert page.at("07:01", "quiet").read("07:02").days[1].verdict == "clear"
+
+
+def test_only_what_is_asked_can_be_answered() -> None:
+    page = across()
+    view = page.read("09:20")
+    known = answerable_in(view, page.entries)
+    answer = page.at("09:20", "seen", about="wet").entries[-1]
+    assert permitted(answer, page.settings.dog, known) == answer
+    for kind, about in (("quiet", ""), ("same", "wet"), ("seen", "other")):
+        wrong = page.at("09:20", kind, about=about).entries[-1]
+        with pytest.raises(EventError, match=r"Nothing is asked|is no question"):
+            permitted(wrong, page.settings.dog, known)
