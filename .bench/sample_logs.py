@@ -23,7 +23,7 @@ BENCH = Path(__file__).resolve().parent
 sys.path[:0] = [str(BENCH.parent), str(BENCH)]
 
 from sample_diary import Diary  # noqa: E402
-from sample_stories import STORIES, RuleContext, Story, minute_of  # noqa: E402
+from sample_stories import STORIES, Moment, Story, minute_of  # noqa: E402
 
 SAMPLES = BENCH.parent / "sample_logs"
 TOLD_BY_HAND = 150
@@ -39,7 +39,7 @@ class Life:
         self.diary = Diary(story, Random(f"hand-{story.name}-{story.seed}"))
         self.notes, self.remarks = iter(story.notes), iter(story.remarks)
         self.stool_remarks = iter(story.stool_remarks)
-        self.queue: list[tuple[int, int, RuleContext]] = []
+        self.queue: list[tuple[int, int, Moment]] = []
         self.order = count()
         self.asks: list[tuple[int, int]] = []
         """When each open reason arose, and when it asks for a break."""
@@ -55,20 +55,20 @@ class Life:
         for number in range(1, self.story.days + 1):
             self._day(number)
         self.diary.rng = Random(f"asides-{self.story.name}-{self.story.seed}")
-        for number, contexts in self.story.asides.items():
-            for context in contexts:
-                self._aside((number - 1) * 1440 + context.minute, context)
+        for number, moments in self.story.asides.items():
+            for moment in moments:
+                self._aside((number - 1) * 1440 + moment.minute, moment)
         return self.diary
 
-    def _aside(self, at: int, context: RuleContext) -> None:
+    def _aside(self, at: int, moment: Moment) -> None:
         """Write an entry that changes nothing of what happens."""
-        details: dict[str, Any] = dict(context.details)
+        details: dict[str, Any] = dict(moment.details)
         for name in ("ml", "rest", "minutes"):
             if name in details:
                 details[name] = float(details[name])
-        if context.kind == "routine":
+        if moment.kind == "routine":
             details["about"] = self.diary.accident_before(at).id
-        self.diary.write(context.kind, at, **details)
+        self.diary.write(moment.kind, at, **details)
 
     # --- A day ------------------------------------------------------------------------------------
 
@@ -81,12 +81,12 @@ class Life:
         up = midnight + minute_of(story.answers["up"]) + rng.randint(-6, 12)
         bed = midnight + minute_of(story.answers["bed"]) + rng.randint(-12, 10)
         self.woke = up = max(up, story.begins)
-        for context in story.script.get(number, ()):
-            self._plan(midnight + context.minute, context)
-            if context.kind == "left":
-                before = context.minute - 14
-                self._plan(midnight + before, RuleContext("ready", before))
-        self.keeps = [self._keep(midnight, context) for context in story.script.get(number, ())]
+        for moment in story.script.get(number, ()):
+            self._plan(midnight + moment.minute, moment)
+            if moment.kind == "left":
+                before = moment.minute - 14
+                self._plan(midnight + before, Moment("ready", before))
+        self.keeps = [self._keep(midnight, moment) for moment in story.script.get(number, ())]
         self._fill(number, midnight, up, bed)
         if number > 1:
             self.diary.write("up", up)
@@ -126,15 +126,15 @@ class Life:
         self.diary.write("settled", at + 12, sleep="night")
         self.last_pee = self.last_out = at + 4
 
-    def _plan(self, at: int, context: RuleContext) -> None:
-        heappush(self.queue, (at, next(self.order), context))
+    def _plan(self, at: int, moment: Moment) -> None:
+        heappush(self.queue, (at, next(self.order), moment))
 
-    def _keep(self, midnight: int, context: RuleContext) -> tuple[int, int, str]:
+    def _keep(self, midnight: int, moment: Moment) -> tuple[int, int, str]:
         """Return from when to when the dog keeps what a later moment of the story needs."""
-        what = context.kind.removesuffix("-inside")
-        to = midnight + context.minute
+        what = moment.kind.removesuffix("-inside")
+        to = midnight + moment.minute
         since = to - round(0.9 * self.interval) if what in ("pee", "poop") else to
-        return (to if "cause" in context.details else since, to, what)
+        return (to if "cause" in moment.details else since, to, what)
 
     def _keeps(self, at: int, what: str) -> bool:
         return any(since <= at < to and what == kept for since, to, kept in self.keeps)
@@ -142,7 +142,7 @@ class Life:
     def _fill(self, number: int, midnight: int, up: int, bed: int) -> None:
         """Plan what a day has anyway: meals, drinks, play, naps, duty, signs and notes."""
         story, rng = self.story, self.rng
-        scripted = [(at, context.kind) for at, _, context in self.queue]
+        scripted = [(at, moment.kind) for at, _, moment in self.queue]
         gone = [at for at, kind in scripted if kind == "left"]
         home = [at for at, kind in scripted if kind == "back"]
         absences = [(left, next((b for b in home if b > left), left)) for left in gone]
@@ -151,7 +151,7 @@ class Life:
             minute = round(at)
             clear = all(not left - 25 < minute < back + 8 for left, back in absences)
             if up + 8 < minute < min(bed - 30, story.ends - TOLD_BY_HAND) and clear:
-                self._plan(minute, RuleContext(kind, minute - midnight, details))
+                self._plan(minute, Moment(kind, minute - midnight, details))
 
         for clock in story.answers["meals"].split(","):
             add("meal", midnight + minute_of(clock) + rng.randint(0, 14))
@@ -167,8 +167,8 @@ class Life:
 
     # --- What happens -----------------------------------------------------------------------------
 
-    def _live(self, context: RuleContext, at: int) -> None:
-        kind, details, write = context.kind, dict(context.details), self.diary.write
+    def _live(self, moment: Moment, at: int) -> None:
+        kind, details, write = moment.kind, dict(moment.details), self.diary.write
         late = int(details.pop("late", 0))
         if kind == "nap":
             self._nap(at, int(details.get("minutes", self.rng.randint(25, 75))))
@@ -186,7 +186,7 @@ class Life:
             self._go_out(at + 3, certain=True, by=details.get("by", ""))
         elif kind == "sign":
             details.setdefault("sign", self.rng.choice(self.story.signs))
-            if at - self.last_success > 25 or "sign" in context.details:
+            if at - self.last_success > 25 or "sign" in moment.details:
                 write("sign", at, **details)
                 self.asks.append((at, at + 1))
                 self.delay = min(self.delay, 3)

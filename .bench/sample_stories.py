@@ -18,7 +18,7 @@ def minute_of(clock: str) -> int:
 
 
 @dataclass(frozen=True)
-class RuleContext:
+class Moment:
     """Something that happens at a ``minute`` of its day."""
 
     kind: str
@@ -56,8 +56,8 @@ class Story:
     notes: tuple[str, ...]
     remarks: tuple[str, ...]
     stool_remarks: tuple[str, ...]
-    script: Mapping[int, tuple[RuleContext, ...]]
-    asides: Mapping[int, tuple[RuleContext, ...]] = field(default_factory=dict)
+    script: Mapping[int, tuple[Moment, ...]]
+    asides: Mapping[int, tuple[Moment, ...]] = field(default_factory=dict)
 
     @property
     def days(self) -> int:
@@ -69,14 +69,14 @@ def _end(day: int, clock: str) -> int:
     return (day - 1) * 1440 + minute_of(clock)
 
 
-def _script(text: str) -> dict[int, tuple[RuleContext, ...]]:
+def _script(text: str) -> dict[int, tuple[Moment, ...]]:
     """Read lines such as ``3 14:20 pee-inside place=hall found=no``: day, clock, kind, details."""
-    days: dict[int, list[RuleContext]] = {}
+    days: dict[int, list[Moment]] = {}
     for line in text.strip().splitlines():
         day, clock, kind, *details = shlex.split(line)
         given = dict(detail.split("=", 1) for detail in details)
-        days.setdefault(int(day), []).append(RuleContext(kind, minute_of(clock), given))
-    return {day: tuple(contexts) for day, contexts in days.items()}
+        days.setdefault(int(day), []).append(Moment(kind, minute_of(clock), given))
+    return {day: tuple(moments) for day, moments in days.items()}
 
 
 SIGNS = ("door", "sniffing", "circling", "pacing", "whining")

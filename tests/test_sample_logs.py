@@ -29,6 +29,8 @@ def dog_logs(tmp_path_factory: pytest.TempPathFactory) -> dict[str, DogLog]:
     """The samples, copied so that reading them can leave nothing behind."""
     copy = tmp_path_factory.mktemp("samples")
     shutil.copytree(SAMPLES, copy, dirs_exist_ok=True)
+    for folder in (copy, *(path for path in copy.rglob("*") if path.is_dir())):
+        folder.chmod(0o700)  # as a household's own folders are
     return {name: DogLog(copy / name) for name in NAMES}
 
 

@@ -44,7 +44,7 @@ async def test_what_went_on_the_pad_is_logged_by_key(padded: Kitchen) -> None:
 
 
 async def test_that_it_was_moved_or_taken_up_is_logged_by_key(padded: Kitchen) -> None:
-    async with padded.board() as board:
+    async with padded.board(200, 60) as board:
         await board.press("r", "p", "m")
         assert (padded.last.kind, padded.last.place) == ("pad", "nearer the door")
         said = " ".join(board.text.split())

@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from dataclasses import fields
 from datetime import date, datetime, time, timedelta
 from pathlib import Path
+from textwrap import fill
 from typing import Final, TypeVar
 
 from msgspec import Struct, structs
@@ -78,7 +79,10 @@ def export_options(parser: ArgumentParser) -> None:
     own = {name: given[0][1]["help"] for name, given in DETAILS.items()}
     order = [spec.name for spec in fields(Event) if spec.name in own]
     words = {**_ALWAYS, **{name: own[name] for name in order}}
-    columns = "\n".join(f"  {name:12} {text}" for name, text in words.items())
+    columns = "\n".join(
+        fill(text, 100, initial_indent=f"  {name:12} ", subsequent_indent=" " * 15)
+        for name, text in words.items()
+    )
     parser.epilog = f"columns:\n{columns}\n\n{_CELLS}\n\n{parser.epilog}"
     form = parser.add_mutually_exclusive_group()
     form.add_argument(

@@ -143,7 +143,7 @@ def known(tmp_path: Path) -> Kitchen:
 async def test_it_stands_beside_the_countdown(known: Kitchen, size: tuple[int, int]) -> None:
     async with known.board(*size) as board:
         assert "Chance of an accident if nobody goes out" in board.text
-        assert "limit 3%│" in board.text
+        assert "limit 4%│" in board.text
         assert "now" in board.text
 
 
