@@ -136,6 +136,8 @@ def meal_before(c: Circumstances) -> tuple[Minutes, Minutes] | None:
 
     That is the first break after a meal for pee and stool, and the second one for stool.
     """
+    if c.context.grazes:
+        return None
     first = c.before_its_break(c.facts.fed, figures.AFTER_MEAL)
     if first is not None or c.is_pee:
         return first

@@ -81,6 +81,8 @@ def earlier(*dues: Minutes | None) -> Minutes | None:
 
 
 def meal(context: RuleContext) -> Minutes | None:
+    if context.grazes:
+        return None
     fed, sooner = context.facts.fed, context.facts.measures.after_meal
     by_rule = first_after(fed, figures.AFTER_MEAL, context)
     if sooner is None:
@@ -90,7 +92,7 @@ def meal(context: RuleContext) -> Minutes | None:
 
 def digestion(context: RuleContext) -> Minutes | None:
     meals, sooner = context.facts.waiting_meals, context.facts.measures.stool
-    if not meals:
+    if not meals or context.grazes:
         return None  # and how long this dog digests need not be worked out
     by_rule = first_after(meals, context.digestion, context)
     return by_rule if sooner is None else earlier(by_rule, first_after(meals, sooner, context))

@@ -46,6 +46,11 @@ class RuleContext(Struct, frozen=True):
         return max(pee or 0.0, small - self.interval * figures.SMALL_PEE_SHARE)
 
     @property
+    def grazes(self) -> bool:
+        """Whether food is always there, so that a meal says nothing of a break."""
+        return not self.settings.home.meals
+
+    @property
     def sleep(self) -> Sleep:
         """Whether the dog sleeps: as logged, or for the night by the routine.
 

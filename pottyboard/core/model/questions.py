@@ -115,9 +115,11 @@ def _zone(answer: str) -> str:
 
 
 def _meals(answer: str) -> tuple[time, ...]:
+    if answer.strip().lower() == "none":
+        return ()
     meals = tuple(sorted(read_clock(part) for part in answer.split(",") if part.strip()))
     if not 1 <= len(meals) <= figures.MEALS_MOST:
-        raise ValueError("Write one to six meal times, such as 07:00,17:30.")
+        raise ValueError("Write one to six meal times, such as 07:00,17:30; none: always there.")
     if len(set(meals)) < len(meals):
         raise ValueError("Two meals at the same time: remove one.")
     return meals
@@ -175,7 +177,8 @@ QUESTIONS: Final[tuple[Question, ...]] = (
     _yes_no("pads", "home", "Pads indoors", "a stop-gap: they slow the training outside", "no"),
     Question("up", "routine", "Getting up", "the first break of the day", "06:30", read_clock),
     Question("bed", "routine", "Bedtime", "the last break of the day", "22:30", read_clock),
-    Question("meals", "routine", "Meals", "times with commas", "07:00,17:30", _meals),
+    Question("meals", "routine", "Meals", "times with commas, or none if food is always there",
+             "07:00,17:30", _meals),
     Question("workdays", "routine", "Days away", "such as mon-fri; empty for none", "",
              read_days),
     Question("leave", "routine", "Leaving", "on those days", "08:30", read_clock),
@@ -343,7 +346,7 @@ def answers_from(settings: Settings) -> dict[str, str]:
         "pads": yes[home.pads],
         "up": f"{home.up:%H:%M}",
         "bed": f"{home.bed:%H:%M}",
-        "meals": ",".join(f"{meal:%H:%M}" for meal in home.meals),
+        "meals": ",".join(f"{meal:%H:%M}" for meal in home.meals) or "none",
         "workdays": days_words(work.days),
         "leave": f"{work.leave:%H:%M}",
         "return": f"{work.back:%H:%M}",

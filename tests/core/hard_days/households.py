@@ -143,7 +143,7 @@ HOMES = (
               Board("d3 08:10", since_pee=10, verdicts={2: "clear"}, due_by="10:30"))),
     row("grazing", "§4: grazing makes no meal calls",
         "d1 06:30 up; 06:36 pee; 07:00 meal; 07:10 meal; 07:40 meal",
-        Board("d1 07:41", due="08:36", no_call=("meal", "digestion")), meals="", red=True),
+        Board("d1 07:41", due="08:36", no_call=("meal", "digestion")), meals=""),
     row("no-meal-times", "§4: grazing makes no meal calls, nor rows of meals",
         "d1 06:30 up; 06:36 pee",
         Board("d1 07:10", due="08:36", no_call=("meal", "digestion")), meals=""),

@@ -266,3 +266,9 @@ def test_settings_survive_the_round_trip(answers: dict[str, Any]) -> None:
     assert set(again) == set(BY_KEY)
     assert settings_from(again, NOW + timedelta(days=5)) == made
     assert answers_from(settings_from(again, NOW)) == again
+
+
+def test_a_household_whose_food_is_always_there_writes_none() -> None:
+    grazing = settings(meals="none")
+    assert grazing.home.meals == ()
+    assert answers_from(grazing)["meals"] == "none"
