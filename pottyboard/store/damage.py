@@ -146,14 +146,13 @@ def change_of(row: Any) -> int:
 def salvage(content: bytes, table: str, is_row: Callable[[str, Any], bool]) -> Tables:
     """Return the rows that stand whole in damaged bytes: of ``table`` and of the trail."""
     text = content.decode("utf-8", errors="replace")
-    decoder = json.JSONDecoder(parse_constant=_refuse)
     found: Tables = {table: {}, "trail": {}}
     place = 0
     while match := _ROW.search(text, place):
         place = match.end()
         try:
             row_id = json.loads(match[1])
-            row, end = decoder.raw_decode(text, place)
+            row, end = _object_at(text, place)
         except ValueError:
             continue
         except RecursionError:  # no row is that deep: looking into each level would take minutes
@@ -165,6 +164,27 @@ def salvage(content: bytes, table: str, is_row: Callable[[str, Any], bool]) -> T
                 _take(found[name], row_id, row)
                 place = end
     return found
+
+
+_WINDOWS: Final = (1 << 12, 1 << 18)
+"""Letters in which a row is looked for: a short piece first, for an error counts all lines before
+it, and junk has an error at every brace; then what the longest note can take."""
+_DECODER: Final = json.JSONDecoder(parse_constant=_refuse)
+
+
+def _object_at(text: str, place: int) -> tuple[Any, int]:
+    """Return the value that begins at a place, and where it ends; raise ``ValueError`` if none."""
+    for room in _WINDOWS:
+        piece = text[place : place + room]
+        try:
+            value, end = _DECODER.raw_decode(piece)
+        except json.JSONDecodeError as error:
+            is_cut = error.pos >= len(piece) - 1 or error.msg.startswith("Unterminated")
+            if len(piece) < room or not is_cut:
+                raise
+        else:
+            return value, place + end
+    raise ValueError("longer than any row")
 
 
 def is_note(row_id: str, row: Any) -> bool:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import time
 from collections.abc import Callable
 from datetime import timedelta
 from pathlib import Path
@@ -441,3 +442,15 @@ def test_a_backup_that_cannot_be_made_stops_nothing(dog_log: DogLog) -> None:
     saved = [dog_log.add(in_march(day), NOW) for day in (5, 6)]
     dog_log.save_answers(dog_log.answers, NOW)
     assert opened(dog_log).events == tuple(saved)
+
+
+@pytest.mark.parametrize(
+    "junk", [b'"a":{"b":"', b'"a":{"id":"x","note":"', b'"a":{' * 150 + b"\n", b'"a":' + b" " * 200]
+)
+def test_much_junk_is_looked_through_in_one_go(dog_log: DogLog, junk: bytes) -> None:
+    saved = dog_log.add(in_march(5), NOW)
+    path = dog_log.folder / MARCH
+    path.write_bytes(path.read_bytes().rstrip(b"}\n") + b"},\n" + junk * (1_000_000 // len(junk)))
+    begun = time.process_time()
+    assert opened(dog_log).events == (saved,)
+    assert time.process_time() - begun < 4  # it was some 14 s for each million letters, and grew
