@@ -101,7 +101,7 @@ class Backups:
         if self._mirror or _signature_of(self._now) in (None, signature):
             return 0
         saved = self._read(self._now)
-        if saved is None or (len(content) == self._now.stat().st_size and self._is_copy(content)):
+        if saved is None or self._is_copy(content):
             return 0
         return len(missing_in(tables, saved.tables, table))
 
@@ -149,7 +149,7 @@ class Backups:
             backup = self._read(path)
             if backup is not None and differs(tables, backup.tables, table):
                 aside = self._last.with_suffix(f".{backup.at:%Y%m%d-%H%M%S}.json")
-                if not aside.exists():
+                if not os.path.exists(aside):
                     with suppress(OSError):
                         os.replace(path, aside)
 

@@ -9,6 +9,7 @@ from datetime import UTC, datetime
 from typing import Any, Final, get_args, get_type_hints
 
 from pottyboard.core.model.events import Event
+from pottyboard.core.model.localtime import FIRST_YEAR, LAST_YEAR
 
 
 def document_of(event: Event) -> dict[str, Any]:
@@ -62,14 +63,9 @@ def _instant(value: Any) -> datetime:
     instant = datetime.fromisoformat(value)
     if instant.tzinfo is None:
         raise ValueError(f"{value} has no offset")
-    if not _FIRST_YEAR <= instant.year <= _LAST_YEAR:
+    if not FIRST_YEAR <= instant.year <= LAST_YEAR:
         raise ValueError(f"{value} is out of all range")
     return instant.astimezone(UTC)
-
-
-_FIRST_YEAR: Final = 1900
-_LAST_YEAR: Final = 2999
-"""Years that an instant of ours can have: far beyond them a day more leads out of all time."""
 
 
 def _truth(value: Any) -> bool:

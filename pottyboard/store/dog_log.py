@@ -197,7 +197,7 @@ class DogLog:
         return self._setup.read_only or self._months.read_only or self._is_closed()
 
     def _is_closed(self) -> bool:
-        return self.folder.exists() and not os.access(self.folder, os.W_OK)
+        return os.path.exists(self.folder) and not os.access(self.folder, os.W_OK)
 
     def _look(self) -> None:
         self._setup.look_again()

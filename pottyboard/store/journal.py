@@ -62,8 +62,7 @@ class Journal:
         except OSError as error:
             raise unsaved(self._path, error.strerror, perhaps=False) from error
         except StoreError as error:
-            if self._path.exists():
-                self._take_back(error)
+            self._take_back(error)
             raise unsaved(self._path, str(error), perhaps=False) from error
         finally:
             if not committed:
@@ -72,8 +71,10 @@ class Journal:
                         os.unlink(name)
         self._finish(waiting)
         for (file, tables), content in zip(parts, contents, strict=True):
-            signature = signature_of(file.path)
-            assert signature is not None
+            try:
+                signature = signature_of(file.path)
+            except OSError:
+                signature = None  # the next look reads it again
             file.settle(tables, content, signature)
 
     def _write(self, path: Path, content: bytes) -> Path:
@@ -93,6 +94,8 @@ class Journal:
         try:
             os.unlink(self._path)
             flush_folder(self._folder)
+        except FileNotFoundError:
+            return
         except OSError as again:
             raise unsaved(self._path, str(again), perhaps=True) from error
 
@@ -108,9 +111,13 @@ class Journal:
         parts = []
         for name, part in _files_in(content).items():
             path, waiting = self._folder / name, self._folder / part["next"]
-            if _sum_of(path) == part["before"]:
+            try:
+                is_as_before = _sum_of(path) == part["before"]
+            except OSError as error:
+                raise unsaved(self._path, error.strerror, perhaps=True) from error
+            if is_as_before:
                 parts.append((waiting, path))
-            elif waiting.exists():  # somebody wrote in between who knows no journal
+            else:  # in its place already, or somebody wrote in between who knows no journal
                 with suppress(OSError):
                     rename(
                         waiting,

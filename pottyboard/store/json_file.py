@@ -7,6 +7,7 @@ A file holds TinyDB tables: ``about`` with the schema version, ``entries`` (or `
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import AbstractContextManager, contextmanager, nullcontext, suppress
 from datetime import UTC, datetime
@@ -139,7 +140,7 @@ class JsonFile(Storage, Generic[T]):
             for aside, row in self.tables.get("mended", {}).items()
             if isinstance(row, dict) and isinstance(row.get("words"), str)
             if not row.get("noted")
-            if not aside.endswith(".kept") or (self.path.parent / aside).exists()
+            if not aside.endswith(".kept") or os.path.exists(self.path.parent / aside)
         }
 
     def acknowledge(self) -> None:
@@ -381,7 +382,7 @@ class JsonFile(Storage, Generic[T]):
         self._backups.before_change(self.signature, self.tables, self._main)
         return content
 
-    def settle(self, tables: Tables, content: bytes, signature: Signature) -> None:
+    def settle(self, tables: Tables, content: bytes, signature: Signature | None) -> None:
         """Take it that the file holds these tables now, and keep a backup of it."""
         self._tables, self.signature = tables, signature
         self._backups.after_change(content)

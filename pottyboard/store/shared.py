@@ -26,7 +26,7 @@ from pottyboard.store.documents import FIELDS
 from pottyboard.store.dog_log import DogLog, Undone
 from pottyboard.store.fitting import new_id
 from pottyboard.store.household import Household
-from pottyboard.store.system.errors import HalfSavedError, StoreError
+from pottyboard.store.system.errors import HalfSavedError, NoSettingsError, StoreError
 
 _MARK: Final = ".together-"
 _OWN: Final = frozenset({"id", "logged", "unsure", "cause"})
@@ -52,9 +52,20 @@ def dog_logs_of(household: Household) -> Iterator[tuple[str, DogLog]]:
 
 
 def _others(household: Household, dog_log: DogLog) -> Iterator[tuple[str, DogLog]]:
-    return (
-        (name, other) for name, other in dog_logs_of(household) if other.folder != dog_log.folder
-    )
+    """Yield the other dogs' logs; raise :class:`StoreError` where one cannot be read.
+
+    A folder without any settings is no dog's, or no longer.
+    """
+    for name in household.dogs():
+        other = DogLog(household.folder / name)
+        if other.folder != dog_log.folder:
+            try:
+                _ = other.settings
+            except NoSettingsError:
+                continue
+            yield name, other
+    if household.refused is not None:
+        raise household.refused
 
 
 def _copies(

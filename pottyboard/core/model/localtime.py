@@ -116,14 +116,14 @@ def read_when(text: str, now: datetime, zone: Timezone) -> datetime:
     text = text.strip()
     if _OFFSET.search(text):
         try:
-            return datetime.fromisoformat(text.replace(" ", "T", 1)).astimezone(UTC)
-        except ValueError:
+            return _near(datetime.fromisoformat(text.replace(" ", "T", 1)), text).astimezone(UTC)
+        except (ValueError, OverflowError):
             raise _unreadable(text) from None
     dated = _DATED.fullmatch(text)
     if dated:
         try:
             year, month, day, hour, minute = (int(part) for part in dated.groups())
-            wall = datetime(year, month, day, hour, minute)
+            wall = _near(datetime(year, month, day, hour, minute), text)
         except ValueError:
             raise _unreadable(text) from None
         return only_instant(wall, zone)
@@ -140,6 +140,17 @@ def read_when(text: str, now: datetime, zone: Timezone) -> datetime:
     if instant > now + timedelta(hours=12):
         instant = only_instant(datetime.combine(today - timedelta(days=1), clock), zone)
     return instant
+
+
+FIRST_YEAR = 1900
+LAST_YEAR = 2999
+"""Years that an instant of ours can have: far beyond them a day more leads out of all time."""
+
+
+def _near(wall: datetime, text: str) -> datetime:
+    if not FIRST_YEAR <= wall.year <= LAST_YEAR:
+        raise ValueError(text)
+    return wall
 
 
 def only_instant(wall: datetime, zone: Timezone) -> datetime:
