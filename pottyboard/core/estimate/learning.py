@@ -279,6 +279,11 @@ class Estimate:
         some = (seen.stools + sure * priors.MEALS_WITH_STOOL) / (seen.meals + sure)
         return _bowel(self.dog, seen.ready, seen.stool_hold, some, seen.hours)
 
+    @cached_property
+    def dry_until(self) -> float:
+        """The minutes awake by which 97 of 100 waits are still dry."""
+        return self.hold.latest(1 - figures.SAFE_SHARE)
+
     def night_until(self, limit: float) -> float:
         """Return the minutes of a night by which the chance of a wet one reaches ``limit``."""
         if limit not in self._nights:

@@ -35,14 +35,17 @@ _FIXED: Final = {
 }
 _SOONER, _LATER = 10, 20
 """Minutes around a call within which an outing is taken to have followed it."""
+_DAYS: Final = 14
+"""Days back that speak for it: of a year ago it was another dog."""
 _FEW: Final = 3
 """Outings under which their count proves nothing and is not told."""
 
 
 def dropped_calls(context: RuleContext, days: Sequence[Day]) -> tuple[DroppedCall, ...]:
-    """Return what calls no break of its own any more, each with its record in the log so far."""
+    """Return what calls no break of its own any more, each with its record of the last weeks."""
+    newest = days[-_DAYS:]
     return tuple(
-        _dropped(rule.code, days) for rule in RULES if rule.fixed and not rule.calls(context)
+        _dropped(rule.code, newest) for rule in RULES if rule.fixed and not rule.calls(context)
     )
 
 

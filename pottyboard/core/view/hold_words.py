@@ -57,8 +57,7 @@ def shown(dry: Sequence[float]) -> Shown | None:
 def safe_wait(estimate: Estimate, dry: Sequence[float]) -> int:
     """Return by when 97 of 100 waits are still dry, by the estimate, in minutes; nothing beyond 1.5
     times the longest dry hold."""
-    likely = estimate.hold.latest(1 - figures.SAFE_SHARE)
-    return _down(min(likely, figures.BEYOND_SHOWN * dry[0])) if dry else 0
+    return _down(min(estimate.dry_until, figures.BEYOND_SHOWN * dry[0])) if dry else 0
 
 
 def shown_words(dry: Sequence[float]) -> str:
@@ -77,7 +76,7 @@ def safe_words(estimate: Estimate, dry: Sequence[float]) -> str:
 def proof_words(estimate: Estimate, days: Sequence[Day], dry: Sequence[float]) -> str:
     """Return how much of that the waits alone prove; empty without any."""
     so_far = shown(dry)
-    if so_far is None:
+    if so_far is None or not estimate.has_enough:
         return ""
     least = min(safe_wait(estimate, dry), so_far.minutes)
     held = sum(hold >= least for hold in dry)
