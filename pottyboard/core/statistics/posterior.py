@@ -47,8 +47,8 @@ __all__ = [
     "posterior_of",
 ]
 
-LEAST_MEDIAN, MOST_MEDIAN, MEDIANS = 15.0, 1920.0, 61
-"""The medians of the grid: from a quarter of an hour to 32 hours, each 8 % over the last."""
+LEAST_MEDIAN, MOST_MEDIAN, MEDIANS = 15.0, 1920.0, 121
+"""The medians of the grid: from a quarter of an hour to 32 hours, each 4 % over the last."""
 LOG_STEP = math.log(MOST_MEDIAN / LEAST_MEDIAN) / (MEDIANS - 1)
 LOG_MEDIANS = tuple(math.log(LEAST_MEDIAN) + LOG_STEP * place for place in range(MEDIANS))
 
