@@ -12,7 +12,7 @@ import pytest
 
 from pottyboard.cli.commands.log import DETAILS
 from pottyboard.cli.commands.table import COMMANDS
-from pottyboard.core.model.events import KINDS
+from pottyboard.core.model.events import ANSWERS, KINDS
 from pottyboard.core.model.questions import QUESTIONS
 from pottyboard.store import Household
 from pottyboard.store.samples import sample_names
@@ -132,7 +132,7 @@ NEEDED = {
 """What a kind cannot be logged without."""
 
 
-@pytest.mark.parametrize("kind", sorted(KINDS))
+@pytest.mark.parametrize("kind", sorted(set(KINDS) - set(ANSWERS)))
 def test_every_kind_can_be_logged(bramble: Shell, kind: str) -> None:
     bramble.type("log pee-inside --place hall --ago 20")
     bramble.type("log health --finding straining --ago 10")
@@ -140,6 +140,14 @@ def test_every_kind_can_be_logged(bramble: Shell, kind: str) -> None:
     assert (done.code, done.err) == (0, "")
     assert "Saved: 12:00 " in done.out
     assert [event["kind"] for event in events_of(bramble)][2:] == [kind]
+
+
+@pytest.mark.parametrize("kind", ANSWERS)
+def test_an_answer_needs_a_question(bramble: Shell, kind: str) -> None:
+    done = bramble.type(f"log {kind}")
+    assert done.code == 1
+    assert "Nothing is asked that" in done.err
+    assert events_of(bramble) == []
 
 
 @pytest.mark.parametrize(

@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 
 from pottyboard.core.estimate.learning import censored_hold
+from pottyboard.core.model import figures
 from pottyboard.core.model.events import Event, EventError, check_details
 from pottyboard.core.statistics.survival import CensoredTime
 from pottyboard.core.view.hold_report import hold_report
@@ -113,7 +114,7 @@ def test_its_hold_says_about_now() -> None:
     assert (on_pad.evidence_so_far.holds, on_pad.evidence_so_far.accidents) == (1, 0)
     (hold,) = on_pad.holds
     assert hold.how == "pad"
-    assert censored_hold(hold) == CensoredTime(130, 160)
+    assert censored_hold(hold) == CensoredTime(130, 160, figures.ASKED_WEIGHT)
     # The hold that begins with it counts as any other.
     later = page.at("09:00", "pee", place="pad").at("11:00", "pee").days("12:00")[-1]
     assert later.awake_holds == (120.0,)
@@ -126,7 +127,7 @@ def test_it_is_no_accident_in_what_the_board_says_of_the_hold() -> None:
     study = hold_report(page.settings, page.entries, page.instant("17:00"))
     assert study.accidents == ()
     assert study.estimate.accidents == 0
-    assert study.estimate.proof.startswith("4 dry waits of 1 h 50 or longer: ")
+    assert study.estimate.proof.startswith("4 dry waits of 1 h 30 or longer: ")
 
 
 def test_stool_on_it_says_when_but_not_how_long_it_would_have_held() -> None:

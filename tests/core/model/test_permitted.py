@@ -8,7 +8,7 @@ from typing import Any, Final
 import pytest
 from msgspec.structs import replace
 
-from pottyboard.core.model.events import KINDS, Event, EventError
+from pottyboard.core.model.events import ANSWERS, KINDS, Event, EventError
 from pottyboard.core.model.permitted import (
     LONGEST_NOTE,
     Answerable,
@@ -41,10 +41,15 @@ def refusal(kind: str, dog: Any = DOG, known: Answerable = KNOWN, **details: Any
     return caught.value
 
 
-@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("kind", [kind for kind in KINDS if kind not in ANSWERS])
 def test_every_kind_may_be_logged_with_what_it_is_for(kind: str) -> None:
     event = Event(kind, NOW, **NEEDED.get(kind, {}))
     assert permitted(event, DOG, KNOWN) is event
+
+
+@pytest.mark.parametrize("kind", ANSWERS)
+def test_an_answer_needs_a_question(kind: str) -> None:
+    assert "Nothing is asked that" in str(refusal(kind))
 
 
 @pytest.mark.parametrize("kind", NEEDED)
