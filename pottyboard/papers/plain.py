@@ -119,10 +119,11 @@ def _where_things_stand(situation: Situation) -> Iterator[str]:
         for key, words in CLOCK_WORDS.items()
     )
     interval = situation.interval
-    top = "the longest for these weeks" if interval.at_top else f"up to {span_words(interval.top)}"
-    yield f"Interval: {span_words(interval.minutes)} ({top}). {printable(_changed(situation))}"
+    longest = "the longest" if interval.at_top else f"{span_words(interval.top)} is the longest"
+    every = f"every {span_words(interval.minutes)}; {longest} in these two weeks"
+    yield f"A break {every}. {printable(_changed(situation))}"
     if interval.missing:
-        yield f"{_INDENT}to widen: {' and '.join(interval.missing)}"
+        yield f"{_INDENT}next step needs: {', and '.join(interval.missing)}"
     yield f"In a row: {count_words(situation.streak_days, 'clear day')}"
     if situation.asleep:
         yield f"Asleep: {situation.asleep}"
@@ -152,7 +153,7 @@ def day_text(situation: Situation) -> str:
     summary = _summary(situation)
     verdict = f": {summary.verdict}, {summary.words}" if summary else ""
     lines = [_title(situation) + verdict]
-    lines.append(f"Interval: {span_words(situation.interval.minutes)}")
+    lines.append(f"A break every {span_words(situation.interval.minutes)}")
     lines += [f"{_INDENT}{_change_words(change, settings)}" for change in _changes_on(situation)]
     lines += ["", f"{_INDENT}time   plan   status   what"]
     past = True

@@ -70,7 +70,7 @@ def test_set_up_log_and_ask_as_the_help_shows(shell: Shell) -> None:
     assert done.code == 0
     assert done.out.splitlines() == [
         "Saved: 10:05 pee. To take it back: pottyboard undo",
-        "Next break 12:05, in 5 min (last pee at 10:05, interval today 2 h).",
+        "Next break 12:05, in 5 min (last pee 10:05; a break every 2 h).",
     ]
 
     done = shell.type('now --json --at "2026-03-02 11:00"')
@@ -99,7 +99,7 @@ def test_without_a_terminal_the_situation_is_printed(bramble: Shell) -> None:
 def test_now_in_one_line(bramble: Shell) -> None:
     bramble.run("log", "pee", "--at", "10:05")
     line = bramble.run("now", "--line").out
-    assert line == ("Bramble: soon, break 12:05, in 5 min: last pee at 10:05, interval today 2 h\n")
+    assert line == ("Bramble: soon, break 12:05, in 5 min: last pee 10:05; a break every 2 h\n")
 
 
 def test_the_home_may_be_named_after_the_command(bramble: Shell, tmp_path: Path) -> None:
@@ -275,7 +275,7 @@ def test_undo_takes_back_the_last_change(bramble: Shell) -> None:
         0,
         [
             "Taken back: poop, 11:00.",
-            "Next break 12:05, in 5 min (last pee at 10:05, interval today 2 h).",
+            "Next break 12:05, in 5 min (last pee 10:05; a break every 2 h).",
         ],
     )
     assert [event["kind"] for event in events_of(bramble)] == ["pee"]
@@ -291,8 +291,8 @@ def test_the_day_so_far_and_the_day_to_come(bramble: Shell) -> None:
     bramble.type("log meal --at 11:00")
     lines = bramble.run("day").out.splitlines()
     assert lines[0] == "Bramble, day 1 of 14, Mon 2026-03-02: open, not over yet"
-    assert lines[1] == "Interval: 2 h"
-    assert "  09:05  09:00  done     pee (hold)" in lines
+    assert lines[1] == "A break every 2 h"
+    assert "  09:05  09:00  done     pee (since pee)" in lines
     assert "  11:00         logged   meal" in lines
     now = lines.index("  12:00  -- now --")
     assert all("planned" in line or "due" in line for line in lines[now + 1 :])

@@ -47,14 +47,17 @@ def test_a_whole_page() -> None:
     text = page(now_text(first.at("12:20", "nothing").read("12:30")))
     assert text[0] == "Bramble, day 1 of 14, Mon 2026-03-02, 12:30"
     assert text[2] == "WATCHING: next try 12:35, in 5 min"
-    assert text[3] == "  - nothing came at 12:20: try 2"
-    assert "  then 14:05 (hold)" in text
+    assert text[3] == "  - nothing at 12:20: second try"
+    assert "  then 14:05 (since pee)" in text
     near = "tethered beside you, crated with you in the room, or in arm's reach"
     assert f"  ! Nothing came: keep Bramble {near} until it does; never tethered alone" in text
     assert (
         "Since the last: pee 1 h, poop -, meal 1 h 30, drink -, outing 10 min, accident 1 h"
     ) in text
-    assert any(line.startswith("Interval: 1 h 30 (up to 3 h). Mon 11:30: 30 min") for line in text)
+    assert any(
+        line.startswith("A break every 1 h 30; 3 h is the longest in these two weeks.")
+        for line in text
+    )
     assert "In a row: 0 clear days" in text
     assert any(
         line.startswith("  [ ] clean where it happened (pee indoors, 11:30)") for line in text
@@ -73,7 +76,7 @@ def test_a_whole_page() -> None:
 )
 def test_one_line_for_each_state(clock: str, words: str) -> None:
     line = now_line(diary(8, arrived="09:00").at("10:05", "pee").read(clock))
-    assert line == f"Bramble: {words}: last pee at 10:05, interval today 2 h"
+    assert line == f"Bramble: {words}: last pee 10:05; a break every 2 h"
 
 
 def test_asleep_alone_and_on_duty_are_said() -> None:
@@ -125,8 +128,8 @@ def test_a_day_that_went_well() -> None:
     two_days = diary().on(1).all_at(*CLEAR_DAY).on(2).at("06:30", "up")
     lines = past(two_days, 1)
     assert lines[0] == "Bramble, day 1 of 14, Mon 2026-03-02: clear, no accident, 11 outings"
-    assert lines[1] == "Interval: 2 h"
-    assert "  08:35  08:35  done     pee (hold)" in lines
+    assert lines[1] == "A break every 2 h"
+    assert "  08:35  08:35  done     pee (since pee)" in lines
     assert "  17:30  17:30  done     meal" in lines
     assert lines[-1] == "  22:40         logged   settled"
     assert len(lines) == 5 + len(CLEAR_DAY)
@@ -134,8 +137,8 @@ def test_a_day_that_went_well() -> None:
 
 def test_a_day_says_what_moved_its_interval() -> None:
     lines = past(diary().at("08:00", "pee").at("09:30", "pee-inside").on(2).at("06:30", "up"), 1)
-    assert lines[1] == "Interval: 1 h 30"
-    assert lines[3].startswith("  09:30  30 min narrower: an accident seen at 09:30")
+    assert lines[1] == "A break every 1 h 30"
+    assert lines[3].startswith("  09:30  Breaks 30 min closer together: an accident seen at 09:30")
 
 
 @pytest.mark.parametrize("up", ["05:40", "06:30", "07:25", "09:55"])

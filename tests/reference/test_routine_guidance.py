@@ -364,7 +364,7 @@ def test_fourteen_clear_days_are_not_called_house_trained() -> None:
     home = household()
     for clock, day in (("12:00", 14), ("06:45", 15), ("06:45", 30)):
         after = situation(home, (), at(home, clock, day))
-        assert "not house-trained yet" in after.reminder
+        assert "do not make a house-trained dog" in after.reminder
     assert figures.HOUSE_TRAINED_WEEKS * 7 > figures.PROGRAMME_DAYS
 
 

@@ -82,7 +82,7 @@ def test_a_whole_day(laptop: Laptop) -> None:
 
         laptop.set_clock("11:40")
         log_an_accident(terminal)
-        shown = terminal.until("clean living room (pee indoors, 11:40)", "30 min narrower")
+        shown = terminal.until("clean living room (pee indoors, 11:40)", "30 min closer together")
         assert "Interval 1 h 30" in shown
 
         laptop.set_clock("11:50")

@@ -270,7 +270,7 @@ class DayScreen(EditableScreen[None]):
         if ago.digits:
             minutes = int(ago.digits)
             span = f", {span_words(minutes)}" if minutes >= 60 else ""
-            return f"{minutes} min{span} ago: now the letter (esc clears)"
+            return f"{minutes} min{span} ago: now press a letter (esc to clear)"
         return self.chosen_words
 
 
@@ -286,8 +286,7 @@ def why(situation: Situation) -> tuple[Piece, ...]:
     glyphs = situation.settings.board.glyphs
     advice = words.marked(words.advice(situation), "advice", glyphs)
     first, *others = words.reasons(situation)
-    sure = words.confidence(situation)
-    shorter = dict.fromkeys((sure, sure.partition(";")[0]))
+    shorter = dict.fromkeys(words.confidence_forms(situation))
     pieces = [
         *(Piece((Content.styled(line, "bold"),), 1) for line in advice),
         Piece((Content.assemble(("Why: ", "dim"), first),), 0),
@@ -340,17 +339,17 @@ def _pair(what: str, ago: str, left: int, right: int) -> Content:
 def progress(situation: Situation, compact: bool) -> tuple[Piece, ...]:
     """Return the streak, the interval, what is missing to widen it and why it is what it is."""
     if compact:
-        short = f"{words.streak(situation)}, interval {words.interval_now(situation)}"
+        short = f"{words.streak(situation)}, a break every {words.interval_now(situation)}"
         return (Piece((Content(short),), 0),)
-    interval = Content.assemble(("Interval ", "dim"), words.interval(situation))
+    interval = Content.assemble(("A break ", "dim"), words.interval(situation))
     pieces = [
         Piece((_title("How it goes"),), 0),
         Piece((Content.styled(words.dog_log(situation), "bold"),), 1),
-        Piece((interval, Content(f"Interval {words.interval_now(situation)}")), 2),
+        Piece((interval, Content(f"A break every {words.interval_now(situation)}")), 3),
         Piece((Content.styled(words.last_change(situation), "dim"),), 4),
     ]
     if missing := words.missing(situation):
-        pieces.append(Piece((Content(missing),), 3))
+        pieces.append(Piece((Content(missing),), 2))
     return tuple(pieces)
 
 

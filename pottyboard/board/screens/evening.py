@@ -35,12 +35,13 @@ _WORST: Final = 4
 """So many late breaks are named one by one."""
 
 _CALLS: Final[dict[Working, str]] = {
-    "yes": "IT WORKS",
+    "yes": "CLEAR DAY",
     "so far": "SO FAR SO GOOD",
     "mixed": "UP AND DOWN",
     "no": "NOT YET",
-    "unknown": "TOO EARLY",
+    "unknown": "TOO SOON TO SAY",
 }
+_COUNTED_FROM: Final = 3
 _SIGNS: Final[dict[Working, str]] = {
     "yes": "done",
     "so far": "done",
@@ -119,7 +120,7 @@ def _top(closing: Closing, width: int, height: int, glyphs: GlyphSet) -> Iterato
     """Yield whether it works, what changes tomorrow and why, and the one suggestion."""
     ink, airy = _INKS[closing.working], height >= _LARGE_FROM
     if airy:
-        call = _CALLS[closing.working]
+        call = _call(closing)
         rows = draw((LargeLine(call, ""),), width, height // 4, glyphs)
         yield from (Content.styled(row, ink) for row in (*rows, "") if any(rows))
     mark = f"{sign(_SIGNS[closing.working], glyphs)} "
@@ -131,6 +132,14 @@ def _top(closing: Closing, width: int, height: int, glyphs: GlyphSet) -> Iterato
         advice = f"{sign('advice', glyphs)} "
         yield from _lines(closing.suggestion.words, text, "$text-accent", advice, "  ")
     yield Content("")
+
+
+def _call(closing: Closing) -> str:
+    """Return the large words; a clear day or two are no proof yet, so that three are counted."""
+    row = closing.tomorrow.streak
+    if closing.working == "yes" and row >= _COUNTED_FROM:
+        return f"{row} CLEAR DAYS"
+    return _CALLS[closing.working]
 
 
 def _reason(closing: Closing) -> str:
@@ -145,11 +154,11 @@ def _reason(closing: Closing) -> str:
 
 def _today(closing: Closing, width: int, glyphs: GlyphSet) -> Iterator[Content]:
     settings = closing.settings
-    yield Content.styled(f"Day {closing.day.number} against its plan", "bold dim")
+    yield Content.styled(f"Day {closing.day.number}: plan and what happened", "bold dim")
     yield from _row("breaks", _breaks(closing), width)
     if slow := _late(closing.kept, settings):
         yield from _row("late", slow, width)
-    yield from _row("holds", _holds(closing), width)
+    yield from _row("waits", _holds(closing), width)
     if not closing.indoors:
         yield from _row("indoors", "nothing", width)
     mark = sign("problem", glyphs)
@@ -199,13 +208,13 @@ def _holds(closing: Closing) -> str:
     if not closing.holds:
         return "none between two pees by day"
     longest = span_words(max(closing.holds))
-    near = f"{closing.near} near the interval or longer"
-    return f"{count_words(len(closing.holds), 'hold')}, longest {longest}, {near}"
+    near = f"{closing.near} almost as long as planned or longer"
+    return f"{count_words(len(closing.holds), 'wait')}, longest {longest}; {near}"
 
 
 def _habit(habit: Habit) -> tuple[str, str]:
     """Return the name of a routine time, and today's beside the plan and the days before."""
-    name = {"last thing": "last out"}.get(habit.name, habit.name)
+    name = {"last thing": "last outing"}.get(habit.name, habit.name)
     today = "not yet" if habit.today is None else _clock(habit.today)
     told = f"{today}, plan {_clock(habit.planned)}"
     if habit.usual is not None and habit.spread is not None:

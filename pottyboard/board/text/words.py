@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Final, NamedTuple
 
 from pottyboard.board.text.glyphs import LOOKS, GlyphSet, sign
@@ -82,8 +83,8 @@ def _night_line(situation: Situation) -> str:
         return "first break of the day"
     morning = next((reason for reason in due.later if reason.code == "up"), None)
     if morning is None:
-        return "planned night break"
-    return f"planned night break; the day begins at {settings.clock(morning.at)}"
+        return "wake for a planned break"
+    return f"wake for a planned break; the day begins at {settings.clock(morning.at)}"
 
 
 def length(minutes: int) -> tuple[str, str]:
@@ -158,14 +159,14 @@ def reasons(situation: Situation) -> tuple[str, ...]:
 
 
 def then(situation: Situation) -> str:
-    """Return the break after this one, such as ``13:00 (hold)``; past the last of the day, why."""
+    """Return the break after this one, such as ``13:00 (since pee)``, or why none."""
     return one_line(situation.then, 200)
 
 
 def since(situation: Situation) -> tuple[tuple[str, str], ...]:
     """Return what happened last and how long ago, in the order of the board."""
     return tuple(
-        (words, "not yet" if (ago := situation.since[key]) is None else span_words(ago))
+        (words, "none" if (ago := situation.since[key]) is None else span_words(ago))
         for key, words in CLOCK_WORDS.items()
         if key != "accident"
     )
@@ -195,8 +196,8 @@ def interval(situation: Situation) -> str:
     """Return today's interval and its range."""
     now = situation.interval
     top = span_words(now.top)
-    reach = "the most for these weeks" if now.at_top else f"up to {top} these weeks"
-    return f"{span_words(now.minutes)}, {reach}"
+    reach = "the longest" if now.at_top else f"{top} is the longest"
+    return f"every {span_words(now.minutes)}; {reach} in these two weeks"
 
 
 def last_change(situation: Situation) -> str:
@@ -215,8 +216,8 @@ def missing(situation: Situation) -> str:
     if state.at_top:
         return ""
     if not state.missing:
-        return "Widens tomorrow morning if today stays clear."
-    return f"To widen: {' and '.join(state.missing)}."
+        return "From tomorrow breaks may be further apart, if today stays clear."
+    return f"Next step needs: {', and '.join(state.missing)}."
 
 
 def advice(situation: Situation) -> tuple[str, ...]:
@@ -226,7 +227,21 @@ def advice(situation: Situation) -> tuple[str, ...]:
 
 def confidence(situation: Situation) -> str:
     """Return how sure the board is."""
-    return one_line(situation.confidence, 200)
+    return one_line(situation.confidence, 300)
+
+
+_LONG_CHANCE: Final = re.compile("^Chance of an accident (?:before this break|by now):")
+
+
+def confidence_forms(situation: Situation) -> tuple[str, ...]:
+    """Return how sure the board is, from the longest form to the shortest."""
+    whole = confidence(situation)
+    chance = whole.partition(";")[0]
+    return (
+        whole,
+        chance,
+        re.sub(r"^Chance of an accident (before this break|by now):", "accident", chance),
+    )
 
 
 def interval_now(situation: Situation) -> str:

@@ -100,8 +100,9 @@ def is_early(due: Minutes, outing: Minutes) -> bool:
 def opening(dog: Dog, at: Minutes) -> Step:
     """Return the first interval, from the arrival on."""
     start = start_interval(dog)
-    why = short_start(dog) or "everyone starts there"
-    return Step(at, start, start, "start", f"{span_words(start)} to begin with: {why}.")
+    why = short_start(dog)
+    reason = f": {why}" if why else ", as for most dogs"
+    return Step(at, start, start, "start", f"{span_words(start)} to begin with{reason}.")
 
 
 def reopened(dog: Dog, interval: float, at: Minutes) -> Step:
@@ -121,8 +122,8 @@ def widened(dog: Dog, interval: float, evidence: Evidence, at: Minutes) -> Step 
         interval,
         after,
         "wider",
-        f"{span_words(after - interval)} wider: {evidence.clear_days} clear days in a row, "
-        f"with {evidence.near(interval)} holds of {span_words(near(interval))} or more.",
+        f"Breaks {span_words(after - interval)} further apart: {evidence.clear_days} clear days "
+        f"in a row, and {evidence.near(interval)} waits of at least {span_words(near(interval))}.",
     )
 
 
@@ -143,8 +144,9 @@ def narrowed(interval: float, at: Minutes, words: str) -> Step | None:
     if after >= interval:
         return None
     return Step(
-        at, interval, after, "narrower", f"{span_words(interval - after)} narrower: {words}."
-    )
+        at, interval, after, "narrower",
+        f"Breaks {span_words(interval - after)} closer together: {words}.",
+    )  # fmt: skip
 
 
 def rested(dog: Dog, interval: float, at: Minutes, noted: str) -> Step | None:
@@ -185,7 +187,7 @@ def missing(dog: Dog, interval: float, evidence: Evidence) -> tuple[str, ...]:
     if days > 0:
         needs.append(count_words(days, "more clear day"))
     if holds > 0:
-        needs.append(f"{count_words(holds, 'more hold')} of {span_words(near(interval))} or longer")
+        needs.append(f"{count_words(holds, 'more wait')} of at least {span_words(near(interval))}")
     return tuple(needs)
 
 
@@ -195,5 +197,5 @@ def why_it_stays(dog: Dog, interval: float, evidence: Evidence, held_back: str) 
     if held_back:
         return f"It stays as it is: {held_back}."
     if interval >= top_interval(dog):
-        return f"{span_words(interval)} is the longest for these weeks."
-    return f"To widen it still needs {' and '.join(missing(dog, interval, evidence))}."
+        return f"{span_words(interval)} is the longest in these two weeks."
+    return f"The next step still needs {', and '.join(missing(dog, interval, evidence))}."

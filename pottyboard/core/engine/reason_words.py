@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import Final
 
 from pottyboard.core.engine.interval import night_hold
 from pottyboard.core.engine.reason_dues import before_leaving, night_by_log, night_by_rule
 from pottyboard.core.engine.rule_context import RuleContext
 from pottyboard.core.estimate.risk import limit_of, risk_now
 from pottyboard.core.model import figures
-from pottyboard.core.model.localtime import Minutes, percent_words, span_words
+from pottyboard.core.model.localtime import Minutes, span_words
 
 
 def hold(context: RuleContext, at: Minutes) -> str:
@@ -17,12 +18,11 @@ def hold(context: RuleContext, at: Minutes) -> str:
     if facts.last_pee is None:
         return "no pee logged yet"
     if facts.last_small is not None and at > facts.last_pee + context.interval:
-        return f"half the interval after the small pee at {zone_clock(facts.last_small)}"
+        return f"half the usual time after the small pee at {zone_clock(facts.last_small)}"
     if facts.dry_out is not None and at > facts.last_pee + context.interval:
-        return f"no pee since {zone_clock(facts.last_pee)}, in spite of an outing"
-    return (
-        f"last pee at {zone_clock(facts.last_pee)}, interval today {span_words(context.interval)}"
-    )
+        return f"out since, but no pee since {zone_clock(facts.last_pee)}"
+    every = span_words(context.interval)
+    return f"last pee {zone_clock(facts.last_pee)}; a break every {every}"
 
 
 def up(context: RuleContext, at: Minutes) -> str:
@@ -44,9 +44,10 @@ def meal(context: RuleContext, at: Minutes) -> str:
 def digestion(context: RuleContext, at: Minutes) -> str:
     sooner = context.facts.measures.stool
     if sooner is not None and at - sooner in context.facts.meals:
-        return f"no stool since the meal at {context.clock(at - sooner)}, sooner after an accident"
+        meal = context.clock(at - sooner)
+        return f"no poop yet; sooner after a meal ({meal}), as agreed after an accident"
     meal = context.clock(at - context.digestion)
-    return f"no stool since the meal at {meal}, usual after {span_words(context.digestion)}"
+    return f"no poop yet; usually {span_words(context.digestion)} after a meal ({meal})"
 
 
 def sign(context: RuleContext, at: Minutes) -> str:
@@ -55,10 +56,14 @@ def sign(context: RuleContext, at: Minutes) -> str:
     return f"{context.settings.dog.name} {shown} at {context.clock(at)}"
 
 
+_ORDINALS: Final = {2: "second", 3: "third"}
+
+
 def retry(context: RuleContext, at: Minutes) -> str:
     tries = context.tries
     tried = ", ".join(context.clock(one) for one in tries[-int(figures.RETRIES) :])
-    return f"nothing came at {tried}: try {len(tries) + 1}"
+    number = _ORDINALS.get(len(tries) + 1, f"{len(tries) + 1}th")
+    return f"nothing at {tried}: {number} try"
 
 
 def leaving(context: RuleContext, at: Minutes) -> str:
@@ -69,15 +74,20 @@ def leaving(context: RuleContext, at: Minutes) -> str:
 def night(context: RuleContext, at: Minutes) -> str:
     if night_by_log(context) < night_by_rule(context):
         return "from its own nights: later, a wet one becomes likely"
-    hold = span_words(night_hold(context.settings.dog))
-    return f"the night is longer than {hold}, as long as it can be expected to hold asleep"
+    facts, hold = context.facts, span_words(night_hold(context.settings.dog))
+    since = facts.last_pee or 0.0
+    if at > max(since, context.plan.bed) + night_hold(context.settings.dog):
+        return f"nothing came at {context.clock(facts.last_out or at)} in the night: once more"
+    last = f"the last pee ({context.clock(since)})"
+    after = last if since >= context.plan.start else "bedtime"
+    return f"{hold} after {after}: as long as it can be expected to hold asleep"
 
 
 def model(context: RuleContext, at: Minutes) -> str:
     limit, estimate = limit_of(context.settings), context.estimate
-    words = f"your limit, {percent_words(limit)}"
+    words = f"likely (over {100 * limit:g} in 100)"
     if estimate is not None:
         risk = risk_now(estimate, context.facts, context.now, context.last_pee)
         if risk.chance_by(at) > limit:
-            return f"the risk is over {words}"
-    return f"by {context.clock(at)} the risk reaches {words}"
+            return f"an accident is already too {words}"
+    return f"after {context.clock(at)} an accident gets too {words}"

@@ -40,14 +40,14 @@ class Rule(Struct, frozen=True):
 
 
 RULES: Final[tuple[Rule, ...]] = (
-    Rule("hold", "hold", reason_dues.hold, reason_words.hold, figures.START_INTERVAL.source),
+    Rule("hold", "since pee", reason_dues.hold, reason_words.hold, figures.START_INTERVAL.source),
     Rule("up", "got up", reason_dues.up, reason_words.up, figures.LONG_NAP.source),
     Rule(
         "meal", "meal", reason_dues.meal, reason_words.meal, figures.AFTER_MEAL.source, fixed=True
     ),
     Rule(
         "digestion",
-        "digestion",
+        "poop time",
         reason_dues.digestion,
         reason_words.digestion,
         figures.DIGESTION_SMALL.source,
@@ -75,12 +75,10 @@ RULES: Final[tuple[Rule, ...]] = (
         reason_words.sign,
         "common practice, no source: sniffing, pacing and going to the door ask for a break",
     ),
-    Rule(
-        "retry", "nothing came", reason_dues.retry, reason_words.retry, figures.AFTER_NOTHING.source
-    ),
+    Rule("retry", "next try", reason_dues.retry, reason_words.retry, figures.AFTER_NOTHING.source),
     Rule(
         "leaving",
-        "about to be left",
+        "before leaving",
         reason_dues.leaving,
         reason_words.leaving,
         figures.BEFORE_LEAVING.source,
@@ -109,7 +107,7 @@ RULES: Final[tuple[Rule, ...]] = (
     Rule("night", "night", reason_dues.night, reason_words.night, figures.NIGHT_HOLD.source),
     Rule(
         "model",
-        "estimate",
+        "own log",
         reason_dues.model,
         reason_words.model,
         "our own choice: the household's limit",

@@ -9,7 +9,7 @@ from msgspec import Struct
 from pottyboard.core.estimate.learning import Estimate, ready_prior
 from pottyboard.core.log.state import LogState, Sleep
 from pottyboard.core.model import figures, priors
-from pottyboard.core.model.localtime import Minutes, clock_words
+from pottyboard.core.model.localtime import Minutes, clock_words, local
 from pottyboard.core.model.plan import DayPlan
 from pottyboard.core.model.settings import Settings
 
@@ -34,8 +34,11 @@ class RuleContext(Struct, frozen=True):
     estimate: Estimate | None = None
 
     def clock(self, at: Minutes) -> str:
-        """Return the local clock time of an instant."""
-        return clock_words(at, self.settings.zone)
+        """Return the local clock time of an instant, with its weekday where that lies before
+        today: ``11:31``, ``Fri 11:31``."""
+        clock = clock_words(at, self.settings.zone)
+        wall = local(at, self.settings.zone)
+        return f"{wall:%a} {clock}" if wall.date() < self.plan.date else clock
 
     @property
     def last_pee(self) -> Minutes | None:

@@ -218,6 +218,12 @@ def percent_words(chance: float) -> str:
     return f"{100 * chance:g}%"
 
 
+def in_100(chance: float) -> str:
+    """Return a chance as ``4 in 100``, to the nearest whole one, ``under 1 in 100`` below that."""
+    whole = round(100 * chance)
+    return f"{whole} in 100" if whole else "under 1 in 100"
+
+
 def count_words(number: int, one: str, many: str = "") -> str:
     """Return ``1 day``, ``2 days``: a number with its noun (``many`` defaults to ``one`` + s)."""
     return f"{number} {one if number == 1 else many or one + 's'}"

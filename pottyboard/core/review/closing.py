@@ -147,7 +147,7 @@ def closing(settings: Settings, events: Iterable[Event], now: datetime) -> Closi
         streak=today.streak,
         working=working,
         lead=lead,
-        news=_news(ahead, settings),
+        news=_news(ahead, settings, known=view.hold.knows),
         kept=kept,
         on_time=sum(row.outcome == "on time" for row in outside),
         breaks=len(outside),
@@ -292,23 +292,23 @@ def _lead(
         after = f", after {streak}" if today.streak else ""
         return "so far", f"So far no accident today{after}."
     if ahead.streak < 2:
-        return "yes", "It works: a clear day."
-    return "yes", f"It works: {ahead.streak} clear days in a row."
+        return "yes", "A clear day."
+    return "yes", f"{ahead.streak} clear days in a row."
 
 
-def _news(ahead: Tomorrow, settings: Settings) -> str:
-    """Return what changes tomorrow: the interval, and who comes or goes."""
+def _news(ahead: Tomorrow, settings: Settings, *, known: bool) -> str:
+    """Return what changes tomorrow; until the dog is ``known`` its log calls no break."""
     more = ahead.interval - ahead.before
-    words = f"Tomorrow stays at {span_words(ahead.interval)} between breaks"
+    words = f"Tomorrow: still {span_words(ahead.interval)} between breaks"
     if more:
         than = "more" if more > 0 else "less"
-        words = f"Tomorrow {span_words(ahead.interval)} between breaks, {span_words(more)} {than}"
+        words = f"Tomorrow: {span_words(ahead.interval)} between breaks, {span_words(more)} {than}"
     sooner = sum(
         row.change != "gone" and RULE_BY_CODE["model"].title in row.slot.words.split(", ")[:1]
         for row in ahead.rows
     )
-    if sooner:
-        words += f"; the estimate calls {count_words(sooner, 'break')} sooner"
+    if sooner and known:
+        words += f", {sooner} of them earlier because of this dog's own log"
     fresh = [row.slot for row in ahead.rows if row.change == "new"]
     away = [settings.clock(slot.at) for slot in fresh if slot.kind == "leaving"]
     if away:
@@ -359,7 +359,8 @@ def suggestions(
             names = {"got up": "getting up", "last thing": "the last outing"}
             name = names.get(habit.name, f"the {_clock(habit.planned)} meal")
             varied = span_words(habit.spread)
-            yield Suggestion("routine", f"Keep to one time: {name} has varied by about {varied}.")
+            moved = f"Try to keep {name} at the same time: it moved by about {varied}."
+            yield Suggestion("routine", moved)
     if view.pad is not None and not view.is_evening:  # its plan is for today
         yield Suggestion("pad", view.pad.words)
 
@@ -385,12 +386,12 @@ def _evidence(view: Situation, today: Day) -> Iterator[Suggestion]:
     early = sum(is_early(outing.due.at, outing.at) for outing in today.outings)
     if interval.at_top or today.accidents or 2 * early <= len(today.outings):
         return
-    if any("hold" in need for need in interval.missing):
+    if any("wait" in need for need in interval.missing):
         least = span_words(near(interval.minutes))
         yield Suggestion(
             "evidence",
-            f"Most breaks came early: only holds of {least} or longer widen the interval, so "
-            "wait until a break is due unless there is a sign.",
+            "You often went out early. That is fine with a signal; otherwise wait for the break: "
+            f"only waits of at least {least} let breaks move further apart.",
         )
 
 

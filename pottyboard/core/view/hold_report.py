@@ -26,9 +26,9 @@ from pottyboard.core.model.events import Event
 from pottyboard.core.model.localtime import (
     Minutes,
     count_words,
+    in_100,
     instant_of,
     minutes_of,
-    percent_words,
     span_words,
 )
 from pottyboard.core.model.settings import Settings
@@ -58,13 +58,10 @@ def hold_estimate(history: History, estimate: Estimate) -> HoldEstimate:
     posterior, evidence_so_far = estimate.hold, estimate.evidence_so_far
     low, high = posterior.range80
     dry = dry_holds(history.days)
-    enough = int(priors.HOLDS_TO_SPEAK)
-    brief = f"{evidence_so_far.holds} of {enough} holds: it does not know this dog yet"
-    if estimate.has_enough:
-        brief = shown_words(dry)
+    brief = shown_words(dry) if estimate.has_enough else _unknown(history, estimate)
     words = brief + (safe_words(estimate, dry) if estimate.has_enough else "")
     if evidence_so_far.gaps:
-        words += f"; {count_words(evidence_so_far.gaps, 'gap')} in the log counted low"
+        words += f"; {count_words(evidence_so_far.gaps, 'silence')} in the log counted low"
     so_far = shown(dry)
     return HoldEstimate(
         median_minutes=round(posterior.median),
@@ -79,6 +76,15 @@ def hold_estimate(history: History, estimate: Estimate) -> HoldEstimate:
         times=so_far.times if so_far else 0,
         safe=safe_wait(estimate, dry),
         brief=brief,
+    )
+
+
+def _unknown(history: History, estimate: Estimate) -> str:
+    """Return that the log says too little, and by what the breaks go until then."""
+    every, enough = span_words(history.today.interval), int(priors.HOLDS_TO_SPEAK)
+    return (
+        f"the board does not know {history.settings.dog.name} yet: a break every {every} until "
+        f"{enough} waits are logged ({estimate.evidence_so_far.holds} so far)"
     )
 
 
@@ -144,19 +150,21 @@ def _over_from(context: RuleContext, risk: Risk, due: Minutes) -> datetime | Non
     return instant_of(risk.latest(limit, start, due) or start)
 
 
-def confidence(hold: HoldEstimate, risk: RiskEstimate | None, context: RuleContext) -> str:
+def confidence(
+    hold: HoldEstimate, risk: RiskEstimate | None, context: RuleContext, due: datetime
+) -> str:
     """Return in one line what the board believes, from how much, and how sure it is; where the
     chance passes the limit before a break, from when and what holds that break back."""
     over = ""
     if risk is not None and risk.over_from is not None:
         since = context.clock(minutes_of(risk.over_from))
-        over = f"over your limit from {since}, {_held_back(hold, context)}; "
-    if not hold.knows:
-        return f"By the rule, {span_words(context.interval)} today; {over}{hold.words}"
-    if risk is None:
-        return hold.brief[0].upper() + hold.brief[1:]
-    limit = percent_words(risk.limit)
-    return f"Risk by the break {risk.at_due:.0%}, limit {limit}; {over}{hold.brief}"
+        over = f"over your limit from {since}, {_held_back(hold, context)}"
+    if risk is None or not hold.knows:
+        words = f"{over}; {hold.brief}" if over else hold.brief
+        return words[0].upper() + words[1:]
+    when = "before this break" if minutes_of(due) > context.now else "by now"
+    chance = f"Chance of an accident {when}: {in_100(risk.at_due)}"
+    return f"{chance} (you allow {100 * risk.limit:g}){over and f', {over}'}; {hold.brief}"
 
 
 def _held_back(hold: HoldEstimate, context: RuleContext) -> str:
@@ -166,7 +174,7 @@ def _held_back(hold: HoldEstimate, context: RuleContext) -> str:
     if context.sleep:
         return "but let it sleep"
     if not hold.knows:
-        return "but it knows too few waits to call a break by that"
+        return "but too few waits are known to go by that"
     if context.tries:
         return "and it has just been out"
     return f"but no break sooner than {priors.MODEL_LEAST:g} min after an outing"

@@ -27,6 +27,7 @@ from pottyboard.core.view.dropped import dropped_calls
 from pottyboard.core.view.hold_report import confidence, hold_estimate, risk_estimate
 from pottyboard.core.view.jobs import nap_over, open_jobs
 from pottyboard.core.view.open_questions import open_questions
+from pottyboard.core.view.silence import silence_words, silent_since
 from pottyboard.core.view.situation_views import (
     Change,
     HoldEstimate,
@@ -85,7 +86,8 @@ def situation(
     next_break = _next_break(context, away)
     hold = hold_estimate(history, estimate_of(settings.dog, today.evidence_so_far))
     due = minutes_of(next_break.at)
-    risk = risk_estimate(context, due)
+    silent = silent_since(context, history.events)
+    risk = None if silent is not None else risk_estimate(context, due)
     watched = None if risk is None else watch_window(context, due, history.events)
     dropped = dropped_calls(context, history.days)
     return Situation(
@@ -110,7 +112,9 @@ def situation(
         ),
         recent=history.events[: -_RECENT - 1 : -1],
         advice=(*advice(context), *advice_once_known(context, watched, dropped, due)),
-        confidence=confidence(hold, risk, context),
+        confidence=confidence(hold, risk, context, next_break.at)
+        if silent is None
+        else silence_words(context, silent),
         hold=hold,
         risk=risk,
         on_duty=today.facts.on_duty,
@@ -208,8 +212,8 @@ def _reminder(round_day: int, context: RuleContext) -> str:
     ):
         return ""
     return (
-        f"Two weeks are not house-trained yet: keep the routine until "
-        f"{figures.HOUSE_TRAINED_WEEKS:g} clean weeks have passed"
+        "Two weeks do not make a house-trained dog: keep this up until "
+        f"{figures.HOUSE_TRAINED_WEEKS:g} weeks without an accident have passed"
     )
 
 

@@ -280,7 +280,7 @@ class Situation(Struct, frozen=True):
 
     @property
     def then(self) -> str:
-        """The break after the next one, such as ``13:00 (hold)``; past the last of the day, why."""
+        """The break after the next one, such as ``13:00 (since pee)``, or why none."""
         after, later = self.break_after, self.next_break.later
         if after is not None:
             return f"{self.settings.clock(after.at)} ({after.words})"

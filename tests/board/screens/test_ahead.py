@@ -45,7 +45,7 @@ async def test_the_reminder_stands_once_a_day_after_two_weeks(tmp_path: Path) ->
     house = fortnight(tmp_path, days=14)
     for clock, day, stands in (("10:05", 14, True), ("06:50", 15, True), ("10:05", 15, False)):
         async with house.at(clock, day).board(120, 40) as board:
-            assert ("not house-trained yet" in board.text) is stands, (clock, day)
+            assert ("do not make a house-trained dog" in board.text) is stands, (clock, day)
 
 
 async def test_a_new_round_begins_at_the_second_press_and_can_be_taken_back(

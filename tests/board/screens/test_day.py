@@ -118,17 +118,17 @@ async def test_a_refused_entry_says_why_and_saves_nothing(kitchen: Kitchen) -> N
 
 async def test_digits_are_minutes_ago_and_shown_while_typed(kitchen: Kitchen) -> None:
     async with kitchen.board() as board:
-        assert "25 min ago: now the letter" in await board.press("2", "5")
+        assert "25 min ago: now press a letter" in await board.press("2", "5")
         shown = await board.press("p")
         assert "Saved: Bramble peed outside, 09:35 (25 min ago)." in shown
-        assert "min ago: now the letter" not in shown
+        assert "min ago: now press a letter" not in shown
         await board.press("m")
         assert kitchen.log == ["09:05 pee", "09:35 pee", "10:00 meal"]
 
 
 async def test_hours_ago_are_shown_as_hours_too(kitchen: Kitchen) -> None:
     async with kitchen.at("10:00", day=2).board() as board:
-        assert "399 min, 6 h 39 ago: now the letter" in await board.press(*"399")
+        assert "399 min, 6 h 39 ago: now press a letter" in await board.press(*"399")
         await board.press("m")
         assert kitchen.last.at == kitchen.now - timedelta(minutes=399)
         kitchen.now += timedelta(minutes=1)
@@ -355,7 +355,7 @@ async def test_the_rarer_kinds_have_a_key_too(kitchen: Kitchen) -> None:
         await board.press("enter")
         assert (kitchen.last.kind, kitchen.last.note) == ("health", "thirsty")
         assert kitchen.last.finding == "other"
-        assert "Interval 1 h 30" in board.text
+        assert "A break every 1 h 30" in board.text
 
 
 async def test_a_health_note_names_what_was_seen(kitchen: Kitchen) -> None:
@@ -497,7 +497,7 @@ async def test_the_night_shows_the_morning_and_nothing_else(kitchen: Kitchen) ->
     kitchen.wrote("22:30 pee").at("22:40")
     async with kitchen.board() as board:
         shown = await board.press("z", "z")
-        assert "break of the day" in shown or "night break" in shown
+        assert "break of the day" in shown or "wake for a planned break" in shown
         for hidden in ("Why:", "Since the last", "plan   done", "Chance of"):
             assert hidden not in shown
         kitchen.at("06:31", day=2)
@@ -508,8 +508,8 @@ async def test_the_night_shows_the_morning_and_nothing_else(kitchen: Kitchen) ->
 
 async def test_then_is_the_break_that_the_list_shows_next(kitchen: Kitchen) -> None:
     async with kitchen.board(200, 60) as board:
-        assert "Then 13:05 (hold)" in board.text
-        planned = [line for line in board.lines if "break (hold)" in line]
+        assert "Then 13:05 (since pee)" in board.text
+        planned = [line for line in board.lines if "break (since pee)" in line]
         assert "11:05" in planned[0]
         assert "13:05" in planned[1]
     async with kitchen.wrote("22:10 pee").at("22:20").board(200, 60) as board:
@@ -550,7 +550,7 @@ async def test_countdown_reasons_and_keys_at_every_size(
 ) -> None:
     async with kitchen.board(*size) as board:
         assert "break at 11:05, in 1 h 05" in board.text
-        assert "Why: Last pee at 09:05, interval today 2 h" in board.text
+        assert "Why: Last pee 09:05; a break every 2 h" in board.text
         assert (
             board.lines[-1]
             .lstrip()

@@ -49,11 +49,11 @@ async def test_typing_replaces_the_default(tmp_path: Path) -> None:
 
 async def test_the_first_day_follows_the_answers(tmp_path: Path) -> None:
     async with first_start(tmp_path) as board:
-        assert "11:00  break (hold)" in board.text
+        assert "11:00  break (since pee)" in board.text
         await board.press("down", "down", "down", "down", "down", "right")
         assert "‹ yes ›" in board.text  # prone to accidents: an hour and a half to begin with
-        assert "10:30  break (hold)" in board.text
-        assert "11:00  break (hold)" not in board.text
+        assert "10:30  break (since pee)" in board.text
+        assert "11:00  break (since pee)" not in board.text
 
 
 @pytest.mark.parametrize(

@@ -32,7 +32,7 @@ def test_the_plan_stands_beside_the_log() -> None:
 
 
 def test_a_late_break_says_so_at_every_width() -> None:
-    assert " 09:36  10:30  ● pee (hold, late)" in texts("11:30", 50)
+    assert " 09:36  10:30  ● pee (since pee, late)" in texts("11:30", 50)
     assert " 10:30  ● pee (late)" in texts("11:30", 28)
 
 
@@ -81,7 +81,7 @@ def test_without_drawn_glyphs_everything_is_ascii() -> None:
 def test_the_first_day_is_drawn_up_from_the_settings() -> None:
     page = diary(kg=12, arrived="09:00").read("09:00")
     assert [line.rstrip() for line in first_day(page, 36)][:3] == [
-        "09:00  break (hold)",
-        "11:00  break (hold)",
-        "13:00  break (hold)",
+        "09:00  break (since pee)",
+        "11:00  break (since pee)",
+        "13:00  break (since pee)",
     ]

@@ -190,9 +190,9 @@ def test_late_only_where_the_break_was_surely_late(
 
 def test_how_late_is_named_with_the_reason_of_the_break() -> None:
     seen = account(morning().at("09:15", "pee-inside"))
-    assert seen.reasoning == "The break due at 08:35 (hold) was 40 min late."
+    assert seen.reasoning == "The break due at 08:35 (since pee) was 40 min late."
     found = account(morning().at("09:30", "pee-inside", found=True, dry="09:00"))
-    assert found.reasoning == "The break due at 08:35 (hold) was at least 25 min late."
+    assert found.reasoning == "The break due at 08:35 (since pee) was at least 25 min late."
     meal = account(morning("07:00 meal").at("07:31", "poop-inside"))
     assert meal.reasoning == "The break due at 07:15 (meal) was 16 min late."
 
@@ -479,7 +479,7 @@ def test_the_facts_are_short_lines_with_their_times() -> None:
         "2 h 05 after the last pee",
         "10 min after the last outing, nothing came",
         "1 h 40 after the last meal",
-        "break due at 08:45 (nothing came)",
+        "break due at 08:45 (next try)",
         "large amount, on the floor, on carpet",
         "hall",
     )

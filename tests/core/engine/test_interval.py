@@ -97,7 +97,9 @@ def test_two_clear_days_with_evidence_widen_by_half_an_hour() -> None:
     assert morning.minutes == 150
     assert morning.last_change.cause == "wider"
     assert page.clock(morning.last_change.at) == "06:30"
-    assert morning.last_change.words.startswith("30 min wider: 2 clear days in a row, with ")
+    assert morning.last_change.words.startswith(
+        "Breaks 30 min further apart: 2 clear days in a row, and "
+    )
 
 
 def test_it_widens_when_the_day_really_begins() -> None:
@@ -115,7 +117,7 @@ def test_one_clear_day_is_not_enough() -> None:
 def test_clear_days_at_shorter_gaps_prove_nothing() -> None:
     shown = two_clear_days(SHORT_DAY).read("12:00").interval
     assert shown.minutes == 120
-    assert shown.missing == ("3 more holds of 1 h 40 or longer",)
+    assert shown.missing == ("3 more waits of at least 1 h 40",)
 
 
 @pytest.mark.parametrize(
@@ -196,9 +198,9 @@ def test_an_accident_between_breaks_the_row() -> None:
 @pytest.mark.parametrize(
     ("days", "holds", "needs"),
     [
-        (0, (), ("2 more clear days", "3 more holds of 1 h 40 or longer")),
-        (1, (100, 119), ("1 more clear day", "1 more hold of 1 h 40 or longer")),
-        (2, (100, 101, 99), ("1 more hold of 1 h 40 or longer",)),
+        (0, (), ("2 more clear days", "3 more waits of at least 1 h 40")),
+        (1, (100, 119), ("1 more clear day", "1 more wait of at least 1 h 40")),
+        (2, (100, 101, 99), ("1 more wait of at least 1 h 40",)),
         (2, (100, 120, 240), ()),
     ],
 )
@@ -225,7 +227,7 @@ def test_an_accident_inside_the_interval_narrows_at_once() -> None:
     assert shown.minutes == 90
     assert shown.last_change.cause == "narrower"
     assert shown.last_change.words == (
-        "30 min narrower: an accident seen at 08:00, 1 h 25 after the last pee."
+        "Breaks 30 min closer together: an accident seen at 08:00, 1 h 25 after the last pee."
     )
     assert page.dues("08:00")["hold"] == "09:30"
     assert page.on(4).read("12:00").interval.minutes == 90, "and it stays so"
@@ -333,7 +335,7 @@ def test_at_the_floor_there_is_no_step() -> None:
     assert narrowed(45, 0, "an accident") is None
     step = narrowed(60, 0, "an accident")
     assert step is not None
-    assert (step.after, step.words) == (45, "15 min narrower: an accident.")
+    assert (step.after, step.words) == (45, "Breaks 15 min closer together: an accident.")
 
 
 # --- The household overrules ----------------------------------------------------------------------
@@ -477,10 +479,10 @@ def test_fourteen_clear_days_are_not_called_house_trained() -> None:
     page = diary()
     for day in range(1, 15):
         page = page.on(day).all_at(*CLEAR_DAY)
-        assert ("not house-trained yet" in page.read("12:00").reminder) is (day == 14)
+        assert ("do not make a house-trained dog" in page.read("12:00").reminder) is (day == 14)
     page = page.on(15)
     assert page.read("12:00").streak_days == 14
-    assert "not house-trained yet" in page.read("06:45").reminder
+    assert "do not make a house-trained dog" in page.read("06:45").reminder
     assert page.read("12:00").reminder == ""
 
 

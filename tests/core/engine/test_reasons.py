@@ -480,12 +480,12 @@ def test_the_words_name_the_entry_and_the_clock() -> None:
     page = morning().all_at("07:00 meal", "07:01 water", "07:02 play")
     due = page.read("07:04").next_break
     words = {reason.code: reason.words for reason in (*due.reasons, *due.later)}
-    assert words["hold"] == "last pee at 06:35, interval today 2 h"
+    assert words["hold"] == "last pee 06:35; a break every 2 h"
     assert words["meal"] == "after the meal at 07:00"
     assert words["drink"] == "after the drink at 07:01"
     assert words["play"] == "after the play at 07:02"
     assert words["bedtime"] == "last thing, bedtime at 22:30"
-    assert words["digestion"] == "no stool since the meal at 07:00, usual after 1 h 15"
+    assert words["digestion"] == "no poop yet; usually 1 h 15 after a meal (07:00)"
 
 
 def test_names_are_shown_as_they_are_written() -> None:

@@ -23,6 +23,7 @@ from pottyboard.core.estimate.risk import limit_of
 from pottyboard.core.log.take_in import take_in
 from pottyboard.core.log.waits import Digested, Hold
 from pottyboard.core.model import figures, priors
+from pottyboard.core.model.localtime import in_100
 from pottyboard.core.model.questions import settings_from
 from pottyboard.core.view.hold_report import hold_report
 from pottyboard.core.view.situation import as_json, situation
@@ -207,7 +208,7 @@ def test_it_calls_no_break_before_it_has_seen_enough_holds() -> None:
     view = page.read("07:00")
     assert "model" not in page.dues("07:00")
     assert not view.hold.knows
-    assert "does not know this dog yet" in view.confidence
+    assert "does not know Bramble yet" in view.confidence
 
 
 def careful(page: Diary) -> Diary:
@@ -302,7 +303,7 @@ def test_it_says_what_it_believes_from_how_much_and_how_sure() -> None:
         "has held 2 h so far, 4 times; an estimate: 97 of 100 waits stay dry to 2 h"
     )
     assert view.risk is not None
-    assert f"{view.risk.at_due:.0%}" in view.confidence
+    assert in_100(view.risk.at_due) in view.confidence
     assert view.confidence.endswith("has held 2 h so far, 4 times")
 
 
@@ -396,7 +397,7 @@ def test_a_gap_by_day_is_named() -> None:
         .on(2)
         .all_at(*MORNING, "10:00 play", "13:00 note", "16:30 play", "20:00 pee")
     )
-    assert "1 gap in the log counted low" in page.read("20:30").hold.words
+    assert "1 silence in the log counted low" in page.read("20:30").hold.words
 
 
 def test_an_accident_after_a_gap_does_not_prove_a_long_hold() -> None:

@@ -40,7 +40,7 @@ MARKS = (
 NARROWING = (
     row("unsaid-inside-narrows", "§4: not said: wholly inside one interval it narrows",
         "d1 06:31 up; 06:36 pee; 08:10 pee-inside unsaid",
-        Board("d1 08:11", interval=90, words=("30 min narrower",))),
+        Board("d1 08:11", interval=90, words=("30 min closer together",))),
     row("found-inside-narrows", "§4: a span from the last pee, wholly inside the interval, narrows",
         "d1 06:31 up; 06:36 pee; 08:20 pee-inside found",
         Board("d1 08:21", interval=90)),

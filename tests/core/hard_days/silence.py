@@ -77,7 +77,7 @@ DAYS = (
         Board("d3 22:00", streak=2), Board("d4 08:11", streak=0, verdicts={4: "accident"})),
     row("fourteen-clear-days", "§4: fourteen clear days are not house-trained, on day 14",
         "d1-13 CLEAR; d14 06:30 up; 06:35 pee",
-        Board("d14 07:00", streak=13, words=("not house-trained",))),
+        Board("d14 07:00", streak=13, words=("do not make a house-trained dog",))),
     row("three-outings-are-too-few", "§4: at least four outings",
         "d1 06:30 up; 06:35 both; 09:30 play; 12:30 pee; 15:30 play; 18:00 meal; 20:00 play; "
         "22:30 pee; 22:40 settled; d2 06:30 up", Board("d2 07:00", verdicts={1: "unknown"})),

@@ -37,8 +37,14 @@ def rows(page: Diary, clock: str) -> list[tuple[str, str]]:
 def test_a_daily_break_is_due_and_planned_at_its_clock_time() -> None:
     page = taken("earlier", 120)
     assert page.dues("07:00")["daily"] == "08:00"
-    assert rows(page, "07:00")[:2] == [("08:00", "daily break, hold"), ("09:30", "hold")]
-    assert rows(taken("earlier", 135), "07:00")[:2] == [("07:45", "daily break"), ("09:15", "hold")]
+    assert rows(page, "07:00")[:2] == [
+        ("08:00", "daily break, since pee"),
+        ("09:30", "since pee"),
+    ]
+    assert rows(taken("earlier", 135), "07:00")[:2] == [
+        ("07:45", "daily break"),
+        ("09:15", "since pee"),
+    ]
     assert page.read("07:55").next_break.reasons[0].words == (
         "every day at this time, since an accident"
     )
@@ -119,7 +125,7 @@ def test_an_outing_too_soon_for_the_rule_leaves_its_break(outing: str, due: str 
 def test_a_second_break_after_meals_is_sooner_and_the_usual_one_stays() -> None:
     page = taken("after-meal", 40).at("07:00", "meal").at("07:16", "pee")
     assert page.dues("07:20")["digestion"] == "07:40"
-    assert "sooner after an accident" in next(
+    assert "sooner after a meal (07:00)" in next(
         r.words for r in page.read("07:20").next_break.reasons if r.code == "digestion"
     )
     assert page.at("07:40", "pee").dues("07:45")["digestion"] == "08:15"

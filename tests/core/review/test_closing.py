@@ -152,8 +152,8 @@ def test_one_earlier_day_is_no_habit() -> None:
 
 @pytest.mark.parametrize(
     ("number", "lead"),
-    [(1, "It works: a clear day."), (2, "It works: 2 clear days in a row."),
-     (5, "It works: 5 clear days in a row.")],
+    [(1, "A clear day."), (2, "2 clear days in a row."),
+     (5, "5 clear days in a row.")],
 )  # fmt: skip
 def test_clear_days_work(number: int, lead: str) -> None:
     found = close(days(number))
@@ -208,13 +208,14 @@ def test_fewer_accidents_than_before_are_getting_better() -> None:
 
 def test_the_news_are_the_interval_and_who_comes_or_goes() -> None:
     found = close(days(2))
-    called = sum(row.change != "gone" and row.slot.words.startswith("estimate")
+    called = sum(row.change != "gone" and row.slot.words.startswith("own log")
                  for row in found.tomorrow.rows)  # fmt: skip
     assert called > 1
     assert found.news == (
-        f"Tomorrow 2 h 30 between breaks, 30 min more; the estimate calls {called} breaks sooner."
+        f"Tomorrow: 2 h 30 between breaks, 30 min more, {called} of them earlier because of this "
+        "dog's own log."
     )
-    assert close(days(1)).news.startswith("Tomorrow stays at 2 h between breaks")
+    assert close(days(1)).news.startswith("Tomorrow: still 2 h between breaks")
     page = diary(away="09:00-12:00", away_from=3).all_at(*CLEAR_DAY).on(2).all_at(*MORNING)
     assert close(page).news.endswith("; alone from 09:00.")
     page = diary(away="09:00-12:00", away_on=(1, 2)).all_at(*CLEAR_DAY).on(2).all_at(*MORNING)
@@ -292,7 +293,7 @@ def test_breaks_that_all_come_early_widen_nothing_and_that_is_said() -> None:
         page = page.all_at("22:20 pee", "22:30 settled")
     code, words = suggested(page)
     assert code == "evidence"
-    assert "only holds of 1 h 40 or longer widen the interval" in words
+    assert "only waits of at least 1 h 40 let breaks move further apart" in words
 
 
 def test_a_meal_that_wanders_is_worth_a_word() -> None:
@@ -303,7 +304,7 @@ def test_a_meal_that_wanders_is_worth_a_word() -> None:
     code, words = suggested(page.on(6).all_at(*MORNING), "06:50")
     assert (code, words) == (
         "routine",
-        "Keep to one time: the 17:30 meal has varied by about 1 h 13.",
+        "Try to keep the 17:30 meal at the same time: it moved by about 1 h 13.",
     )
 
 
@@ -348,7 +349,7 @@ def test_every_number_of_a_sample_is_counted_by_another_route(name: str) -> None
 def test_of_a_long_log_only_the_last_days_count() -> None:
     page = days(60)
     found = close(page)
-    assert found.lead == "It works: 60 clear days in a row."
+    assert found.lead == "60 clear days in a row."
     assert habit(found, "meal").days == 14
     assert found.before[1] == 7 * (found.breaks)
 

@@ -49,7 +49,7 @@ def test_after_two_clear_days_it_widens_and_the_reason_is_that_of_the_rule() -> 
     page = clear_days(2)
     ahead = look(page, "23:00")
     assert (ahead.interval, ahead.before) == (150, 120)
-    assert ahead.words.startswith("30 min wider: 2 clear days in a row, with")
+    assert ahead.words.startswith("Breaks 30 min further apart: 2 clear days in a row, and")
     assert not ahead.expected
     assert (ahead.today.verdict, ahead.streak) == ("clear", 2)
 
@@ -57,7 +57,7 @@ def test_after_two_clear_days_it_widens_and_the_reason_is_that_of_the_rule() -> 
 def test_after_one_clear_day_it_stays_and_says_what_is_missing() -> None:
     ahead = look(clear_days(1), "23:00")
     assert (ahead.interval, ahead.before) == (120, 120)
-    assert ahead.words == "To widen it still needs 1 more clear day."
+    assert ahead.words == "The next step still needs 1 more clear day."
 
 
 def test_after_an_accident_within_the_interval_it_is_narrower() -> None:
@@ -65,7 +65,10 @@ def test_after_an_accident_within_the_interval_it_is_narrower() -> None:
     page = page.at("08:05", "pee-inside", found=False, place="hall")
     ahead = look(page, "08:10")
     assert (ahead.interval, ahead.before) == (90, 120)
-    assert ahead.words == "30 min narrower: an accident seen at 08:05, 1 h 30 after the last pee."
+    assert (
+        ahead.words
+        == "Breaks 30 min closer together: an accident seen at 08:05, 1 h 30 after the last pee."
+    )
 
 
 def test_what_the_household_set_is_the_reason() -> None:
@@ -76,7 +79,7 @@ def test_what_the_household_set_is_the_reason() -> None:
 
 def test_at_the_top_it_says_so() -> None:
     page = clear_days(1).at("09:00", "interval", minutes=210).on(2).all_at(*MORNING)
-    assert look(page, "09:05").words == "3 h 30 is the longest for these weeks."
+    assert look(page, "09:05").words == "3 h 30 is the longest in these two weeks."
 
 
 def test_where_the_estimate_holds_it_back_that_is_the_reason(

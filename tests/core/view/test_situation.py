@@ -62,7 +62,7 @@ def test_alone_since() -> None:
 def test_two_weeks_are_not_house_trained(day: int, says: bool) -> None:
     """Six clean weeks: Ahimsa Rescue Foundation (published)."""
     page = diary().on(day).all_at(*MORNING)
-    assert ("6 clean weeks" in page.read("07:00").reminder) is says
+    assert ("6 weeks without an accident" in page.read("07:00").reminder) is says
 
 
 def test_the_whole_value_is_frozen() -> None:
@@ -108,7 +108,7 @@ def test_the_documented_form() -> None:
             {
                 "reason": "hold",
                 "at": "2026-03-04T11:30+01:00",
-                "words": "last pee at 10:00, interval today 1 h 30",
+                "words": "last pee 10:00; a break every 1 h 30",
             }
         ],
     }

@@ -34,7 +34,7 @@ def breaks(page: Diary, clock: str) -> list[str]:
 )
 def test_a_break_stands_beside_its_plan(pee: str, status: str) -> None:
     page = diary().on(3).all_at("06:30 up", "06:35 pee").at(pee, "both")
-    assert row(page, "12:00", "both") == (pee, status, "08:35", "hold")
+    assert row(page, "12:00", "both") == (pee, status, "08:35", "since pee")
 
 
 @pytest.mark.parametrize(
@@ -98,18 +98,18 @@ def test_yesterday_is_not_shown() -> None:
 
 def test_the_plan_of_a_whole_day() -> None:
     assert diary().planned("06:30") == [
-        ("06:30", "break", "hold"),
+        ("06:30", "break", "since pee"),
         ("07:00", "meal", "meal"),
         ("07:15", "break", "meal"),
-        ("08:15", "break", "digestion"),
-        ("10:15", "break", "hold"),
-        ("12:15", "break", "hold"),
-        ("14:15", "break", "hold"),
-        ("16:15", "break", "hold"),
+        ("08:15", "break", "poop time"),
+        ("10:15", "break", "since pee"),
+        ("12:15", "break", "since pee"),
+        ("14:15", "break", "since pee"),
+        ("16:15", "break", "since pee"),
         ("17:30", "meal", "meal"),
         ("17:45", "break", "meal"),
-        ("18:45", "break", "digestion"),
-        ("20:45", "break", "hold"),
+        ("18:45", "break", "poop time"),
+        ("20:45", "break", "since pee"),
         ("22:30", "break", "last thing"),
         ("22:30", "bedtime", "bedtime"),
     ]
@@ -118,7 +118,7 @@ def test_the_plan_of_a_whole_day() -> None:
 def test_the_first_row_to_come_is_the_next_break() -> None:
     page = diary().on(3).all_at(*MORNING)
     due = [s for s in page.read("07:05").timeline if s.status == "due"]
-    assert [(page.clock(s.at), s.words) for s in due] == [("08:35", "hold")]
+    assert [(page.clock(s.at), s.words) for s in due] == [("08:35", "since pee")]
     page = page.at("07:10", "sign")
     assert breaks(page, "07:10")[0] == "07:10"
 
@@ -168,7 +168,7 @@ def test_the_plan_ends_with_the_night(entry: str | None) -> None:
 def test_a_morning_that_nobody_logged_still_plans_the_day() -> None:
     page = diary().on(3).all_at(*CLEAR_DAY).on(4)
     planned = page.planned("06:50")
-    assert planned[0] == ("06:50", "break", "hold, got up")
+    assert planned[0] == ("06:50", "break", "since pee, got up")
     assert planned[-1] == ("22:30", "bedtime", "bedtime")
     assert len(breaks(page, "06:50")) == 11
 
