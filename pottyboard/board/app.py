@@ -12,6 +12,7 @@ from textual import events
 from textual.app import App, SystemCommand
 from textual.binding import BindingType
 from textual.screen import Screen
+from textual.widgets import Input, TextArea
 
 from pottyboard.board.control.actions import (
     ACTIONS,
@@ -21,12 +22,20 @@ from pottyboard.board.control.actions import (
     key_words,
     read_keymap,
 )
+from pottyboard.board.control.coming_back import SAID, ComingBack
+from pottyboard.board.control.drafts import Drafts
 from pottyboard.board.control.entries import Clock, Entries
 from pottyboard.board.control.other_dogs import OtherDogs
+from pottyboard.board.dialogs.frame import DialogFrame
 from pottyboard.board.screens.day import DayScreen
 from pottyboard.board.text.colours import DAYLIGHT, EVENING, NAMES, TERMINAL, unknown_words
+from pottyboard.board.widgets.top_line import PageTop
 from pottyboard.core.log.ahead import ahead_words
+from pottyboard.core.view.situation import Situation
 from pottyboard.store import DogLog, Household, StoreError
+
+_USED: Final = (events.Key, events.MouseDown, events.MouseScrollUp, events.MouseScrollDown)
+"""What somebody does who is at the board."""
 
 _HEIGHTS: Final = [(0, "-low"), (24, "-high")]
 
@@ -69,6 +78,8 @@ class BoardApp(App[int]):
         self._set_up, self._choose = set_up, choose
         self._day: DayScreen | None = None
         self._opened: list[Entries] = []
+        self._coming_back = ComingBack(now, ticks)
+        self.drafts: Final = Drafts()
         self.animation_level = "none"
         self.register_theme(EVENING)
         self.register_theme(DAYLIGHT)
@@ -123,6 +134,46 @@ class BoardApp(App[int]):
         if day is not None and day is not self.screen and day.has_seen(event):
             event.prevent_default()
             self.post_message(events.Key(event.key, event.character))
+
+    @property
+    def standing(self) -> Situation | None:
+        """What the board shows, also under whatever covers it."""
+        return None if self._day is None else self._day.situation
+
+    def on_day_screen_looked(self) -> None:
+        """Let what covers the board say how things stand by now."""
+        for part in (*self.screen.query(PageTop), *self.screen.query(DialogFrame)):
+            part.look()
+        day = self._day
+        if day is None or any(getattr(each, "stays_open", False) for each in self.screen_stack):
+            return
+        state, covered = day.situation.next_break.state, self.screen is not day
+        typing = isinstance(self.focused, Input | TextArea)
+        if self._coming_back.is_due(state, covered=covered, typing=typing):
+            self._come_back(day)
+
+    def _come_back(self, day: DayScreen) -> None:
+        """Close whatever lies over the board; what was typed there is kept."""
+        kept = False
+        while self.screen is not day:
+            over = self.screen
+            kept |= self.drafts.keep(over)
+            over.dismiss(None)
+        self._coming_back.came()
+        day.tick()
+        if kept:
+            day.say(
+                "Back on the board. What you typed is kept: it is there when you open it again."
+            )
+
+    async def on_event(self, event: events.Event) -> None:
+        """Note each key; one that was meant for what has just gone does nothing but say so."""
+        if isinstance(event, _USED) and not event.is_forwarded:
+            self._coming_back.touch()
+            if self._day is not None and self._coming_back.holds_key_back():
+                self._day.say(SAID)
+                return
+        await super().on_event(event)
 
     def on_app_focus(self) -> None:
         """Look at once when the terminal's window is back in front."""

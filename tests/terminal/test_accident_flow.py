@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import time
+
 from tests.terminal.laptop import Laptop
 from tests.terminal.pseudo import PseudoTerminal
 
@@ -77,3 +79,20 @@ def test_an_accident_from_two_keys_to_a_changed_routine(laptop: Laptop) -> None:
         terminal.until("p pee", gone="all clean")
         terminal.press("q")
         assert terminal.ended() == 0
+
+
+def test_a_panel_that_is_left_alone_gives_way_to_the_board(laptop: Laptop) -> None:
+    laptop.set_clock("09:00")
+    laptop.run("setup", "--name", "Bramble", "--zone", "Europe/Oslo", "--arrived", "06:30")
+    laptop.run("log", "pee")
+    laptop.set_clock("10:40")
+    with laptop.board() as terminal:
+        terminal.until("break at 11:00", "p pee")
+        terminal.press("a", "p")
+        terminal.until("✓ saved: 10:40 pee indoors", "▸ Seen happening, or found?")
+        laptop.set_clock("10:43")
+        terminal.until("p pee", "□ A: say whether seen or found", gone="▸ Seen happening")
+        # A second later a key means the board again.
+        time.sleep(1.1)
+        terminal.press("A")
+        terminal.until("▸ Seen happening, or found?")

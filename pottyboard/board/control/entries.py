@@ -20,6 +20,7 @@ from pottyboard.core.model.events import Event
 from pottyboard.core.model.localtime import count_words, span_words
 from pottyboard.core.model.permitted import permitted
 from pottyboard.core.view.answerable import answerable_in
+from pottyboard.core.view.jobs import with_unsaved
 from pottyboard.core.view.situation import Job, Situation, situation
 from pottyboard.store import DogLog, Household, StoreError, shared
 from pottyboard.store.fitting import as_new
@@ -60,6 +61,7 @@ class Entries:
         self.household = household
         self.now = now
         self.ticks = ticks
+        self.unsaved: Event | None = None  # an accident that was begun, then left alone
         self.trouble = ""  # why the log could not be read at the last look
         self._saver = Saver()
         self._several = False
@@ -78,7 +80,7 @@ class Entries:
             self._several = len(self.household.dogs()) > 1
 
     def look(self) -> Situation:
-        """Work the situation out anew, from the whole log at the clock's instant."""
+        """Work the situation out anew; an accident that was begun and not saved is a job too."""
         if not self._saver.is_busy:  # else the log is in other hands
             try:
                 self._read()
@@ -86,7 +88,8 @@ class Entries:
             except StoreError as error:
                 self.trouble = str(error)
         self.events = self._shown()
-        self.situation = situation(self.settings, self.events, self.now())
+        now = situation(self.settings, self.events, self.now())
+        self.situation = now if self.unsaved is None else with_unsaved(now, self.unsaved)
         return self.situation
 
     def _shown(self) -> tuple[Event, ...]:

@@ -15,7 +15,6 @@ from typing import ClassVar, Final
 from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import Vertical
 from textual.content import Content
 from textual.widgets import Static
 
@@ -29,6 +28,7 @@ from pottyboard.board.dialogs.accident_asks import (
     open_words,
 )
 from pottyboard.board.dialogs.ask import AskDialog
+from pottyboard.board.dialogs.frame import DialogFrame
 from pottyboard.board.dialogs.questions import Ask, Asking, Choice
 from pottyboard.board.text.glyphs import sign
 from pottyboard.board.text.safe_text import one_line
@@ -90,6 +90,18 @@ class AccidentDialog(AskDialog):
         """The questions that were not answered."""
         return open_words(self._event, self.asking.asks)
 
+    @property
+    def draft_name(self) -> str:
+        """What is kept is kept with the entries."""
+        return "accident"
+
+    def draft(self) -> dict[str, str]:
+        """Keep an accident of which nothing was answered as an open job."""
+        if not self.saved:
+            self._entries.unsaved = self._event
+            self._entries.look()
+        return {}
+
     def _asks(self, event: Event) -> tuple[Ask, ...]:
         places = self._entries.places()
         return accident_asks(self._settings, places, event.at, several_dogs=self._several_dogs)
@@ -111,7 +123,7 @@ class AccidentDialog(AskDialog):
 
     def compose(self) -> ComposeResult:
         """Lay out what to do now above the questions."""
-        with Vertical(id="dialog"):
+        with DialogFrame(id="dialog"):
             yield LargeLines(first_lines(None), self.glyphs, "accident-first")
             yield Static(id="dialog-heading")
             yield Static(id="dialog-asks")
@@ -160,7 +172,15 @@ class AccidentDialog(AskDialog):
         if self.typing and ask is not None and ask.choices:
             super().action_leave()
         else:
+            if not self.saved:
+                self._drop()
             self.dismiss(dict(self.asking.answers) if self.saved else None)
+
+    def _drop(self) -> None:
+        """Let go of an accident that was begun, now that it is saved or is none."""
+        if self._entries.unsaved is not None:
+            self._entries.unsaved = None
+            self._entries.look()
 
     def action_back(self) -> None:
         """Return to the question before."""
@@ -181,6 +201,7 @@ class AccidentDialog(AskDialog):
     def _save(self, asking: Asking) -> None:
         changes = changes_of(self._event, asking.asks, asking.answers)
         if not self._event.id:
+            self._drop()
             self._event = self._entries.begin(replace(self._event, **changes))
         elif changes:
             self._event = self._entries.complete(self._event.id, changes, joined=self._joined)

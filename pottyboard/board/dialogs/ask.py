@@ -8,18 +8,21 @@ from typing import ClassVar
 from textual import events, on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import Vertical
 from textual.content import Content
 from textual.screen import ModalScreen
 from textual.style import Style
 from textual.widgets import Input, Static
 
-from pottyboard.board.control.actions import EMERGENCY, binding, key_words
-from pottyboard.board.control.keymapped import keymap_of
+from pottyboard.board.control.actions import EMERGENCY, binding
+from pottyboard.board.control.drafts import draft_for
+from pottyboard.board.dialogs.frame import DialogFrame
 from pottyboard.board.dialogs.questions import TYPE_KEY, Ask, Asking, Choice
 from pottyboard.board.text.glyphs import GlyphSet, sign
 from pottyboard.board.text.safe_text import one_line
 from pottyboard.board.widgets.answer_line import AnswerLine
+
+_TYPED = "typed"
+"""The name in a draft of what stands in the line for typing; no question has it."""
 
 Done = Callable[[dict[str, str]], None]
 
@@ -46,7 +49,7 @@ class AskDialog(ModalScreen[dict[str, str] | None]):
 
     def compose(self) -> ComposeResult:
         """Lay out the heading, the questions, the line for typing and the keys."""
-        with Vertical(id="dialog"):
+        with DialogFrame(id="dialog"):
             yield Static(Content(self._heading), id="dialog-heading")
             yield Static(id="dialog-asks")
             yield AnswerLine(id="dialog-line")
@@ -54,8 +57,30 @@ class AskDialog(ModalScreen[dict[str, str] | None]):
             yield Static(id="dialog-keys")
 
     def on_mount(self) -> None:
-        """Show the first question."""
+        """Show the first question that is open."""
+        self._take_up()
+
+    # --- Left alone -------------------------------------------------------------------------------
+
+    @property
+    def draft_name(self) -> str:
+        """The heading, which tells one dialog from another."""
+        return self._heading
+
+    def draft(self) -> dict[str, str]:
+        """Return the answers so far, and what stands in the line for typing."""
+        typed = self.query_one(AnswerLine).value if self.typing else ""
+        return {**self.asking.answers, **({_TYPED: typed} if typed else {})}
+
+    def _take_up(self) -> None:
+        """Go on where an earlier dialog of this heading was left alone."""
+        draft = draft_for(self.app, self)
+        typed = draft.pop(_TYPED, "")
+        if draft:
+            self.asking = Asking(self.asking.asks, draft)
+        self.typing = bool(typed)
         self.show_asks()
+        self.query_one(AnswerLine).value = typed
 
     # --- Keys -------------------------------------------------------------------------------------
 
@@ -149,14 +174,9 @@ class AskDialog(ModalScreen[dict[str, str] | None]):
         else:
             self.set_focus(None)
         self.query_one("#dialog-problem", Static).update(Content(""))
-        self.query_one("#dialog").border_title = "" if self.typing else self._emergency()
+        self.query_one(DialogFrame).names_emergency = not self.typing
         self.show_lines(ask)
         self.query_one("#dialog-keys", Static).update(Content(self.keys(ask)))
-
-    def _emergency(self) -> str:
-        """Return the key of an emergency, which a large dialog covers in the top line."""
-        keys = key_words(EMERGENCY, keymap_of(self.app))
-        return f"{keys} {EMERGENCY.words}" if keys else ""
 
     def show_lines(self, ask: Ask) -> None:
         """Show the questions for the present size."""

@@ -8,13 +8,14 @@ from typing import Any, ClassVar, Final
 from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import Vertical
 from textual.content import Content
 from textual.screen import ModalScreen
 from textual.widgets import Static
 
+from pottyboard.board.control.drafts import draft_for
 from pottyboard.board.control.entries import Clock
 from pottyboard.board.dialogs.corrections import changes_from, lines_for, texts_of
+from pottyboard.board.dialogs.frame import DialogFrame
 from pottyboard.board.text.glyphs import sign
 from pottyboard.board.text.safe_text import one_line
 from pottyboard.board.widgets.form import Form
@@ -41,15 +42,28 @@ class CorrectDialog(ModalScreen[dict[str, Any] | None]):
         self._event = event
         self._settings = settings
         self._now = now
-        self._texts = texts_of(event, settings)
+        self._before = texts_of(event, settings)
+        self._texts = self._before
+
+    @property
+    def draft_name(self) -> str:
+        """The entry that is corrected."""
+        return f"correct {self._event.id}"
+
+    def draft(self) -> dict[str, str]:
+        """Return the fields, if any was changed."""
+        answers = self.query_one(Form).answers
+        return {} if answers == self._before else answers
 
     def compose(self) -> ComposeResult:
         """Lay out the form."""
         event, settings = self._event, self._settings
         title = f"Correct: {settings.clock(event.at)} {describe(event, settings)}"
-        with Vertical(id="dialog"):
+        self._texts = {**self._before, **draft_for(self.app, self)}
+        kind = self._texts.get("kind", event.kind)
+        with DialogFrame(id="dialog"):
             yield Static(Content(one_line(title, 56)), id="dialog-heading")
-            yield Form(lines_for(event), self._texts, settings.board.glyphs)
+            yield Form(lines_for(replace(event, kind=kind)), self._texts, settings.board.glyphs)
             yield Static(id="dialog-problem")
             yield Static(Content(_KEYS), id="dialog-keys")
 

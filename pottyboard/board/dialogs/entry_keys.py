@@ -10,7 +10,7 @@ from pottyboard.board.control.actions import BY_ID, EMERGENCY, key_words, keys_o
 from pottyboard.board.control.entries import Entries
 from pottyboard.board.control.typed import JustSaved, MinutesAgo
 from pottyboard.core.model.events import KINDS, Event
-from pottyboard.core.model.localtime import TimeError
+from pottyboard.core.model.localtime import TimeError, span_words
 from pottyboard.core.model.permitted import NOTHING_TO_CLEAN
 from pottyboard.core.view.situation import Situation
 
@@ -72,6 +72,17 @@ class EntryKeys:
         """Let the next letter be no slip: something else has happened since the last."""
         self._just = None
 
+    @property
+    def prompt(self) -> str:
+        """What stands in place of the keys while minutes are typed."""
+        if self.ago.is_too_long:
+            return "more than 24 h ago: esc clears, backspace takes a digit back"
+        if not self.ago.digits:
+            return ""
+        minutes = int(self.ago.digits)
+        span = f", {span_words(minutes)}" if minutes >= 60 else ""
+        return f"{minutes} min{span} ago: now press a letter (esc to clear)"
+
     # --- Saving -----------------------------------------------------------------------------------
 
     def _refusing(self, work: Callable[[], None]) -> None:
@@ -129,10 +140,12 @@ class EntryKeys:
 
     def _accident(self) -> None:
         """Say what to do now, and log an accident; it counts from this key on."""
+        self._open(self._make("pee-inside"))
+
+    def _open(self, event: Event) -> None:
         from pottyboard.board.dialogs.accident import AccidentDialog
 
         entries = self._board.entries
-        event = self._make("pee-inside")
         self._board.show()
         dialog = AccidentDialog(entries, event, several_dogs=entries.several_dogs)
 
@@ -147,7 +160,8 @@ class EntryKeys:
         words = self._board.entries.saved_words(event)
         if not left_open:
             return words
-        return f"{words} {key_words(BY_ID['accident'], self._board.keymap)} and r asks the rest."
+        accident = key_words(BY_ID["accident"], self._board.keymap)
+        return f"{words} More questions later: press {accident}, then r."
 
     def _settled(self) -> None:
         """Ask whether for a nap or the night."""
@@ -219,13 +233,20 @@ class EntryKeys:
         self._ask("Cleaned up", asked.cleaned_asks(jobs), then)
 
     def _answer(self) -> None:
-        """Answer the first question that stands: at once where one answer is all there is."""
+        """Answer the first question that stands: at once where one answer is all there is.
+
+        Of an accident that was left alone, ask all that is open.
+        """
         from pottyboard.board.dialogs import asked_entries as asked
 
         board = self._board
-        job = next((job for job in board.situation.open_jobs if job.answers), None)
+        job = next((job for job in board.situation.open_jobs if job.is_question), None)
         if job is None:
             board.say("Nothing is asked.")
+            return
+        accident = board.entries.find(job.about) or board.entries.unsaved
+        if job.code == "left-open" and accident is not None:
+            self._open(accident)
             return
         if len(job.answers) == 1:
             self._save(self._make(job.answers[0], about=job.about))

@@ -8,12 +8,14 @@ from typing import ClassVar, Final
 from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import Horizontal, Vertical
+from textual.containers import Horizontal
 from textual.content import Content
 from textual.screen import ModalScreen
 from textual.widgets import Static, TextArea
 
+from pottyboard.board.control.drafts import draft_for
 from pottyboard.board.control.entries import Entries
+from pottyboard.board.dialogs.frame import DialogFrame
 from pottyboard.board.text.glyphs import kind_glyph, sign
 from pottyboard.board.text.safe_text import one_line
 from pottyboard.board.widgets.answer_line import AnswerLine
@@ -56,7 +58,7 @@ class ReportDialog(ModalScreen[str | None]):
 
     def compose(self) -> ComposeResult:
         """Lay out the message, who it is from, and what it reads as."""
-        with Vertical(id="dialog"):
+        with DialogFrame(id="dialog"):
             yield Static(Content("Visit report: the message as it came"), id="dialog-heading")
             yield MessageArea("report-text")
             with Horizontal(id="report-by"):
@@ -67,6 +69,27 @@ class ReportDialog(ModalScreen[str | None]):
                     yield AnswerLine(classes="answer")
             yield Static(Content(_EXAMPLE), id="report-read")
             yield Static(Content(_KEYS), id="dialog-keys")
+
+    @property
+    def draft_name(self) -> str:
+        """There is one message at a time."""
+        return "message"
+
+    def draft(self) -> dict[str, str]:
+        """Return the message and who it is from, if there is one."""
+        text = self.query_one(MessageArea).text
+        return {"text": text, "by": self._by} if text.strip() else {}
+
+    def on_mount(self) -> None:
+        """Go on with a message that was left alone."""
+        draft = draft_for(self.app, self)
+        if not draft:
+            return
+        self.query_one(MessageArea).text = draft["text"]
+        if not self._names:
+            self.query_one(AnswerLine).value = draft["by"]
+        elif draft["by"] in self._names:
+            self.query_one(ChoiceField).value = draft["by"]
 
     @property
     def _by(self) -> str:

@@ -21,7 +21,7 @@ from pottyboard.board.text.glyphs import GlyphSet, sign
 from pottyboard.board.text.safe_text import one_line
 from pottyboard.board.text.words import name_of
 from pottyboard.board.widgets.key_line import Key, KeyLine
-from pottyboard.board.widgets.top_line import TopLine
+from pottyboard.board.widgets.top_line import PageTop
 from pottyboard.core.view.situation import Situation
 from pottyboard.store import StoreError
 
@@ -131,7 +131,7 @@ class PageScreen(LogScreen[ScreenResultType]):
     # --- What a subclass says ---------------------------------------------------------------------
 
     def ends(self) -> tuple[str, ...]:
-        """Return the ends of the top line (see :class:`TopLine`)."""
+        """Return the ends of the top line (see :class:`PageTop`)."""
         raise NotImplementedError
 
     def page(self, width: int, height: int) -> Content:
@@ -155,7 +155,7 @@ class PageScreen(LogScreen[ScreenResultType]):
 
     def compose(self) -> ComposeResult:
         """Lay out the page, already filled in."""
-        yield TopLine(self.ends())
+        yield PageTop(self.ends())
         with VerticalScroll(id="page", classes="-ascii" if self.glyphs == "ascii" else ""):
             yield Static(self._page(self.app.size), id="page-text")
         yield KeyLine(self._keys())
@@ -177,7 +177,7 @@ class PageScreen(LogScreen[ScreenResultType]):
 
     def show(self) -> None:
         """Write the page."""
-        self.query_one(TopLine).show(self.ends())
+        self.query_one(PageTop).show(self.ends())
         self.query_one("#page-text", Static).update(self._page(self.size))
         self.query_one(KeyLine).show(self._keys())
         self.call_after_refresh(self._keep_in_view)

@@ -14,12 +14,14 @@ from textual.binding import BindingType
 from textual.containers import Container, Horizontal, Vertical
 from textual.content import Content
 from textual.geometry import Size
+from textual.message import Message
 from textual.widgets import Static
 
 from pottyboard.board.control.actions import BY_ID, bindings, key_words, keys_of
 from pottyboard.board.control.alerts import Alerts
 from pottyboard.board.control.entries import Entries
 from pottyboard.board.control.other_dogs import OtherDogs, soonest
+from pottyboard.board.control.windows import HEIGHTS, LEAST, ROOMY_FROM, WIDTHS, class_for
 from pottyboard.board.dialogs.entry_keys import EntryKeys
 from pottyboard.board.screens.editable import EditableScreen
 from pottyboard.board.text import words
@@ -32,29 +34,7 @@ from pottyboard.board.widgets.top_line import TopLine
 from pottyboard.board.widgets.warning_line import WarningLine
 from pottyboard.board.widgets.whole_lines import Piece, WholeLines
 from pottyboard.core.model import figures
-from pottyboard.core.model.localtime import span_words
 from pottyboard.core.view.situation import Situation
-
-LEAST: Final = (60, 20)
-"""Columns and rows that the board needs."""
-
-_ROOMY_FROM: Final = 36
-"""From this height on, the panels write one line for each figure."""
-
-_WIDTHS: Final = [
-    (0, "-too-narrow"),
-    (LEAST[0], "-w60"),
-    (80, "-w80"),
-    (120, "-w120"),
-    (180, "-w180"),
-]
-_HEIGHTS: Final = [
-    (0, "-too-low"),
-    (LEAST[1], "-h20"),
-    (24, "-h24"),
-    (_ROOMY_FROM, "-h36"),
-    (52, "-h52"),
-]
 
 _NIGHT: Final = "-night"
 _TO_CLEAN: Final = "-to-clean"
@@ -69,11 +49,6 @@ _FORGET_AFTER: Final = timedelta(minutes=2)
 """Digits and a selection that were left standing go, or they would fall on the next entry."""
 
 
-def _class_for(cells: int, breakpoints: list[tuple[int, str]]) -> str:
-    """Return the class that the breakpoints give to a length of ``cells``."""
-    return [name for least, name in breakpoints if least <= cells][-1]
-
-
 def _looks(now: Situation) -> set[str]:
     """Return the classes that a situation gives to the screen."""
     if now.asleep == "night" and words.face(now).state == "asleep":
@@ -84,9 +59,12 @@ def _looks(now: Situation) -> set[str]:
 class DayScreen(EditableScreen[None]):
     """Presents the situation; every number on it comes from there."""
 
-    HORIZONTAL_BREAKPOINTS = _WIDTHS
-    VERTICAL_BREAKPOINTS = _HEIGHTS
+    HORIZONTAL_BREAKPOINTS = WIDTHS
+    VERTICAL_BREAKPOINTS = HEIGHTS
     BINDINGS: ClassVar[list[BindingType]] = [*bindings()]
+
+    class Looked(Message):
+        """The screen has looked at clock and log."""
 
     def __init__(self, entries: Entries, size: Size, others: OtherDogs) -> None:
         """Present the situation of ``entries``, laid out for ``size`` from the first paint on.
@@ -94,7 +72,7 @@ class DayScreen(EditableScreen[None]):
         ``others`` are the other dogs of the home, whose next break is named in the top line.
         """
         # Classes from the beginning: each one that comes later styles the whole screen anew.
-        sizes = (_class_for(size.width, _WIDTHS), _class_for(size.height, _HEIGHTS))
+        sizes = (class_for(size.width, WIDTHS), class_for(size.height, HEIGHTS))
         super().__init__(entries, "day", " ".join((*sizes, *_looks(entries.situation))))
         self._others = others
         self._alerts = Alerts()
@@ -117,7 +95,7 @@ class DayScreen(EditableScreen[None]):
                     with Container(id="figures"):
                         yield Static(since(now, compact), id="since")
                         yield WholeLines(progress(now, compact), "progress")
-                    yield WholeLines(jobs(now, compact), "jobs")
+                    yield WholeLines(self._jobs(), "jobs")
                 with Vertical(id="right"):
                     yield Timeline(now)
                     yield RiskCurve(now)
@@ -143,6 +121,7 @@ class DayScreen(EditableScreen[None]):
         self.follow()
         if self.entries.is_stale():
             self.tick()
+        self.post_message(self.Looked())
 
     def tick(self) -> None:
         """Work the situation out anew, show it, and ring if a break has fallen due."""
@@ -241,13 +220,15 @@ class DayScreen(EditableScreen[None]):
         self.query_one("#why", WholeLines).show(self._why())
         self.query_one("#since", Static).update(since(now, compact), layout=False)
         self.query_one("#progress", WholeLines).show(progress(now, compact))
-        self.query_one("#jobs", WholeLines).show(jobs(now, compact))
+        self.query_one("#jobs", WholeLines).show(self._jobs())
         small = too_small(now, size.width, size.height, LEAST)
         self.query_one("#too-small", Static).update(small, layout=False)
         self.query_one(Timeline).show(now, self.chosen)
         self.query_one(RiskCurve).show(now)
         cut = sign("cut", self.glyphs)
-        self.query_one(KeyLine).show(footer_keys(self.keymap), self._prompt(), cut)
+        self.query_one(KeyLine).show(
+            footer_keys(self.keymap), self._keys.prompt or self.chosen_words, cut
+        )
 
     def _right_ends(self) -> tuple[str, ...]:
         glances = self._others.glances
@@ -258,20 +239,12 @@ class DayScreen(EditableScreen[None]):
     def _why(self) -> tuple[Piece, ...]:
         return (*why(self.situation), *offers(self.situation, self.keymap))
 
+    def _jobs(self) -> tuple[Piece, ...]:
+        return jobs(self.situation, self._is_compact, key_words(BY_ID["answer"], self.keymap))
+
     @property
     def _is_compact(self) -> bool:
-        return self.size.height < _ROOMY_FROM
-
-    def _prompt(self) -> str:
-        """Return what stands in place of the keys while minutes are typed or an entry is chosen."""
-        ago = self._keys.ago
-        if ago.is_too_long:
-            return "more than 24 h ago: esc clears, backspace takes a digit back"
-        if ago.digits:
-            minutes = int(ago.digits)
-            span = f", {span_words(minutes)}" if minutes >= 60 else ""
-            return f"{minutes} min{span} ago: now press a letter (esc to clear)"
-        return self.chosen_words
+        return self.size.height < ROOMY_FROM
 
 
 # --- The page ------------------------------------------------------------------------------------
@@ -353,9 +326,12 @@ def progress(situation: Situation, compact: bool) -> tuple[Piece, ...]:
     return tuple(pieces)
 
 
-def jobs(situation: Situation, compact: bool) -> tuple[Piece, ...]:
-    """Return the open jobs, in ever shorter forms; if ``compact`` the first alone and in short."""
-    lines = words.marked(words.jobs(situation), "job", situation.settings.board.glyphs)
+def jobs(situation: Situation, compact: bool, answer: str) -> tuple[Piece, ...]:
+    """Return the open jobs, in ever shorter forms; if ``compact`` the first alone and in short.
+
+    ``answer`` is the key for the open questions of an accident.
+    """
+    lines = words.marked(words.jobs(situation, answer), "job", situation.settings.board.glyphs)
     if not lines:
         return ()
     if compact:

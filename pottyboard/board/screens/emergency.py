@@ -31,6 +31,9 @@ class EmergencyScreen(PageScreen[None]):
 
     BINDINGS: ClassVar[list[BindingType]] = [closing("emergency")]
 
+    stays_open = True
+    """The board never comes back over it by itself."""
+
     def ends(self) -> tuple[str, ...]:
         """Return the dog and the clock."""
         return self.titled("emergency"), words.title(self.situation)[1]

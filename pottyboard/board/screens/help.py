@@ -7,7 +7,6 @@ from typing import ClassVar, Final
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.screen import ModalScreen
 from textual.widgets import Static
@@ -15,6 +14,7 @@ from textual.widgets import Static
 from pottyboard.board.control.actions import ACTIONS, EMERGENCY, binding, key_words, keys_of
 from pottyboard.board.control.entries import Entries
 from pottyboard.board.control.keymapped import keymap_of
+from pottyboard.board.dialogs.frame import DialogFrame
 from pottyboard.board.text.glyphs import LOOKS, GlyphSet, kind_glyph
 from pottyboard.board.text.safe_text import one_line
 from pottyboard.core.model.events import KINDS
@@ -57,8 +57,10 @@ class HelpScreen(ModalScreen[None]):
 
     def compose(self) -> ComposeResult:
         """Lay out the page."""
-        with VerticalScroll(id="help-page") as page:
-            page.border_title = f"{key_words(EMERGENCY, self._keymap)} {EMERGENCY.words}"
+        with DialogFrame(id="help-page", can_focus=True) as page:
+            scroll = "" if self._glyphs == "ascii" else "\u2191 \u2193 "
+            page.names_emergency = True
+            page.border_subtitle = f"{scroll}scroll, esc closes"
             yield Static(Content("\n").join(self._lines()))
 
     def action_leave(self) -> None:

@@ -19,7 +19,7 @@ from pottyboard.board.text.safe_text import one_line
 from pottyboard.board.text.words import name_of
 from pottyboard.board.widgets.key_line import Key, KeyLine
 from pottyboard.board.widgets.timeline import Timeline
-from pottyboard.board.widgets.top_line import TopLine
+from pottyboard.board.widgets.top_line import PageTop
 from pottyboard.board.widgets.whole_lines import Piece, WholeLines
 from pottyboard.core.engine.day_summary import DaySummary
 from pottyboard.core.model.describe import describe
@@ -66,7 +66,7 @@ class PastDayScreen(EditableScreen[date]):
 
     def compose(self) -> ComposeResult:
         """Lay out the day, already filled in."""
-        yield TopLine(title(self._view))
+        yield PageTop(title(self._view))
         with Container(id="past-body"):
             yield WholeLines(told(self._view), "told")
             yield Timeline(self._view)
@@ -76,7 +76,7 @@ class PastDayScreen(EditableScreen[date]):
         """Present the day with the selection."""
         if not self.is_mounted:
             return
-        self.query_one(TopLine).show(title(self._view))
+        self.query_one(PageTop).show(title(self._view))
         self.query_one("#told", WholeLines).show(told(self._view))
         self.query_one(Timeline).show(self._view, self.chosen)
         cut = sign("cut", self.glyphs)

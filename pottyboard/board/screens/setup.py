@@ -15,12 +15,14 @@ from textual.screen import Screen
 from textual.widgets import Static
 
 from pottyboard.board.control.clock import zone_of
+from pottyboard.board.control.drafts import draft_for
 from pottyboard.board.control.entries import Clock
 from pottyboard.board.control.saver import Change, Saver
 from pottyboard.board.text.glyphs import sign
 from pottyboard.board.text.safe_text import one_line
 from pottyboard.board.widgets.form import Form, Line
 from pottyboard.board.widgets.timeline_rows import first_day
+from pottyboard.board.widgets.top_line import PageTop
 from pottyboard.core.model.questions import (
     QUESTIONS,
     SettingsError,
@@ -66,14 +68,31 @@ class SetupScreen(Screen[DogLog | None]):
         else:
             self._answers = {key: one_line(answer, 1000) for key, answer in dog_log.answers.items()}
         self._saver = Saver()
+        self._before = dict(self._answers)
         self._line = Line("", "")
         self._problems: dict[str, str] = {}
         self._glyphs: Final = "ascii" if self._answers.get("glyphs") == "ascii" else "drawn"
 
+    @property
+    def stays_open(self) -> bool:
+        """Whether the board leaves it alone: a dog that is being set up has no board yet."""
+        return self._dog_log is None
+
+    @property
+    def draft_name(self) -> str:
+        """The dog that is set up."""
+        return "" if self._dog_log is None else str(self._dog_log.folder)
+
+    def draft(self) -> dict[str, str]:
+        """Return the answers, if any was changed."""
+        answers = self.query_one(Form).answers
+        return {} if answers == self._before else answers
+
     def compose(self) -> ComposeResult:
         """Lay out the form, the first day and the help for the present question."""
         title = "Set-up" if self._dog_log else "A new dog: press enter to accept each answer"
-        yield Static(Content(title), id="setup-title")
+        self._answers.update(draft_for(self.app, self))
+        yield PageTop((title, ""), names_emergency=False)
         with Horizontal(id="setup-body"):
             yield Form(_lines(), self._answers, self._glyphs)
             with Vertical(id="setup-preview"):

@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 from typing import Final, NamedTuple
 
+from rich.cells import cell_len
+
 from pottyboard.board.text.glyphs import LOOKS, GlyphSet, sign
 from pottyboard.board.text.safe_text import one_line
 from pottyboard.core.model import figures
@@ -118,6 +120,21 @@ def title(situation: Situation) -> tuple[str, str, str]:
 def with_state(ends: tuple[str, ...], state: str, glyphs: GlyphSet) -> tuple[str, ...]:
     """Return right ends of a top line that say first how it is about the disk, if anything is."""
     return tuple(f"{state} {sign('between', glyphs)} {end}" if state else end for end in ends)
+
+
+def standing(situation: Situation) -> tuple[str, ...]:
+    """Return state and next break for the edge of whatever covers the board, the longest first."""
+    seen, due = face(situation), situation.next_break
+    mark = LOOKS[seen.state].glyph(situation.settings.board.glyphs)
+    word = f"{mark} {seen.word.upper()}"
+    at, what = situation.settings.clock(due.at), _what(situation)
+    short = f"{word} {span_words(-due.minutes)}" if due.state == "late" else f"{word} {at}"
+    return f"{word}: {seen.line}", f"{word}: {what} {at}", short
+
+
+def fitting(texts: tuple[str, ...], room: int) -> str:
+    """Return the first of the texts that fits into ``room`` cells; the last if none does."""
+    return next((text for text in texts if cell_len(text) <= room), texts[-1])
 
 
 def with_other(title: tuple[str, ...], other: Situation | None, more: int) -> tuple[str, ...]:
@@ -249,9 +266,14 @@ def interval_now(situation: Situation) -> str:
     return span_words(situation.interval.minutes)
 
 
-def jobs(situation: Situation) -> tuple[str, ...]:
-    """Return the open jobs."""
-    return tuple(one_line(job.words, 200) for job in situation.open_jobs)
+def jobs(situation: Situation, answer: str) -> tuple[str, ...]:
+    """Return the open jobs; ``answer`` is the key that answers those that are a question."""
+    return tuple(
+        f"{answer}: {one_line(job.words, 200)}"
+        if job.is_question and answer
+        else one_line(job.words, 200)
+        for job in situation.open_jobs
+    )
 
 
 def pad(situation: Situation) -> tuple[str, ...]:

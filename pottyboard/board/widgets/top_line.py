@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from rich.cells import cell_len
 from textual.content import Content
 from textual.style import Style
@@ -9,7 +11,9 @@ from textual.widget import Widget
 
 from pottyboard.board.control.actions import EMERGENCY, keys_of, shown
 from pottyboard.board.control.keymapped import keymap_of
+from pottyboard.board.control.standing import standing_of
 from pottyboard.board.text.safe_text import padded
+from pottyboard.board.text.words import standing
 
 
 class TopLine(Widget):
@@ -52,3 +56,40 @@ class TopLine(Widget):
             .stylize("reverse")
             .stylize(click)
         )
+
+
+_MARKS: Final = ("due", "late")
+
+
+class PageTop(TopLine):
+    """The top line of a page: its right end says how things stand on the board under it."""
+
+    def __init__(self, ends: tuple[str, ...], *, names_emergency: bool = True) -> None:
+        """Show the ends from the beginning; lines for typing take the key of an emergency."""
+        super().__init__(ends)
+        self._page, self._names_emergency = ends, names_emergency
+
+    def on_mount(self) -> None:
+        """Say how things stand from the beginning."""
+        self.look()
+
+    def show(self, ends: tuple[str, ...], rights: tuple[str, ...] = ()) -> None:
+        """Show other ends of the page."""
+        self._page = ends
+        self.look()
+
+    def _emergency(self) -> Content:
+        return super()._emergency() if self._names_emergency else Content("")
+
+    def look(self) -> None:
+        """Say how things stand by now."""
+        now = standing_of(self.app)
+        if now is None:
+            super().show(self._page)
+            return
+        left, right, *shorter = self._page
+        for state in _MARKS:
+            self.set_class(now.next_break.state == state, f"-{state}")
+        said = standing(now)
+        whole = [f"{right}   {said[1]}", said[1], said[2]] if right else said[1:]
+        super().show((left, said[-1], *shorter), tuple(whole))

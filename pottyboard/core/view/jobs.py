@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from datetime import date
+
+from msgspec import structs
 
 from pottyboard.core.engine.rule_context import RuleContext
 from pottyboard.core.log.cleaning import cleaning_steps
@@ -11,9 +13,9 @@ from pottyboard.core.log.places import repeat_of
 from pottyboard.core.log.state import LogState
 from pottyboard.core.model import figures
 from pottyboard.core.model.events import Event
-from pottyboard.core.model.localtime import clock_words, date_words, instant_of, local
+from pottyboard.core.model.localtime import Minutes, clock_words, date_words, instant_of, local
 from pottyboard.core.model.settings import Settings
-from pottyboard.core.view.situation_views import Job
+from pottyboard.core.view.situation_views import Job, Situation
 
 
 def open_jobs(
@@ -31,6 +33,34 @@ def open_jobs(
         words = f"under {months}: these rules are for adults, ask your vet or a trainer"
         jobs.append(Job("young", words, dog.arrived))
     return tuple(jobs)
+
+
+def left_open(
+    settings: Settings, facts: LogState, now: Minutes, asked: Sequence[Job]
+) -> tuple[Job, ...]:
+    """Return the questions that are ``asked``, after what else the latest accident leaves open."""
+    accident = max(facts.mishaps, key=lambda event: event.t, default=None)
+    if accident is None or now - accident.t > figures.ASKED_FOR:
+        return tuple(asked)
+    if any(job.about == accident.id for job in asked):
+        return tuple(asked)
+    missing = ("whether seen or found",) * (accident.found is None)
+    missing += ("where",) * (not accident.place)
+    if not missing:
+        return tuple(asked)
+    return (_left_open(accident, settings, f"say {' and '.join(missing)}"), *asked)
+
+
+def with_unsaved(now: Situation, accident: Event) -> Situation:
+    """Return a situation that asks about an accident of which nothing is saved yet, too."""
+    asked = _left_open(accident, now.settings, "pee or poop? Not saved yet")
+    return structs.replace(now, open_jobs=(asked, *now.open_jobs))
+
+
+def _left_open(accident: Event, settings: Settings, asked: str) -> Job:
+    """Return the job to say what is ``asked`` about an accident."""
+    words = f"{asked} (accident at {clock_words(accident.t, settings.zone)})"
+    return Job("left-open", words, instant_of(accident.t), accident.id)
 
 
 def nap_over(context: RuleContext) -> tuple[Job, ...]:

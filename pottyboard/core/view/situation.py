@@ -25,7 +25,7 @@ from pottyboard.core.model.settings import Settings
 from pottyboard.core.view.advice import advice, advice_once_known
 from pottyboard.core.view.dropped import dropped_calls
 from pottyboard.core.view.hold_report import confidence, hold_estimate, risk_estimate
-from pottyboard.core.view.jobs import nap_over, open_jobs
+from pottyboard.core.view.jobs import left_open, nap_over, open_jobs
 from pottyboard.core.view.open_questions import open_questions
 from pottyboard.core.view.silence import silence_words, silent_since
 from pottyboard.core.view.situation_views import (
@@ -90,6 +90,7 @@ def situation(
     risk = None if silent is not None else risk_estimate(context, due)
     watched = None if risk is None else watch_window(context, due, history.events)
     dropped = dropped_calls(context, history.days)
+    asked = (*nap_over(context), *open_questions(history, at))
     return Situation(
         now=now,
         date=today.plan.date,
@@ -108,7 +109,7 @@ def situation(
             settings,
             today.facts,
             today.plan.date,
-            (*nap_over(context), *open_questions(history, at)),
+            left_open(settings, today.facts, at, asked),
         ),
         recent=history.events[: -_RECENT - 1 : -1],
         advice=(*advice(context), *advice_once_known(context, watched, dropped, due)),

@@ -112,13 +112,20 @@ class Job(Struct, frozen=True):
     answer: an entry of one of the kinds ``answers``, about the same.
     """
 
-    code: Literal["clean", "nap", "silence", "seen-or-found", "same-one", "vet", "young"]
+    code: Literal[
+        "clean", "left-open", "nap", "silence", "seen-or-found", "same-one", "vet", "young"
+    ]
     words: str
     since: datetime
     about: str = ""
     steps: tuple[str, ...] = ()
     name: str = ""
     answers: tuple[str, ...] = ()
+
+    @property
+    def is_question(self) -> bool:
+        """Whether an answer ticks it off."""
+        return bool(self.answers) or self.code == "left-open"
 
 
 class HoldEstimate(Struct, frozen=True):

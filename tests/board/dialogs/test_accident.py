@@ -140,7 +140,7 @@ async def test_every_answer_is_on_disk_at_once_and_one_undo_takes_all_back(
         )  # fmt: skip
         assert board.shows(DayScreen)
         assert "Saved: Bramble peed indoors, 10:00. No scolding" in shown
-        assert "asks the rest" not in shown
+        assert "More questions later" not in shown
         await board.press("u")
         assert kitchen.log == ["09:05 pee"]
 
@@ -150,7 +150,7 @@ async def test_the_rest_may_wait(kitchen: Kitchen, key: str) -> None:
     async with kitchen.board() as board:
         shown = await board.press("a", "o", key)
         assert board.shows(DayScreen)
-        assert "a and r asks the rest." in " ".join(shown.replace("▌", " ").split())
+        assert "More questions later: press a, then r." in " ".join(shown.replace("▌", " ").split())
     assert kitchen.log == ["09:05 pee", "10:00 poop-inside"]
 
 
