@@ -12,7 +12,6 @@ from textual import events
 from textual.app import App, SystemCommand
 from textual.binding import BindingType
 from textual.screen import Screen
-from textual.widgets import Input, TextArea
 
 from pottyboard.board.control.actions import (
     ACTIONS,
@@ -148,7 +147,7 @@ class BoardApp(App[int]):
         if day is None or any(getattr(each, "stays_open", False) for each in self.screen_stack):
             return
         state, covered = day.situation.next_break.state, self.screen is not day
-        typing = isinstance(self.focused, Input | TextArea)
+        typing = hasattr(self.focused, "cursor_blink")  # a line or an area for typing has a cursor
         if self._coming_back.is_due(state, covered=covered, typing=typing):
             self._come_back(day)
 

@@ -237,7 +237,7 @@ async def test_a_long_log_turns_by_fourteen_days_and_by_one(tmp_path: Path) -> N
     house = Kitchen(tmp_path)
     for day in (1, 20, 40):
         house.wrote("12:00 pee", day=day)
-    async with house.at("12:30", 40).board(80, 24) as board:
+    async with house.at("12:30", 40).board(120, 24) as board:
         assert "days 27 to 40" in await board.press("F")
         shown = await board.press("pageup")
         assert "days 13 to 26" in shown
