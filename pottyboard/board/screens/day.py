@@ -319,7 +319,7 @@ def progress(situation: Situation, compact: bool) -> tuple[Piece, ...]:
         Piece((_title("How it goes"),), 0),
         Piece((Content.styled(words.dog_log(situation), "bold"),), 1),
         Piece((interval, Content(f"A break every {words.interval_now(situation)}")), 3),
-        Piece((Content.styled(words.last_change(situation), "dim"),), 4),
+        Piece(tuple(Content.styled(text, "dim") for text in words.last_change(situation)), 4),
     ]
     if missing := words.missing(situation):
         pieces.append(Piece((Content(missing),), 2))

@@ -217,14 +217,15 @@ def interval(situation: Situation) -> str:
     return f"every {span_words(now.minutes)}; {reach} in these two weeks"
 
 
-def last_change(situation: Situation) -> str:
-    """Return why the interval is what it is, with the time of its last change."""
+def last_change(situation: Situation) -> tuple[str, ...]:
+    """Return why the interval is what it is, with the time of its last change; then, in short, by
+    how much it moved."""
     change = situation.interval.last_change
     words = one_line(change.words, 200)
     if change.cause == "start":
-        return words
-    at = change.at.astimezone(situation.settings.zone)
-    return f"{at:%a %H:%M}: {words}"
+        return (words,)
+    when = f"{change.at.astimezone(situation.settings.zone):%a %H:%M}"
+    return f"{when}: {words}", f"{when}: {words.partition(':')[0]}"
 
 
 def missing(situation: Situation) -> str:
