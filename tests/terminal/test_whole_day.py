@@ -83,7 +83,7 @@ def test_a_whole_day(laptop: Laptop) -> None:
         laptop.set_clock("11:40")
         log_an_accident(terminal)
         shown = terminal.until("clean living room (pee indoors, 11:40)", "30 min closer together")
-        assert "Interval 1 h 30" in shown
+        assert "A break every 1 h 30" in shown
 
         laptop.set_clock("11:50")
         terminal.press("c")
@@ -138,7 +138,7 @@ def test_another_process_shows_on_the_open_board(laptop: Laptop) -> None:
     laptop.set_clock("09:00")
     laptop.run("setup", "--name", "Moss", "--zone", "Europe/Oslo", "--arrived", "06:30")
     with laptop.board() as terminal:
-        terminal.until("Moss", "not yet")
+        terminal.until("Moss", "none")
         laptop.run("log", "pee", "--ago", "12")
         terminal.until("08:48", "12 min")
         terminal.press("q")
