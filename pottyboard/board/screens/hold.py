@@ -114,7 +114,7 @@ def _why(study: HoldReport, interval: int) -> str:
             "The curve is little more than what is usual for a dog of this size."
         )
     return (
-        "Breaks come so early that, as the estimate stands, at most "
+        "By that, breaks come so early that at most "
         f"{100 * study.limit:.3g} waits in 100 end indoors."
     )
 
