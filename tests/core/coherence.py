@@ -103,6 +103,7 @@ def _other_days(found: Situation) -> Iterator[tuple[str, str]]:
         f"{found.settings.home.up:%H:%M}",
         f"{found.settings.home.bed:%H:%M}",
     }
+    today |= {clock(e.at) for e in found.recent if e.at.astimezone(zone).date() >= found.date}
     for slot in found.timeline:
         today |= {clock(slot.at), *([clock(slot.planned)] if slot.planned else [])}
     for reason in (*found.next_break.reasons, *found.next_break.later):

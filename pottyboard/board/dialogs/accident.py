@@ -256,4 +256,4 @@ class AccidentDialog(AskDialog):
             return "enter saves, esc back"
         if not self.saved:
             return "one key saves, esc saves nothing"
-        return "enter skips, backspace back, esc or . the rest later"
+        return "enter skips, backspace back, esc: ask me later"

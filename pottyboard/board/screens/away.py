@@ -230,9 +230,9 @@ def _outlook(outlook: AwayOutlook, glyphs: GlyphSet, width: int) -> Iterator[Row
     days = outlook.clear.days
     if not days or not (outlook.clear.visits or outlook.clear.uncovered):
         return
-    yield (("What it costs as the interval moves, by the rule alone", "heading"),)
+    yield (("What visits cost as breaks get further apart", "heading"),)
     head = f"{'hold':>6} {kind_glyph(KINDS['visit'], glyphs):>2} {'cost':>8}"
-    yield ((f"{'':14}{'no accident':>18}{'one slip a week':>21}", "dim"),)
+    yield ((f"{'':14}{'all goes well':>18}{'1 accident a week':>21}", "dim"),)
     yield ((f"{'':14}{head}   {head}", "dim"),)
     for clear, slips in zip(days, outlook.slips.days, strict=True):
         name = f"{clear.number:>2} {clear.date:%a} {clear.date.day:>2} {clear.date:%b} "

@@ -127,7 +127,9 @@ class CauseScreen(ChoicePage[None]):
             return
         dialog = AccidentDialog(self.entries, account.event, several_dogs=self.entries.several_dogs)
         if not dialog.left_open:
-            self.say("Everything is known already: correct it on the Day screen.")
+            self.say(
+                "Nothing left to ask. To change an answer, go back (esc), select it and press e."
+            )
             return
         self.app.push_screen(dialog, lambda _: self.show())
 

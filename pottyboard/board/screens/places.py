@@ -208,7 +208,7 @@ def page(situation: Situation, at: int, width: int, height: int) -> Written:
         opened = number == at or (bool(gap) and len(jobs) == 1)
         add(number, _job(job, number, settings, width, chosen=number == at, opened=opened))
     if not jobs:
-        lines.append(Content(f"{sign('done', settings.board.glyphs)} nothing: every spot is clean"))
+        lines.append(Content(f"{sign('done', settings.board.glyphs)} Nothing to clean."))
     lines += [*gap, _heading(width)]
     for number, (spot, later) in enumerate(zip_longest(spots, spots[1:]), len(jobs)):
         # What is said of a room is not said again of the spot in it.

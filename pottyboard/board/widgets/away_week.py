@@ -60,7 +60,7 @@ def legend(glyphs: GlyphSet) -> str:
     visit, meal = (kind_glyph(KINDS[kind], glyphs) for kind in ("visit", "meal"))
     return (
         f"{sign('away', glyphs)} away, {sign('alone', glyphs)} alone, {visit} visit, "
-        f"{sign('break', glyphs)} break, {meal} meal; a number: so many at about one time"
+        f"{sign('break', glyphs)} break, {meal} meal; a digit: that many at about the same time"
     )
 
 

@@ -159,4 +159,4 @@ def _words(rungs: tuple[int, ...], target: int, first: date | None, enough: bool
     if first is None:
         return text
     text += f", first absence on {first:%a %d %b}"
-    return text if enough else f"{text}: too few days left, plan more visits for it or stay longer"
+    return text if enough else f"{text}: too few days left, add a visit or stay home longer"

@@ -90,4 +90,6 @@ def model(context: RuleContext, at: Minutes) -> str:
         risk = risk_now(estimate, context.facts, context.now, context.last_pee)
         if risk.chance_by(at) > limit:
             return f"an accident is already too {words}"
+        # A household that goes out late is called earlier than the limit is passed.
+        at = risk.latest(limit, at, at + figures.MOST_INTERVAL) or at
     return f"after {context.clock(at)} an accident gets too {words}"

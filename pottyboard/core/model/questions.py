@@ -162,7 +162,7 @@ QUESTIONS: Final[tuple[Question, ...]] = (
     _pick("sex", "dog", "Sex", "", "female", ("female", "male")),
     _yes_no("neutered", "dog", "Neutered", "", "yes"),
     _yes_no("prone", "dog", "Prone to accidents", "known for it at the shelter, or by breed", "no"),
-    _pick("history", "dog", "Lived before", "", "unknown",
+    _pick("history", "dog", "Came from", "", "unknown",
           ("unknown", "home", "kennel", "outdoors")),
     _pick("vet", "dog", "Vet check", "before training, to rule out a medical cause", "not yet",
           ("not yet", "booked", "done")),
@@ -185,7 +185,7 @@ QUESTIONS: Final[tuple[Question, ...]] = (
     Question("return", "routine", "Returning", "on those days", "17:00", read_clock),
     Question("absent-from", "routine", "First day away", "day number; 1 is the arrival", "5",
              _day_number),
-    Question("own-hours", "routine", "Other hours",
+    Question("own-hours", "routine", "Who has other hours",
              "Ben mon,wed 09:00-13:00; Cleo home; empty if all are away together", "",
              read_own_hours),
     Question("exceptions", "routine", "Other days",
@@ -193,13 +193,13 @@ QUESTIONS: Final[tuple[Question, ...]] = (
     Question("helpers", "routine", "Helpers",
              "name hours, then cost, days, length, notice: Mina 11:00-15:00 12.50 mon-fri 20min "
              "notice 24h", "", read_helpers),
-    Question("arranged", "routine", "Visits arranged to", "the last date helpers were asked for",
+    Question("arranged", "routine", "Helpers asked up to", "the last date helpers were asked for",
              "", read_date),
     _pick("visits", "routine", "Plan visits for", "the fewest, or the least money", "fewest",
           ("fewest", "cheapest")),
     _yes_no("bell", "board", "Bell", "once when a break is due, once when it is late", "yes"),
     _pick("glyphs", "board", "Signs", "ascii for plain terminals", "drawn", ("drawn", "ascii")),
-    _pick("risk", "board", "Accident limit", "how early the board calls", "balanced",
+    _pick("risk", "board", "How careful", "how early the board calls", "balanced",
           ("careful", "balanced", "easy")),
 )  # fmt: skip
 

@@ -147,7 +147,8 @@ def _keeps(settings: Settings, days: Sequence[Day]) -> Iterator[str]:
     outings = f"{figures.OUTINGS_FOR_CLEAR_DAY:g}"
     yield f"Never fewer than {outings} outings a day, at the same times; first and last thing stay."
     yield "Go on to the next week only after a clear one; otherwise repeat it."
-    yield f"Freedom begins right after a success outside; {settings.dog.name} stays in sight."
+    name = settings.dog.name
+    yield f"Freedom begins right after a success outside; to week 5 {name} stays in sight."
     rooms = rooms_to_open_last(days)
     if rooms:
         yield f"Open last, where it happened: {', '.join(rooms)}."

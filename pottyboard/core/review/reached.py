@@ -120,7 +120,7 @@ def reached(settings: Settings, seen: Situation, present: Round) -> Reached:
                 "Ahimsa Rescue Foundation",
             ),
             Milestone(
-                f"{two:g} clear months: house-trained, in research",
+                f"{two:g} clear months: what one study calls house-trained",
                 streak,
                 int(two * MONTH),
                 figures.LEARN,

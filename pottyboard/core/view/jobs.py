@@ -84,7 +84,7 @@ def _vet_check(settings: Settings) -> Job:
     """
     words = "book a vet check: rule out a medical cause before training"
     if settings.dog.vet == "booked":
-        words = "vet check booked to rule out a medical cause: log it when done"
+        words = "vet check booked (to rule out illness): log it when done"
     steps = (
         "Pain, heavy drinking or needing to go often are for a vet, not for training.",
         "Log the vet check when it is done, or say so in the set-up.",

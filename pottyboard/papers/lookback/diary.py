@@ -147,7 +147,7 @@ def _unusual(diary: Diary) -> Part:
 def _how_compared(diary: Diary) -> str:
     count, time = figures.DIARY_COUNT_APART, span_words(figures.DIARY_TIME_APART)
     return (
-        f"Held against the dog's own other days with enough entries, {diary.compared} in all: "
+        f"Compared with this dog's {diary.compared} other full days: "
         f"named is what lies outside all of them by {count:g} or more, a time by {time}, water by "
         f"{figures.DIARY_WATER_APART:g} mL/kg (our own choice). How often a dog is taken out moves "
         f"these counts as well."

@@ -70,7 +70,7 @@ def hold_table(review: Review) -> Table:
     """Return the curves of the hold every half hour."""
     study = review.hold
     return Table(
-        "Of 100 holds, how many last past a time",
+        "Of 100 waits, how many last past a time",
         ("time", "estimate", "log alone", "before day 1"),
         tuple(
             (

@@ -114,7 +114,7 @@ async def test_the_rest_is_asked_from_here_too(tmp_path: Path) -> None:
         await board.press("l", "w", "f")
         assert board.shows(CauseScreen)
         assert "large amount" in board.text
-        assert "Everything is known already" in await board.press("e")
+        assert "Nothing left to ask" in await board.press("e")
 
 
 @pytest.mark.parametrize("key", ["escape", "q", "j"])

@@ -44,7 +44,7 @@ async def test_a_spot_to_clean_is_named_on_the_smallest_day_screen(tmp_path: Pat
 async def test_the_page_without_an_accident(tmp_path: Path) -> None:
     async with Kitchen(tmp_path).at("10:00").board(60, 20) as board:
         shown = await board.press("P")
-        assert "every spot is clean" in shown
+        assert "Nothing to clean" in shown
         assert "No accident in any room so far." in shown
         assert "Nothing is open to clean here." in await board.press("c")
         assert "Choose a room or a spot first." in await board.press("b", "up", "down")

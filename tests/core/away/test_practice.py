@@ -65,7 +65,7 @@ def test_three_a_day_and_whether_the_days_are_enough() -> None:
     assert early.words == "next 1 min alone, 8 steps to 2 h, first absence on Fri 06 Mar"
     late = seen(household(2))
     assert not late.enough
-    assert late.words.endswith("too few days left, plan more visits for it or stay longer")
+    assert late.words.endswith("too few days left, add a visit or stay home longer")
     busy = practise(household(5), *((f"0{h}:00", f"0{h}:01", "uneasy") for h in (7, 8, 9)))
     assert seen(busy).left_today == 0
 
