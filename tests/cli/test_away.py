@@ -44,7 +44,7 @@ def test_the_visits_of_a_week_what_they_cost_and_what_comes(away: Shell) -> None
     assert lines[0] == "Mon 02 Mar, day 1: somebody is home"
     assert lines[1] == "Tue 03 Mar, day 2: alone 08:30 to 17:00, 4 visits, 41.00"
     assert "  08:15  break before leaving" in lines
-    assert "In all: 16 visits, 164.00" in lines
+    assert "These 7 days: 16 visits, 164.00" in lines
     assert any(line.startswith("no accident: ") for line in lines)
     assert any(line.startswith("one accident a week: ") for line in lines)
     assert "Practice alone: next 1 min alone, 8 steps to 2 h" in done.out
@@ -63,7 +63,7 @@ def test_other_days(away: Shell) -> None:
 def test_a_household_that_is_always_home_hears_no_more_than_that(away: Shell) -> None:
     assert away.type('setup --workdays ""').code == 0
     done = away.type("visits --days 1")
-    assert done.out == "Mon 02 Mar, day 1: somebody is home\n\nIn all: 0 visits, free\n"
+    assert done.out == "Mon 02 Mar, day 1: somebody is home\n\nThis day: 0 visits, free\n"
 
 
 def test_the_plan_for_other_programs(away: Shell) -> None:

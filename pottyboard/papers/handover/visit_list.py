@@ -20,7 +20,9 @@ def visit_list(settings: Settings, plan: AwayPlan) -> str:
         for line in _day(settings, day)
         for part in textwrap.wrap(line, 80, subsequent_indent=" " * 7)
     ]
-    return "\n".join([*lines, "", f"These {len(plan.days)} days: {plan.words}"])
+    days = len(plan.days)
+    span = "This day" if days == 1 else f"These {days} days"
+    return "\n".join([*lines, "", f"{span}: {plan.words}"])
 
 
 def outlook_list(outlook: AwayOutlook) -> str:

@@ -223,7 +223,7 @@ def test_the_list_of_visits_says_who_comes_and_what_cannot_be_covered() -> None:
     assert "  ! no break from 12:40 to 17:00: 4 h 20, 1 h 50 too long" in text
     assert "    or be back by 15:10, 1 h 50 earlier" in text
     assert "Sat 07 Mar, day 6: somebody is home" in text
-    assert text.endswith("In all: 10 visits, 100.00, 5 days not covered")
+    assert text.endswith("These 6 days: 10 visits, 100.00, 5 days not covered")
     assert "  08:15  break before leaving" in text
 
 
