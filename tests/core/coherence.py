@@ -134,10 +134,9 @@ def _paired(found: Situation) -> Iterator[tuple[str, str]]:
 def _day_numbers(found: Situation) -> Iterator[tuple[str, str]]:
     """Day 1 is the day of arrival, and every day has the number of its date."""
     first = found.settings.first_date
-    for day in (*found.days, found):
-        number = day.day if isinstance(day, Situation) else day.number
-        if number != (day.date - first).days + 1:
-            yield "day number", f"day {number} is {day.date}, day 1 is {first}"
+    for number, date in (*((day.number, day.date) for day in found.days), (found.day, found.date)):
+        if number != (date - first).days + 1:
+            yield "day number", f"day {number} is {date}, day 1 is {first}"
 
 
 def _silence(found: Situation) -> Iterator[tuple[str, str]]:
