@@ -204,11 +204,13 @@ def test_without_colour_no_colour_is_sent(laptop: Laptop) -> None:
         terminal.until("▸ Pee or poop?")
         terminal.press("escape")
         terminal.until("p pee", gone="▸ Pee or poop?")
-        terminal.press("r", "h", "s")
+        terminal.press("r", "h")
+        terminal.until("▸ What was seen?")
+        terminal.press("s")
         terminal.until("phone a vet now")
         terminal.press("escape")
         terminal.until("▲ Phone a vet now", "p pee")
-        for key, shown in (("W", "CALL A VET NOW"), ("j", "explain"), ("P", "every spot is clean")):
+        for key, shown in (("W", "CALL A VET NOW"), ("j", "explain"), ("P", "Nothing to clean")):
             terminal.press(key)
             terminal.until(shown)
             terminal.press("escape")

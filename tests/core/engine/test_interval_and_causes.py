@@ -146,7 +146,7 @@ def test_an_accident_of_perhaps_another_dog_resets_and_moves_nothing() -> None:
     assert shown.since == without.since
     assert shown.next_break == without.next_break
     assert shown.hold == without.hold
-    assert [job.code for job in shown.open_jobs] == ["clean", "vet"]
+    assert [job.code for job in shown.open_jobs] == ["clean", "left-open", "vet"]
     assert (shown.accidents[0].cause, shown.accidents[0].said) == ("unknown", False)
     assert shown.accidents[0].reasoning == "Another dog may have done it."
 
