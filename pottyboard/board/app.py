@@ -13,19 +13,14 @@ from textual.app import App, SystemCommand
 from textual.binding import BindingType
 from textual.screen import Screen
 
-from pottyboard.board.control.actions import (
-    ACTIONS,
-    EMERGENCY,
-    KeymapError,
-    binding,
-    key_words,
-    read_keymap,
-)
 from pottyboard.board.control.coming_back import SAID, ComingBack
 from pottyboard.board.control.drafts import Drafts
 from pottyboard.board.control.entries import Clock, Entries
 from pottyboard.board.control.other_dogs import OtherDogs
 from pottyboard.board.dialogs.frame import DialogFrame
+from pottyboard.board.keys.actions import ACTIONS, EMERGENCY
+from pottyboard.board.keys.bindings import binding
+from pottyboard.board.keys.keymap import KeymapError, key_words, read_keymap
 from pottyboard.board.screens.day import DayScreen
 from pottyboard.board.text.colours import DAYLIGHT, EVENING, NAMES, TERMINAL, unknown_words
 from pottyboard.board.widgets.top_line import PageTop

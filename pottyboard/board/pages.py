@@ -8,8 +8,8 @@ from typing import Any
 from textual.screen import Screen
 
 from pottyboard.board import screens
-from pottyboard.board.control.actions import BY_ID
 from pottyboard.board.control.entries import Entries
+from pottyboard.board.keys.actions import BY_ID
 
 
 def page_named(name: str, entries: Entries) -> Screen[Any]:

@@ -6,8 +6,9 @@ from pathlib import Path
 
 import pytest
 
-from pottyboard.board.control.actions import ACTIONS, Action, keys_of
 from pottyboard.board.control.entries import Entries
+from pottyboard.board.keys.actions import ACTIONS, Action
+from pottyboard.board.keys.keymap import keys_of
 from pottyboard.board.pages import page_named
 from tests.board.test_golden_screens import kitchen
 

@@ -1,1 +1,1 @@
-"""What keys do and what becomes of it: the actions, the entries, the alarms and the clock."""
+"""What becomes of a key: the entries, how they are saved, the alarms and the clock."""

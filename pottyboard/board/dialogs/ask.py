@@ -13,10 +13,11 @@ from textual.screen import ModalScreen
 from textual.style import Style
 from textual.widgets import Input, Static
 
-from pottyboard.board.control.actions import EMERGENCY, binding
 from pottyboard.board.control.drafts import draft_for
 from pottyboard.board.dialogs.frame import DialogFrame
 from pottyboard.board.dialogs.questions import TYPE_KEY, Ask, Asking, Choice
+from pottyboard.board.keys.actions import EMERGENCY
+from pottyboard.board.keys.bindings import binding
 from pottyboard.board.text.glyphs import GlyphSet, sign
 from pottyboard.board.text.safe_text import one_line
 from pottyboard.board.widgets.answer_line import AnswerLine

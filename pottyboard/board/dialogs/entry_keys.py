@@ -6,9 +6,10 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any, Final, Protocol
 
-from pottyboard.board.control.actions import BY_ID, EMERGENCY, key_words, keys_of
 from pottyboard.board.control.entries import Entries
 from pottyboard.board.control.typed import JustSaved, MinutesAgo
+from pottyboard.board.keys.actions import BY_ID, EMERGENCY
+from pottyboard.board.keys.keymap import key_words, keys_of
 from pottyboard.core.model.events import KINDS, Event
 from pottyboard.core.model.localtime import TimeError, span_words
 from pottyboard.core.model.permitted import NOTHING_TO_CLEAN

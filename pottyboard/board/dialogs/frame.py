@@ -6,9 +6,10 @@ from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.reactive import reactive
 
-from pottyboard.board.control.actions import EMERGENCY, key_words
-from pottyboard.board.control.keymapped import keymap_of
 from pottyboard.board.control.standing import standing_of
+from pottyboard.board.keys.actions import EMERGENCY
+from pottyboard.board.keys.keymap import key_words
+from pottyboard.board.keys.keymapped import keymap_of
 from pottyboard.board.text import words
 
 _CORNERS = 8

@@ -14,9 +14,10 @@ from textual.geometry import Size
 from textual.screen import Screen, ScreenResultType
 from textual.widgets import Static
 
-from pottyboard.board.control.actions import BY_ID, shown
 from pottyboard.board.control.entries import Entries
-from pottyboard.board.control.keymapped import keymap_of
+from pottyboard.board.keys.actions import BY_ID
+from pottyboard.board.keys.keymap import shown
+from pottyboard.board.keys.keymapped import keymap_of
 from pottyboard.board.text.glyphs import GlyphSet, sign
 from pottyboard.board.text.safe_text import one_line
 from pottyboard.board.text.words import name_of

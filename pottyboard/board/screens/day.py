@@ -17,12 +17,14 @@ from textual.geometry import Size
 from textual.message import Message
 from textual.widgets import Static
 
-from pottyboard.board.control.actions import BY_ID, bindings, key_words, keys_of
 from pottyboard.board.control.alerts import Alerts
 from pottyboard.board.control.entries import Entries
 from pottyboard.board.control.other_dogs import OtherDogs, soonest
 from pottyboard.board.control.windows import HEIGHTS, LEAST, ROOMY_FROM, WIDTHS, class_for
 from pottyboard.board.dialogs.entry_keys import EntryKeys
+from pottyboard.board.keys.actions import BY_ID
+from pottyboard.board.keys.bindings import bindings
+from pottyboard.board.keys.keymap import key_words, keys_of
 from pottyboard.board.screens.editable import EditableScreen
 from pottyboard.board.text import words
 from pottyboard.board.text.glyphs import sign

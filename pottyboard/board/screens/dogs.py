@@ -12,11 +12,12 @@ from textual.binding import Binding, BindingType
 from textual.content import Content
 from textual.style import Style
 
-from pottyboard.board.control.actions import EMERGENCY, binding
 from pottyboard.board.control.entries import Entries
 from pottyboard.board.control.other_dogs import Glance, glance
 from pottyboard.board.dialogs.ask import AskDialog
 from pottyboard.board.dialogs.questions import Ask, Choice
+from pottyboard.board.keys.actions import EMERGENCY
+from pottyboard.board.keys.bindings import binding
 from pottyboard.board.screens.base import ChoicePage, Written, closing
 from pottyboard.board.text import words
 from pottyboard.board.text.glyphs import LOOKS, GlyphSet, sign

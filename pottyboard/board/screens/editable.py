@@ -8,8 +8,9 @@ from typing import Any
 from textual import on
 from textual.screen import ScreenResultType
 
-from pottyboard.board.control.actions import BY_ID, key_words
 from pottyboard.board.control.entries import Entries
+from pottyboard.board.keys.actions import BY_ID
+from pottyboard.board.keys.keymap import key_words
 from pottyboard.board.screens.base import LogScreen
 from pottyboard.board.widgets.timeline import Timeline
 from pottyboard.core.model.describe import describe

@@ -11,10 +11,12 @@ from textual.content import Content
 from textual.screen import ModalScreen
 from textual.widgets import Static
 
-from pottyboard.board.control.actions import ACTIONS, EMERGENCY, binding, key_words, keys_of
 from pottyboard.board.control.entries import Entries
-from pottyboard.board.control.keymapped import keymap_of
 from pottyboard.board.dialogs.frame import DialogFrame
+from pottyboard.board.keys.actions import ACTIONS, EMERGENCY
+from pottyboard.board.keys.bindings import binding
+from pottyboard.board.keys.keymap import key_words, keys_of
+from pottyboard.board.keys.keymapped import keymap_of
 from pottyboard.board.text.glyphs import LOOKS, GlyphSet, kind_glyph
 from pottyboard.board.text.safe_text import one_line
 from pottyboard.core.model.events import KINDS

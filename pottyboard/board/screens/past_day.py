@@ -11,8 +11,10 @@ from textual.binding import Binding, BindingType
 from textual.containers import Container
 from textual.content import Content
 
-from pottyboard.board.control.actions import BY_ID, bindings, key_words
 from pottyboard.board.control.entries import Entries
+from pottyboard.board.keys.actions import BY_ID
+from pottyboard.board.keys.bindings import bindings
+from pottyboard.board.keys.keymap import key_words
 from pottyboard.board.screens.editable import EditableScreen
 from pottyboard.board.text.glyphs import VERDICTS, sign
 from pottyboard.board.text.safe_text import one_line

@@ -9,7 +9,8 @@ from textual.content import Content
 from textual.style import Style
 from textual.widget import Widget
 
-from pottyboard.board.control.actions import footer, keys_of, shown
+from pottyboard.board.keys.actions import footer
+from pottyboard.board.keys.keymap import keys_of, shown
 from pottyboard.board.text.safe_text import one_line
 
 _GAP: Final = "  "

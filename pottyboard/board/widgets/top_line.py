@@ -9,9 +9,10 @@ from textual.content import Content
 from textual.style import Style
 from textual.widget import Widget
 
-from pottyboard.board.control.actions import EMERGENCY, keys_of, shown
-from pottyboard.board.control.keymapped import keymap_of
 from pottyboard.board.control.standing import standing_of
+from pottyboard.board.keys.actions import EMERGENCY
+from pottyboard.board.keys.keymap import keys_of, shown
+from pottyboard.board.keys.keymapped import keymap_of
 from pottyboard.board.text.safe_text import padded
 from pottyboard.board.text.words import standing
 

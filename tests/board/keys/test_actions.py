@@ -7,17 +7,9 @@ import re
 import pytest
 
 from pottyboard.board.app import BoardApp
-from pottyboard.board.control.actions import (
-    ACTIONS,
-    BY_ID,
-    KeymapError,
-    bindings,
-    check_keymap,
-    footer,
-    key_words,
-    keys_of,
-    read_keymap,
-)
+from pottyboard.board.keys.actions import ACTIONS, BY_ID, footer
+from pottyboard.board.keys.bindings import bindings
+from pottyboard.board.keys.keymap import KeymapError, check_keymap, key_words, keys_of, read_keymap
 from pottyboard.board.screens.day import DayScreen
 from pottyboard.core.model.events import KINDS
 
