@@ -43,6 +43,8 @@ def incoherences(found: Situation) -> Iterator[tuple[str, str]]:
     yield from _paired(found)
     yield from _day_numbers(found)
     yield from _silence(found)
+    yield from _called_early(found)
+    yield from _subjects(found)
 
 
 def _why(found: Situation) -> list[str]:
@@ -150,3 +152,23 @@ def _silence(found: Situation) -> Iterator[tuple[str, str]]:
     chances = CHANCE.findall(found.confidence)
     if chances or "nothing logged since" not in found.confidence.casefold():
         yield "silence", found.confidence
+
+
+def _called_early(found: Situation) -> Iterator[tuple[str, str]]:
+    """A break called ahead of the time in its own reason says by how much."""
+    clock = found.settings.clock
+    for reason in (*found.next_break.reasons, *found.next_break.later):
+        if reason.code != "model":
+            continue
+        said = [hit["clock"] for hit in CLOCK.finditer(reason.words)]
+        told = found.asleep == "nap" or " early: " in reason.words  # what waits for a nap says so
+        if said and said != [clock(reason.at)] and not told:
+            yield "called early", f"{clock(reason.at)}: {reason.words}"
+
+
+def _subjects(found: Situation) -> Iterator[tuple[str, str]]:
+    """Each sentence about the dog names it: a bare "has held" is about nobody."""
+    for words in (found.confidence, found.hold.words, found.hold.brief):
+        for part in words.split("; "):
+            if part.lower().startswith(("has ", "had ", "holds ")):
+                yield "no subject", words

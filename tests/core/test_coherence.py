@@ -74,3 +74,13 @@ def test_each_contradiction_is_found() -> None:
     old = replace(old, words="last pee 19:45; a break every 2 h")
     other = replace(seen, next_break=replace(seen.next_break, reasons=(old,)), timeline=())
     assert faults(other) == {"other day"}
+
+
+def test_a_call_ahead_of_its_time_and_a_sentence_about_nobody_are_found() -> None:
+    seen = PAGES["a known dog, a nap"].read("09:30")
+    due = seen.next_break
+    late = replace(due.reasons[0], code="model", words="after 23:59 an accident gets too likely")
+    wrong = replace(seen, next_break=replace(due, reasons=(late,)))
+    assert faults(wrong) == {"called early"}
+    nobody = replace(seen, confidence=f"{seen.confidence}; has held 2 h so far, 4 times")
+    assert faults(nobody) == {"no subject"}

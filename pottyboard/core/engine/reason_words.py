@@ -86,10 +86,13 @@ def night(context: RuleContext, at: Minutes) -> str:
 def model(context: RuleContext, at: Minutes) -> str:
     limit, estimate = limit_of(context.settings), context.estimate
     words = f"likely (over {100 * limit:g} in 100)"
+    last, early = at, ""
     if estimate is not None:
         risk = risk_now(estimate, context.facts, context.now, context.last_pee)
         if risk.chance_by(at) > limit:
             return f"an accident is already too {words}"
-        # A household that goes out late is called earlier than the limit is passed.
-        at = risk.latest(limit, at, at + figures.MOST_INTERVAL) or at
-    return f"after {context.clock(at)} an accident gets too {words}"
+        last = risk.latest(limit, at, at + figures.MOST_INTERVAL) or at
+    # A household that goes out late is called earlier than the limit is passed.
+    if last - at >= 1:
+        early = f"called {span_words(last - at)} early: "
+    return f"{early}after {context.clock(last)} an accident gets too {words}"

@@ -58,7 +58,8 @@ def hold_estimate(history: History, estimate: Estimate) -> HoldEstimate:
     posterior, evidence_so_far = estimate.hold, estimate.evidence_so_far
     low, high = posterior.range80
     dry = dry_holds(history.days)
-    brief = shown_words(dry) if estimate.has_enough else _unknown(history, estimate)
+    name = history.settings.dog.name
+    brief = shown_words(name, dry) if estimate.has_enough else _unknown(history, estimate)
     words = brief + (safe_words(estimate, dry) if estimate.has_enough else "")
     if evidence_so_far.gaps:
         words += f"; {count_words(evidence_so_far.gaps, 'silence')} in the log counted low"

@@ -60,10 +60,10 @@ def safe_wait(estimate: Estimate, dry: Sequence[float]) -> int:
     return _down(min(estimate.dry_until, figures.BEYOND_SHOWN * dry[0])) if dry else 0
 
 
-def shown_words(dry: Sequence[float]) -> str:
-    """Return in a few words what the dog has held by day."""
+def shown_words(name: str, dry: Sequence[float]) -> str:
+    """Return in a few words what the dog of this ``name`` has held by day."""
     so_far = shown(dry)
-    return "no wait has ended outside yet" if so_far is None else f"has held {so_far.words}"
+    return "no wait has ended outside yet" if so_far is None else f"{name} has held {so_far.words}"
 
 
 def safe_words(estimate: Estimate, dry: Sequence[float]) -> str:

@@ -46,7 +46,8 @@ STUDY = HoldReport(
         holds=41,
         accidents=2,
         knows=True,
-        words="has held 2 h 50 so far, 3 times; an estimate: 97 of 100 waits stay dry to 1 h 40",
+        words="Fern has held 2 h 50 so far, 3 times; an estimate: 97 of 100 waits stay dry to "
+        "1 h 40",
         proof="11 dry waits of 1 h 40 or longer: alone they prove no more than that 7 of 10 such "
         "waits stay dry",
     ),
@@ -89,7 +90,7 @@ def line_with(words: str, page: list[str]) -> str:
 def test_it_says_first_what_it_believes_and_what_follows_from_it() -> None:
     page = " ".join(text())
     assert page.startswith(
-        "Has held 2 h 50 so far, 3 times; an estimate: 97 of 100 waits stay dry to 1 h 40."
+        "Fern has held 2 h 50 so far, 3 times; an estimate: 97 of 100 waits stay dry to 1 h 40."
     )
     assert "so early that at most 5 waits in 100 end indoors." in page
     assert "11 dry waits of 1 h 40 or longer: alone they prove no more than that 7 of 10" in page
@@ -225,7 +226,7 @@ async def test_it_scrolls_to_the_first_day(kitchen: Kitchen) -> None:
     async with kitchen.board(60, 20) as board:
         assert "day 1 " not in await board.press("h")
         assert "day 1 " in await board.press("end")
-        assert "Has held 2 h 50" in await board.press("home")
+        assert "Fern has held 2 h 50" in await board.press("home")
 
 
 async def test_a_resize_draws_it_anew(kitchen: Kitchen) -> None:

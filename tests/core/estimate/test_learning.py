@@ -300,11 +300,11 @@ def test_it_may_hold_a_wider_interval_back() -> None:
 def test_it_says_what_it_believes_from_how_much_and_how_sure() -> None:
     view = clear_days(4).on(5).all_at(*MORNING).read("07:30")
     assert view.hold.words == (
-        "has held 2 h so far, 4 times; an estimate: 97 of 100 waits stay dry to 2 h"
+        "Bramble has held 2 h so far, 4 times; an estimate: 97 of 100 waits stay dry to 2 h"
     )
     assert view.risk is not None
     assert in_100(view.risk.at_due) in view.confidence
-    assert view.confidence.endswith("has held 2 h so far, 4 times")
+    assert view.confidence.endswith("; Bramble has held 2 h so far, 4 times")
 
 
 def test_no_accident_in_so_many_holds_is_not_no_risk() -> None:
