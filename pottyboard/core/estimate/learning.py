@@ -30,6 +30,7 @@ from pottyboard.core.log.waits import Digested, Hold, Stool, Wait
 from pottyboard.core.model import figures, priors
 from pottyboard.core.model.settings import Dog
 from pottyboard.core.statistics.posterior import (
+    FEWER,
     ConditionalSurvival,
     Likelihood,
     Posterior,
@@ -109,6 +110,8 @@ def censored_hold(hold: Hold) -> CensoredTime:
 NOTHING = Likelihood()
 _CERTAIN = 1 - 1e-9
 """No chance is taken to be higher, so that its hazard stays finite."""
+_ROUGHLY = 1e-5
+"""The weight of a median under which the tally leaves it out."""
 
 
 def is_gap(hold: Hold) -> bool:
@@ -260,9 +263,8 @@ class Estimate:
     def tally_of(self, holds: Iterable[Hold]) -> Tally:
         """Return what was predicted for these holds before any correction, and what came."""
         telling = holds_by_day(holds)
-        chances = (
-            self._fresh_hold.chance_by(hold_minutes(hold.awake, hold.asleep)) for hold in telling
-        )
+        fresh = self._fresh_hold_in_short
+        chances = (fresh.chance_by(hold_minutes(hold.awake, hold.asleep)) for hold in telling)
         return Tally(
             math.fsum(-math.log1p(-min(chance, _CERTAIN)) for chance in chances),
             float(sum(hold.indoors for hold in telling)),
@@ -271,6 +273,11 @@ class Estimate:
     @cached_property
     def _fresh_hold(self) -> ConditionalSurvival:
         return self.hold.conditional()
+
+    @cached_property
+    def _fresh_hold_in_short(self) -> ConditionalSurvival:
+        """The same from fewer medians: a sum over many holds needs no more, and each day asks."""
+        return self.hold.conditional(least=_ROUGHLY, steps=FEWER)
 
     @cached_property
     def bowel(self) -> Bowel:

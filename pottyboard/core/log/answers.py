@@ -10,6 +10,7 @@ from pottyboard.core.model import figures
 from pottyboard.core.model.events import Event
 
 _HOW_NOTICED: Final = {"seen": False, "found": True}
+_ABOUT_ANOTHER: Final = frozenset({*_HOW_NOTICED, "same"})
 _RESETS_COMPARED: Final = ("pee", "poop")
 
 
@@ -19,7 +20,7 @@ def answered(events: tuple[Event, ...], later: Iterable[Event]) -> tuple[Event, 
     An accident is seen or found as it says; of an entry written twice one stays. An answer reaches
     as far back as its question stands.
     """
-    answers = {one.about: one for one in later if one.kind in (*_HOW_NOTICED, "same") and one.about}
+    answers = {one.about: one for one in later if one.kind in _ABOUT_ANOTHER and one.about}
     return tuple(_with_answers(events, answers)) if answers else events
 
 

@@ -138,8 +138,9 @@ class Event:
     def empties_bladder(self) -> bool:
         """Whether the clock of the hold starts anew with it: a mark, a greeting dribble, a leak and
         a small pee outside leave it running."""
-        spared = self.cause in DRIBBLES or self.is_small_pee
-        return "pee" in self.row.resets and not spared
+        if "pee" not in self.row.resets:
+            return False
+        return self.cause not in DRIBBLES and not self.is_small_pee
 
     @property
     def counts_against_plan(self) -> bool:

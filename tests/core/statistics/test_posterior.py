@@ -11,10 +11,12 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from pottyboard.core.statistics.posterior import (
+    FEWER,
     LONGEST,
     MOST_MEDIAN,
     SHAPES,
     CensoredTime,
+    ConditionalSurvival,
     Likelihood,
     Posterior,
     Prior,
@@ -397,3 +399,21 @@ def test_the_range_holds_the_truth_in_four_of_five_logs() -> None:
 @pytest.mark.parametrize("outings", [10, 250])
 def test_it_does_so_with_few_holds_and_with_many(outings: int) -> None:
     assert 0.73 <= share_covered(PRIOR.shape_spread, outings, logs=200) <= 0.87
+
+
+# --- Fewer medians --------------------------------------------------------------------------------
+
+
+def hazard(chances: ConditionalSurvival) -> float:
+    """Return the sum of the hazards of a day of holds, as the tally takes it."""
+    return math.fsum(-math.log1p(-chances.chance_by(wait)) for wait in (40, 75, 120, 150, 190, 260))
+
+
+def test_fewer_medians_give_the_same_sum_over_a_day() -> None:
+    draw = random.Random(5)
+    for _ in range(40):
+        log = [CensoredTime(float(draw.randint(30, 240))) for _ in range(draw.randint(0, 120))]
+        log += [CensoredTime.exactly(draw.randint(60, 300)) for _ in range(draw.randint(0, 6))]
+        posterior = after(log, Prior(draw.choice([150.0, 270.0, 400.0]), 0.35, 4.0, 0.6))
+        short = hazard(posterior.conditional(least=1e-5, steps=FEWER))
+        assert short == pytest.approx(hazard(posterior.conditional()), rel=0.005)
