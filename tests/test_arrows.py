@@ -34,7 +34,7 @@ HOUSES: Mapping[str, tuple[str, str]] = {
     "core": ("core", "pendulum msgspec"),
     "store": ("core store", "tinydb filelock platformdirs pendulum msgspec"),
     "papers": ("core store papers", "icalendar pendulum rich msgspec"),
-    "board": ("core store board", "textual rich pendulum msgspec"),
+    "board": ("core store board", "textual rich pendulum msgspec tomlkit"),
     "cli": ("core store papers board cli", "rich pendulum msgspec"),
     "": ("cli", ""),
 }

@@ -20,7 +20,8 @@ from pottyboard.board.control.other_dogs import OtherDogs
 from pottyboard.board.dialogs.frame import DialogFrame
 from pottyboard.board.keys.actions import ACTIONS, EMERGENCY
 from pottyboard.board.keys.bindings import binding
-from pottyboard.board.keys.keymap import KeymapError, key_words, read_keymap
+from pottyboard.board.keys.board_file import BoardFile, read_board_file
+from pottyboard.board.keys.keymap import KeymapError, check_keymap, key_words, read_keymap
 from pottyboard.board.screens.day import DayScreen
 from pottyboard.board.text.colours import DAYLIGHT, EVENING, NAMES, TERMINAL, unknown_words
 from pottyboard.board.widgets.top_line import PageTop
@@ -77,11 +78,13 @@ class BoardApp(App[int]):
         self.animation_level = "none"
         self.register_theme(EVENING)
         self.register_theme(DAYLIGHT)
+        file = read_board_file(household.folder)
         colours = environ.get("POTTYBOARD_COLOURS", "")
-        self._begin_with(TERMINAL if no_colour else colours)
-        self._wrong_colours = unknown_words(colours)
-        self.keymap, self._wrong_keys = _keymap(environ.get("POTTYBOARD_KEYS", ""))
-        self.set_keymap(self.keymap)
+        self._begin_with(TERMINAL if no_colour else colours or file.colours)
+        self._colours = file.colours
+        self._own_keys = environ.get("POTTYBOARD_KEYS", "")
+        wrong_keys = self._take_keys(file)
+        self._wrong = (*file.problems, wrong_keys, unknown_words(colours))
 
     def _begin_with(self, colours: str) -> None:
         """Take the colours of the first paint."""
@@ -92,6 +95,17 @@ class BoardApp(App[int]):
             # Setting the theme would read every style sheet twice.
             self.set_reactive(App.theme, EVENING.name)
             self.stylesheet.set_variables(self.get_css_variables())
+
+    def _take_keys(self, file: BoardFile) -> str:
+        """Take the household's keys, those typed for this time first; return what is wrong."""
+        keymap, wrong = dict(file.keys), ""
+        try:
+            keymap = check_keymap({**keymap, **read_keymap(self._own_keys)})
+        except KeymapError as error:
+            wrong = f"Your keys are not used: {error}"
+        self.keymap = keymap
+        self.set_keymap(keymap)
+        return wrong
 
     def get_default_screen(self) -> Screen[Any]:
         """Return the day as the first screen, if there is a dog: nothing is painted before it.
@@ -179,7 +193,7 @@ class BoardApp(App[int]):
         entries, others = self._seen_from(dog_log)
         self._day = DayScreen(entries, self.size, others)
         ahead = ahead_words(entries.events, entries.now(), entries.settings)
-        told = (*dog_log.notices, *dog_log.kept, ahead, self._wrong_keys, self._wrong_colours)
+        told = (*dog_log.notices, *dog_log.kept, ahead, *self._wrong)
         for notice in dict.fromkeys(told):
             if notice:
                 self.notify(notice, severity="warning", timeout=30, markup=False)
@@ -222,6 +236,7 @@ class BoardApp(App[int]):
 
         def closed(saved: DogLog | None) -> None:
             if self._day is not None:
+                self._take_up()
                 self._day.tick()
             elif saved is None:
                 self.exit(0)
@@ -249,6 +264,14 @@ class BoardApp(App[int]):
                 self.action_setup()
 
         self.push_screen(DogsScreen(self._household, day.entries), closed)
+
+    def _take_up(self) -> None:
+        """Take up keys and colours that the set-up has changed."""
+        file = read_board_file(self._household.folder)
+        self._take_keys(file)
+        if file.colours != self._colours:
+            self._colours = file.colours
+            self.theme = NAMES[file.colours or EVENING.name]
 
     def _set_up_another(self) -> None:
         from pottyboard.board.screens.setup import SetupScreen
@@ -302,11 +325,3 @@ class BoardApp(App[int]):
             words = f"{action.help} ({keys})" if keys else action.help
             run = partial(screen.run_action, action.call)
             yield SystemCommand(action.words.capitalize(), words, run)
-
-
-def _keymap(text: str) -> tuple[dict[str, str], str]:
-    """Return the household's keymap and no message, or none and what is wrong with it."""
-    try:
-        return read_keymap(text), ""
-    except KeymapError as error:
-        return {}, f"Your keys are not used: {error}"

@@ -13,6 +13,7 @@ from pottyboard.cli.output.messages import UsageError
 _HOME: Final = "where the logs are (default: POTTYBOARD_HOME, else the user's folder for data)"
 _TAKES_ONE: Final = ("--home", "--dog")
 _HELP: Final = "help"
+_EXPLAINS: Final = "explain a command, or one of: keys states kinds settings"
 _TOP_USAGE: Final = "pottyboard [--home DIR] [--dog NAME] [COMMAND ...]"
 
 
@@ -27,10 +28,22 @@ def read_line(argv: Sequence[str]) -> tuple[Command, argparse.Namespace]:
         return BOARD, _top().parse_args(argv)
     after = argv[at + 1 :]
     if argv[at] == _HELP:
-        parser = _parser_of(_named(after[0])) if after else _top()
-        return BOARD, parser.parse_args(["--help"])
+        return BOARD, _helped(after[0] if after else "").parse_args(["--help"])
     command = _named(argv[at])
     return command, _parser_of(command).parse_args([*argv[:at], *after])
+
+
+def _helped(name: str) -> argparse.ArgumentParser:
+    """Return the parser of what help was asked about; a topic is printed here and ends it."""
+    if not name:
+        return _top()
+    from pottyboard.board.keys.handbook import TOPICS, topic_text
+
+    for topic in TOPICS:
+        if topic.name == name:
+            print(topic_text(topic, {}, "drawn"))
+            raise SystemExit(0)
+    return _parser_of(_named(name, tuple(topic.name for topic in TOPICS)))
 
 
 def _place_of_command(argv: Sequence[str]) -> int | None:
@@ -43,11 +56,12 @@ def _place_of_command(argv: Sequence[str]) -> int | None:
     return None
 
 
-def _named(name: str) -> Command:
+def _named(name: str, also: tuple[str, ...] = ()) -> Command:
+    """Return a command by its name; ``also`` are names that would have been understood too."""
     for command in COMMANDS:
         if name in (command.name, command.also or None):
             return command
-    names = [*(command.name for command in COMMANDS), _HELP]
+    names = [*(command.name for command in COMMANDS), *also, _HELP]
     near = _nearest(name.casefold(), names)
     hint = f"Did you mean {near}?" if near else f"Commands: {' '.join(names)}."
     raise UsageError(f"“{name}” is not a command. {hint}", f"usage: {_TOP_USAGE}")
@@ -111,6 +125,7 @@ def _parser_of(command: Command) -> argparse.ArgumentParser:
 def _top() -> argparse.ArgumentParser:
     """Return the parser of what may stand without a command."""
     listed = "\n".join(f"  {command.name:8} {command.help}" for command in COMMANDS)
+    listed += f"\n  {_HELP:8} {_EXPLAINS}"
     form = _form(
         "pottyboard setup --name Bramble --weight 8 --up 06:30 --bed 22:30",
         "pottyboard",

@@ -471,3 +471,17 @@ def test_a_reader_that_has_had_enough_is_no_trouble(bramble: Shell) -> None:
     done = subprocess.run(command, shell=True, capture_output=True, text=True, check=True)
     assert done.stdout.startswith("Bramble, day ")
     assert done.stderr == ""
+
+
+def test_keys_and_colours_are_kept_for_the_whole_home(bramble: Shell) -> None:
+    assert bramble.run("setup", "--keys", "accident=f2", "--colours", "daylight").code == 0
+    text = (bramble.home / "board.toml").read_text("utf-8")
+    assert 'colours = "daylight"' in text
+    assert 'accident = "f2"' in text
+    assert bramble.type("check").code == 0
+    refused = bramble.run("setup", "--keys", "meal=p")
+    assert (refused.code, "both want p" in refused.err) == (2, True)
+    assert (bramble.home / "board.toml").read_text("utf-8") == text
+    (bramble.home / "board.toml").write_text('[keys]\nmeal = "p"\n', "utf-8")
+    checked = bramble.type("check")
+    assert (checked.code, "both want p" in checked.err) == (1, True)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from typing import ClassVar, Final
+from typing import ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
@@ -13,28 +13,13 @@ from textual.widgets import Static
 
 from pottyboard.board.control.entries import Entries
 from pottyboard.board.dialogs.frame import DialogFrame
-from pottyboard.board.keys.actions import ACTIONS, EMERGENCY
+from pottyboard.board.keys.actions import EMERGENCY
 from pottyboard.board.keys.bindings import binding
-from pottyboard.board.keys.keymap import key_words, keys_of
+from pottyboard.board.keys.handbook import Row, keys, states
 from pottyboard.board.keys.keymapped import keymap_of
-from pottyboard.board.text.glyphs import LOOKS, GlyphSet, kind_glyph
+from pottyboard.board.text.glyphs import GlyphSet, kind_glyph
 from pottyboard.board.text.safe_text import one_line
 from pottyboard.core.model.events import KINDS
-
-_TOPICS: Final = {
-    "log": "Log what happened, now",
-    "entry": "Mend the log",
-    "board": "The board",
-}
-_STATES: Final = {
-    "rest": "more than 15 min to go",
-    "soon": "15 min or less",
-    "due": "go out now",
-    "late": "more than 15 min past its time",
-    "watching": "nothing came: beside somebody until the next try",
-    "asleep": "a nap, or the night",
-    "alone": "nobody is home; counts to the next visit",
-}
 
 
 class HelpScreen(ModalScreen[None]):
@@ -63,28 +48,19 @@ class HelpScreen(ModalScreen[None]):
             scroll = "" if self._glyphs == "ascii" else "\u2191 \u2193 "
             page.names_emergency = True
             page.border_subtitle = f"{scroll}scroll, esc closes"
-            yield Static(Content("\n").join(self._lines()))
+            yield Static(Content("\n").join([*self._lines()][1:]))
 
     def action_leave(self) -> None:
         """Close the page."""
         self.dismiss(None)
 
     def _lines(self) -> Iterator[Content]:
-        for topic, title in _TOPICS.items():
-            yield Content.styled(title, "bold")
-            for action in ACTIONS:
-                keys = key_words(action, self._keymap, ascii_only=self._glyphs == "ascii")
-                if action.topic == topic and keys:
-                    yield _line(keys, action.words, action.help)
-            if topic == "log":
-                yield _line("20 p", "minutes ago", "digits before a letter: pee, 20 minutes ago")
-            if topic == "board":
-                by_name = (a.words for a in ACTIONS if not keys_of(a, self._keymap))
-                yield _line("ctrl+p", "all by name", f"every action, also {', '.join(by_name)}")
-            yield Content("")
-        yield Content.styled("States", "bold")
-        for state, look in LOOKS.items():
-            yield _line(look.glyph(self._glyphs), look.word, _STATES[state])
+        for rows in (keys, states):
+            for row in rows(self._keymap, self._glyphs):
+                if row.words:
+                    yield _line(row)
+                else:
+                    yield from (Content(""), Content.styled(row.mark, "bold"))
         yield Content("")
         yield Content.styled("Marks on the timeline", "bold")
         marks = [f"{kind_glyph(kind, self._glyphs)} {kind.words}" for kind in KINDS.values()]
@@ -95,5 +71,6 @@ class HelpScreen(ModalScreen[None]):
         yield Content("This board plans breaks; it does not diagnose. Ask your vet if in doubt.")
 
 
-def _line(keys: str, words: str, help_: str) -> Content:
-    return Content.assemble("  ", (f"{keys:12}", "bold"), f" {words:14} ", (help_, "dim"))
+def _line(row: Row) -> Content:
+    mark, words = f"{row.mark:12}", f" {row.words:14} "
+    return Content.assemble("  ", (mark, "bold"), words, (row.help, "dim"))

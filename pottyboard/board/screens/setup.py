@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import datetime
 from functools import partial
 from typing import ClassVar, Final
@@ -18,6 +19,8 @@ from pottyboard.board.control.clock import zone_of
 from pottyboard.board.control.drafts import draft_for
 from pottyboard.board.control.entries import Clock
 from pottyboard.board.control.saver import Change, Saver
+from pottyboard.board.keys.board_file import COLOURS, read_board_file, save_board_file
+from pottyboard.board.keys.keymap import KeymapError, read_keymap
 from pottyboard.board.text.glyphs import sign
 from pottyboard.board.text.safe_text import one_line
 from pottyboard.board.widgets.form import Form, Line
@@ -39,6 +42,12 @@ _HEADINGS: Final = {
     "routine": "The routine",
     "board": "The board",
 }
+_OF_THE_HOME: Final = (
+    Line("colours", "Colours", "for every dog of this home; evening is dark", ("", *COLOURS)),
+    Line("keys", "Own keys", "such as accident=f2 note=f3; empty for the usual ones (?)"),
+)
+"""What stands in the settings file of the board."""
+
 _KEYS: Final = "enter: next, at the end save   ctrl+s: save   esc: leave"
 _SOON: Final = 0.1
 """Seconds until the next look whether the answers are saved."""
@@ -67,6 +76,8 @@ class SetupScreen(Screen[DogLog | None]):
             self._answers = default_answers(now(), zone_of(now()))
         else:
             self._answers = {key: one_line(answer, 1000) for key, answer in dog_log.answers.items()}
+            file = read_board_file(household.folder)
+            self._answers |= {"colours": file.colours, "keys": file.keys_text}
         self._saver = Saver()
         self._before = dict(self._answers)
         self._line = Line("", "")
@@ -94,7 +105,8 @@ class SetupScreen(Screen[DogLog | None]):
         self._answers.update(draft_for(self.app, self))
         yield PageTop((title, ""), names_emergency=False)
         with Horizontal(id="setup-body"):
-            yield Form(_lines(), self._answers, self._glyphs)
+            lines = _lines() + ([] if self._dog_log is None else [*_OF_THE_HOME])
+            yield Form(lines, self._answers, self._glyphs)
             with Vertical(id="setup-preview"):
                 yield Static(Content("The first day"), classes="form-heading")
                 yield Static(id="setup-day")
@@ -107,9 +119,9 @@ class SetupScreen(Screen[DogLog | None]):
 
     @on(Form.Changed)
     def _look(self) -> None:
-        answers = self.query_one(Form).answers
+        answers, of_the_home = self._parted()
         now = self._now()
-        problems = problems_in(answers, now)
+        problems = {**problems_in(answers, now), **_key_problems(of_the_home)}
         self._problems = problems
         self.query_one(Form).show_problems(problems)
         self._help()
@@ -124,6 +136,12 @@ class SetupScreen(Screen[DogLog | None]):
     def _entered(self, entered: Form.Entered) -> None:
         self._line = entered.line
         self._help()
+
+    def _parted(self) -> tuple[dict[str, str], dict[str, str]]:
+        """Return the answers of the dog, and those for the whole home."""
+        answers = self.query_one(Form).answers
+        names = [line.key for line in _OF_THE_HOME if line.key in answers]
+        return answers, {name: answers.pop(name) for name in names}
 
     @property
     def _preview_width(self) -> int:
@@ -153,8 +171,13 @@ class SetupScreen(Screen[DogLog | None]):
         """Save, or go to the first answer that does not fit."""
         if self._saver.waiting:
             return
-        answers, now = self.query_one(Form).answers, self._now()
-        change = Change(lambda: self._saved(answers, now), lambda shown: None, keep=False)
+        (answers, of_the_home), now = self._parted(), self._now()
+        if _key_problems(of_the_home):
+            self.query_one(Form).go_to("keys")
+            return
+        change = Change(
+            lambda: self._saved(answers, of_the_home, now), lambda shown: None, keep=False
+        )
         if self._saver.make(change):
             self._close(change)
         else:
@@ -180,12 +203,25 @@ class SetupScreen(Screen[DogLog | None]):
         else:
             self.dismiss(change.result)
 
-    def _saved(self, answers: dict[str, str], now: datetime) -> DogLog:
+    def _saved(
+        self, answers: dict[str, str], of_the_home: Mapping[str, str], now: datetime
+    ) -> DogLog:
         if self._dog_log is None:
             return self._household.create(answers, now)
         # Another view of the same log: the board goes on reading its own meanwhile.
         DogLog(self._dog_log.folder).save_answers(answers, now)
+        if any(self._before[name] != answer for name, answer in of_the_home.items()):
+            save_board_file(self._household.folder, **of_the_home)
         return self._dog_log
+
+
+def _key_problems(of_the_home: Mapping[str, str]) -> dict[str, str]:
+    """Return what is wrong with the keys of the household, by the name of the line."""
+    try:
+        read_keymap(of_the_home.get("keys", ""))
+    except KeymapError as error:
+        return {"keys": str(error)}
+    return {}
 
 
 def _lines() -> list[Line]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from argparse import ArgumentParser
 
+from pottyboard.board.keys.board_file import read_board_file
 from pottyboard.cli.commands.request import Request
 from pottyboard.cli.output.messages import DONE, exit_code, warn
 from pottyboard.core.log.ahead import ahead_words
@@ -36,6 +37,10 @@ def run_check(request: Request) -> int:
         except StoreError as error:
             warn(str(error))
             damaged = True
+    if problems := read_board_file(household.folder).problems:
+        for words in problems:
+            warn(words)
+        damaged = True
     return exit_code(not damaged)
 
 

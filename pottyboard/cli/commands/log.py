@@ -50,6 +50,12 @@ def _shown(codes: tuple[str, ...], between: str) -> str:
     return between.join(words.get(code, code) for code in codes)
 
 
+def answers_of(name: str) -> tuple[str, ...]:
+    """Return the answers that an option allows, as they are typed; none if it takes any text."""
+    words = {code: word for word, code in _IN_WORDS.items()}
+    return tuple(words.get(code, code) for code in CHOICES.get(name, ()))
+
+
 _WIDEST: Final = 80
 """Columns of the longest list of answers that stands beside its option."""
 

@@ -5,10 +5,12 @@ from __future__ import annotations
 from argparse import ArgumentParser, Namespace
 from collections.abc import Mapping
 from datetime import datetime
+from typing import Final
 
 from pottyboard.cli.commands.request import Request, on_terminal, opened, zone_here
 from pottyboard.cli.output.messages import DONE, UsageError, warn
 from pottyboard.core.model.localtime import TimeError, zone_named
+from pottyboard.core.model.printable import printable
 from pottyboard.core.model.questions import QUESTIONS, default_answers
 from pottyboard.core.view.situation import situation
 from pottyboard.papers.replies import set_up_text
@@ -19,6 +21,8 @@ from pottyboard.store.system.errors import NoSettingsError
 def setup_options(parser: ArgumentParser) -> None:
     """Add an option for each question."""
     parser.add_argument("--another", action="store_true", help="set up one more dog in this home")
+    for name, words in _OF_THE_HOME.items():
+        parser.add_argument(f"--{name}", metavar="ANSWER", help=words)
     for question in QUESTIONS:
         words = f"{question.label}: {question.help}" if question.help else question.label
         if question.choices:
@@ -33,6 +37,13 @@ def setup_options(parser: ArgumentParser) -> None:
         )
 
 
+_OF_THE_HOME: Final = {
+    "colours": "the board's colours: evening, daylight or terminal",
+    "keys": "own keys of the board, such as “accident=f2 note=f3”",
+}
+"""What is kept for every dog of the home, in its board.toml."""
+
+
 def _dest(key: str) -> str:
     return f"answer {key}"
 
@@ -41,6 +52,10 @@ def run_setup(request: Request) -> int:
     """Save the answers that were given; without any, open the form where there is a terminal."""
     args, household, now = request.args, request.household, request.now
     given = _answers_given(args)
+    if args.colours is not None or args.keys is not None:
+        _set_board(request)
+        if not given:
+            return DONE
     if not given:
         if on_terminal():
             return request.open_board(household, args.dog, request.clock, set_up=True)
@@ -56,6 +71,18 @@ def run_setup(request: Request) -> int:
     settings = opened(dog_log).settings
     print(set_up_text(settings, dog_log.folder, situation(settings, dog_log.events, now)))
     return DONE
+
+
+def _set_board(request: Request) -> None:
+    """Save the keys and colours of the board."""
+    from pottyboard.board.keys.board_file import save_board_file
+
+    try:
+        saved = save_board_file(request.household.folder, request.args.colours, request.args.keys)
+    except ValueError as error:
+        raise UsageError(str(error)) from None
+    request.saved = True
+    print(f"Saved in {printable(str(saved.path), 400)}.")
 
 
 def _answers_given(args: Namespace) -> dict[str, str]:

@@ -162,6 +162,14 @@ COMMANDS: Final = (
         "bring back entries from a backup, or from a file kept aside",
         ("pottyboard restore", "pottyboard restore 2", "pottyboard restore 2 --yes"),
     ),
+    Command(
+        "completion", "completion", "bash | zsh | fish",
+        "print a script that lets the shell complete what is typed",
+        (
+            "pottyboard completion bash",
+            "pottyboard completion fish | source",
+        ),
+    ),
 )  # fmt: skip
 
 BOARD: Final = Command("board", "board", "", "", ())
