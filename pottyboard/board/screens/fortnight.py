@@ -103,7 +103,7 @@ class FortnightScreen(PageScreen[None]):
         """Look back over the log of ``entries``, from today."""
         self._last: date | None = None
         super().__init__(entries)
-        self._chosen = self._view.today
+        self._chosen = self._view.days[-1].date
 
     def look(self) -> None:
         """Look back from today, or from the day that was turned to."""

@@ -207,6 +207,7 @@ DRY_SOFT: Final = _habit(1440, "min", "carpet, padding and cushions take about a
 # --- The health diary -----------------------------------------------------------------------------
 
 DIARY_DAYS: Final = _own(62, "days", "a diary holds two months: a vet reads no more")
+SILENT_DAYS: Final = _own(3, "days", "after more without an entry one looks back from the last one")
 DIARY_KNOWN_DAYS: Final = _own(4, "days", "fewer other whole days say nothing of what is usual")
 DIARY_LOOKS_BACK: Final = _own(28, "days", "what is usual is read from so many days up to the last")
 DIARY_COUNT_APART: Final = _own(2, "a day", "a count this far outside the other days is named")

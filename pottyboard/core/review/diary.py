@@ -34,6 +34,7 @@ from pottyboard.core.review.diary_views import (
     Spread,
     Unusual,
 )
+from pottyboard.core.review.last_days import last_day
 from pottyboard.core.review.tally import wet_nights
 
 _at = attrgetter("t")
@@ -78,15 +79,18 @@ def diary(
 ) -> Diary:
     """Return the diary of ``days`` days from the local date ``first`` on, up to today at most.
 
-    By default it goes from the arrival to today, the newest 62 days where there are more. Raises
+    By default it goes from the arrival to today, or to the last entry if that is long ago: the
+    newest 62 days where there are more. Raises
     ``ValueError`` if none of the days is in the log, or for more than 62.
     """
     at = minutes_of(now)
     history = History.of(settings, events, at)
     known = history.days
     most = int(figures.DIARY_DAYS)
-    start = max(0, len(known) - most) if first is None else (first - settings.first_date).days
-    stop = len(known) if days is None else min(len(known), start + days)
+    last = (last_day(known) - settings.first_date).days + 1
+    start = max(0, last - most) if first is None else (first - settings.first_date).days
+    stop = max(last, start + 1) if days is None else start + days
+    stop = min(len(known), stop)
     if not 0 <= start < stop:
         raise ValueError("none of these days is in the log")
     if stop - start > most:

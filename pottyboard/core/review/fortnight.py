@@ -22,6 +22,7 @@ from pottyboard.core.model import figures
 from pottyboard.core.model.events import Event
 from pottyboard.core.model.localtime import Minutes, local, minutes_of
 from pottyboard.core.model.settings import Settings
+from pottyboard.core.review.last_days import last_day
 
 MarkKind = Literal["accident", "pee", "poop", "pad", "nothing", "meal", "visit"]
 """What a mark stands for; *poop* is an outing that brought stool, with pee or without."""
@@ -104,16 +105,17 @@ def fortnight(
     last: date | None = None,
     days: int = DAYS,
 ) -> Fortnight:
-    """Return the ``days`` days up to ``last`` (today by default), those of the log alone.
+    """Return the ``days`` days up to ``last`` (today, or the last entry if that is long ago).
 
-    ``last`` is brought within the log. Raises ``TimeError`` if ``now`` (aware) has no time zone.
+    They are those of the log alone; ``last`` is brought within the log. Raises ``TimeError`` if
+    ``now`` (aware) has no time zone.
     """
     at = minutes_of(now)
     history = History.of(settings, tuple(events), at)
     known = history.days
-    end = len(known) - 1
+    end = (last_day(known) - known[0].plan.date).days
     if last is not None:
-        end = min(max((last - known[0].plan.date).days, 0), end)
+        end = min(max((last - known[0].plan.date).days, 0), len(known) - 1)
     start = max(0, end - days + 1)
     if last is not None:
         end = min(start + days, len(known)) - 1 if end < days - 1 else end

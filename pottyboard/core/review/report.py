@@ -23,6 +23,7 @@ from pottyboard.core.patterns.pattern_views import Patterns
 from pottyboard.core.patterns.patterns import patterns
 from pottyboard.core.review.ahead import WeeksAhead
 from pottyboard.core.review.fortnight import Fortnight, fortnight
+from pottyboard.core.review.last_days import last_day
 from pottyboard.core.review.next_steps import next_steps
 from pottyboard.core.review.reached import Reached, Round
 from pottyboard.core.review.sentence import Sentence
@@ -82,9 +83,9 @@ def review(
 ) -> Review:
     """Return the review at ``now`` (aware) of ``days`` days (14) from ``first`` on.
 
-    Without ``first`` they are the last days of the log. What the log does not have of them is left
-    out. Raises :class:`ReviewError` for days that are not in the log or too many of them, and
-    ``TimeError`` if ``now`` has no time zone.
+    Without ``first`` they are the last days of the log, up to its last entry if that is long ago.
+    What the log does not have of them is left out. Raises :class:`ReviewError` for days that are
+    not in the log or too many of them, and ``TimeError`` if ``now`` has no time zone.
     """
     log = tuple(events)
     seen = situation(settings, log, now)
@@ -129,7 +130,8 @@ def _span(
     if not 1 <= wanted <= MOST_DAYS:
         raise ReviewError(f"A review covers 1 to {MOST_DAYS} days, not {wanted}.")
     if first is None:
-        return max(begin, today - timedelta(days=wanted - 1)), today
+        last = last_day(known)
+        return max(begin, last - timedelta(days=wanted - 1)), last
     if not begin <= first <= today:
         raise ReviewError(f"{first} is not in the log: it goes from {begin} to {today}.")
     return first, min(today, first + timedelta(days=wanted - 1))
