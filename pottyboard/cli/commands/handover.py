@@ -73,6 +73,10 @@ def sheet_options(parser: ArgumentParser) -> None:
     """Add the days, the helper and the page."""
     _days_options(parser)
     parser.add_argument("--helper", metavar="NAME", default="", help="one helper's visits alone")
+    parser.add_argument(
+        "--fridge", action="store_true",
+        help="for those at home: one day's breaks, the signals, the numbers",
+    )  # fmt: skip
     parser.add_argument("--html", metavar="FILE", help="write it as a page to print")
 
 
@@ -81,6 +85,8 @@ def run_sheet(request: Request) -> int:
     from pottyboard.papers.handover.sheet import sheet as sheet_of
     from pottyboard.papers.handover.sheet import sheet_text
 
+    if request.args.fridge:
+        return _run_fridge(request)
     args, away, settings = request.args, _look_ahead(request), request.dog_log.settings
     names = {helper.name.casefold(): helper.name for helper in settings.home.helpers}
     helper = names.get(args.helper.strip().casefold(), "")
@@ -97,6 +103,28 @@ def run_sheet(request: Request) -> int:
     else:
         print(sheet_text(page), end="")
         warn(f"the sheet {_TELLS}")
+    return DONE
+
+
+def _run_fridge(request: Request) -> int:
+    """Print the page for the fridge: of today, from the last thing on of tomorrow."""
+    from pottyboard.core.review.tomorrow import tomorrow
+    from pottyboard.papers.handover.fridge import fridge, fridge_page, fridge_text
+
+    log, view, day = request.dog_log, request.situation(), request.date()
+    after = view.date + timedelta(days=1)
+    if day not in (None, view.date, after):
+        raise PaperError("The page for the fridge is of today or tomorrow: --from tomorrow.")
+    if day == after or (day is None and view.is_evening):
+        ahead = tomorrow(log.settings, log.events, request.now)
+        page = fridge(view, after, tuple(row.slot for row in ahead.rows if row.change != "gone"))
+    else:
+        coming = (slot for slot in view.timeline if slot.status in ("due", "planned"))
+        page = fridge(view, view.date, tuple(coming))
+    if request.args.html:
+        write_private(file_named(request.args.html), fridge_page(page).encode())
+    else:
+        print(fridge_text(page), end="")
     return DONE
 
 
