@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from random import Random
 from typing import Literal
 
@@ -9,8 +10,11 @@ from dogs.bladders import DiurnalBladder, HazardBladder, VolumeBladder
 from dogs.guts import ClockGut, MassGut, MealGut
 from dogs.population import Traits
 
+Anatomy = tuple[Callable[[Traits, Random], VolumeBladder], Callable[[Traits, Random], MealGut]]
+"""What makes a dog's bladder and its gut."""
+
 Mechanism = Literal["bladder", "hazard", "diurnal"]
-MECHANISMS: dict[Mechanism, tuple[type[VolumeBladder], type[MealGut]]] = {
+MECHANISMS: dict[Mechanism, Anatomy] = {
     "bladder": (VolumeBladder, MealGut),
     "hazard": (HazardBladder, MassGut),
     "diurnal": (DiurnalBladder, ClockGut),
@@ -20,8 +24,8 @@ MECHANISMS: dict[Mechanism, tuple[type[VolumeBladder], type[MealGut]]] = {
 class Body:
     """One dog for two weeks, minute by minute."""
 
-    def __init__(self, traits: Traits, mechanism: Mechanism, seed: int) -> None:
-        bladder, gut = MECHANISMS[mechanism]
+    def __init__(self, traits: Traits, anatomy: Anatomy, seed: int) -> None:
+        bladder, gut = anatomy
         name = f"{seed}-{traits.number}"
         self.traits = traits
         self.bladder = bladder(traits, Random(f"bladder-{name}"))

@@ -11,6 +11,10 @@ from dogs.population import Traits
 
 WATCHING = 0.85
 """The share of signs that are seen by somebody who watches: an assumption, not a finding."""
+BUSY, FREE = 2.0, 0.5
+"""How much longer an owner takes in the busy hours of the day than on average, and in the others:
+an assumption, not a finding. Cooking, the school run and a call are at the same hours every day."""
+BUSY_HOURS = 3
 
 
 class Owner:
@@ -22,9 +26,16 @@ class Owner:
         self._delays = Random(f"delays-{name}")
         self.eyes = Random(f"eyes-{name}")
         self.hand = Random(f"hand-{name}")
+        hours = Random(f"busy-{name}")
+        self.busy = (hours.uniform(7, 12), hours.uniform(14, 19))
 
-    def delay(self, first_thing: bool = False) -> float:
-        """Return the minutes from the call to the door."""
+    def pace(self, now: int) -> float:
+        """Return how much slower than on average the owner is at this hour of the day."""
+        hour = now % 1440 / 60
+        return BUSY if any(0 <= hour - start < BUSY_HOURS for start in self.busy) else FREE
+
+    def delay(self, now: int, first_thing: bool = False) -> float:
+        """Return the minutes from a call at the minute ``now`` to the door."""
         rng, kind = self._delays, self._delays.random()
         if first_thing:
             return rng.uniform(1, 9)
@@ -36,7 +47,7 @@ class Owner:
             minutes = rng.uniform(20, 45)
         else:
             minutes = rng.uniform(45, 110)
-        return minutes * self.traits.slack
+        return minutes * self.traits.slack * self.pace(now)
 
     def notices_sign(self, night: bool, watching: bool = False) -> bool:
         """Return whether a sign is seen; at night it must wake somebody.

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import timedelta
-from math import inf
+from math import inf, log1p
+from typing import NamedTuple
 
 from dogs.life import Span
 from dogs.population import MIDNIGHT, Traits
@@ -12,11 +13,19 @@ from pottyboard.core.engine.history import History
 from pottyboard.core.engine.reasons import first_due
 from pottyboard.core.engine.rule_context import RuleContext
 from pottyboard.core.estimate.learning import estimate_of
+from pottyboard.core.estimate.risk import risk_now
 from pottyboard.core.model.events import Event
 from pottyboard.core.model.localtime import minutes_of
 from pottyboard.core.model.settings import Risk
 from pottyboard.core.view.situation import Situation, situation
 from pottyboard.core.view.watch_window import watch_window
+
+
+class Predicted(NamedTuple):
+    """How many accidents of each kind were expected: the cumulative hazard, -ln(1 - chance)."""
+
+    pee: float
+    stool: float
 
 
 class Policy:
@@ -42,6 +51,13 @@ class Policy:
 
     def look(self) -> None:
         """Look again at what it says: the owner is at the door after a long delay."""
+
+    def predicted(self, since: int, now: int) -> Predicted | None:
+        """Return what it expected of the wait from ``since`` to ``now``; None if it says nothing.
+
+        The log stands as it was just before ``now``.
+        """
+        return None
 
     def went(self, now: int) -> None:
         """Take in that the dog was taken out."""
@@ -97,10 +113,17 @@ class Board(Policy):
     CHECKED_EVERY = 40
 
     def __init__(
-        self, traits: Traits, log: list[Event], risk: Risk, learn: bool, watches: bool = True
+        self,
+        traits: Traits,
+        log: list[Event],
+        risk: Risk,
+        learn: bool = True,
+        watches: bool = True,
+        counts: bool = False,
     ) -> None:
+        """Heed the watch window where the owner ``watches``; say what was expected if it counts."""
         self.settings, self.log, self.learn = traits.settings(risk), log, learn
-        self.watches = watches
+        self.watches, self.counts = watches, counts
         self._seen, self._due, self._look_again = -1, 0.0, 0.0
         self._looks = 0
 
@@ -147,8 +170,22 @@ class Board(Policy):
     def look(self) -> None:
         self._seen = -1
 
+    def predicted(self, since: int, now: int) -> Predicted | None:
+        context, _ = self._context(now)
+        if not self.counts or context.estimate is None or not context.estimate.has_enough:
+            return None
+        risk = risk_now(context.estimate, context.facts, context.now, context.last_pee)
+        begin = context.now - (now - since)
+        pee = _hazard(risk.pees_by(context.now)) - _hazard(risk.pees_by(begin))
+        stool = _hazard(risk.stool_by(context.now)) - _hazard(risk.stool_by(begin))
+        return Predicted(max(0.0, pee), max(0.0, stool))
+
     def interval(self, now: int) -> float:
         return self.situation(now).interval.minutes
+
+
+def _hazard(chance: float) -> float:
+    return -log1p(-min(chance, 1 - 1e-9))
 
 
 class AllKnowing(Policy):

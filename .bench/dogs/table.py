@@ -25,7 +25,8 @@ def live(job: tuple[int, int, Mechanism]) -> dict[str, Outcome]:
     """Run every way of calling breaks on one dog (the same dog, days and owner each time)."""
     seed, number, mechanism = job
     traits = draw_dog(seed, number)
-    return {name: Trial(traits, mechanism, make, seed).run() for name, make in POLICIES.items()}
+    anatomy = MECHANISMS[mechanism]
+    return {name: Trial(traits, anatomy, make, seed).run() for name, make in POLICIES.items()}
 
 
 def run(mechanism: Mechanism, dogs: int, seed: int, workers: int) -> Results:

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from datetime import timedelta
-from typing import Any
+from typing import Any, NamedTuple
 
-from dogs.body import Body, Mechanism
+from dogs.body import Anatomy, Body
 from dogs.life import Moment, moments, spans
 from dogs.owner import Owner
-from dogs.policies import Maker
+from dogs.policies import Maker, Predicted
 from dogs.population import ARRIVAL, DAYS, MIDNIGHT, Traits
 from pottyboard.core.model.events import Event
 
@@ -19,12 +19,22 @@ LOOKS_AGAIN = 15
 """After a delay longer than this the owner looks again at what calls, before going out."""
 
 
+class Waited(NamedTuple):
+    """One wait by day, from an outing or an accident to the next: what was predicted, what came."""
+
+    predicted: Predicted
+    came: str
+    day: int
+
+
 @dataclass(slots=True)
 class Outcome:
     """What two weeks came to: counts for one dog.
 
     ``by_day`` are the accidents of each day; ``by_reason`` for each reason that called the outings,
     the empty ones, and those that were needed: where the dog was past the half of what it holds.
+    ``outings_by_day`` are those of each day, ``waits`` the waits by day of which the way of calling
+    said what it expected.
     """
 
     pee: int = 0
@@ -35,7 +45,9 @@ class Outcome:
     signs: int = 0
     events: int = 0
     by_day: list[int] = field(default_factory=lambda: [0] * DAYS)
+    outings_by_day: list[int] = field(default_factory=lambda: [0] * DAYS)
     by_reason: dict[str, list[int]] = field(default_factory=dict)
+    waits: list[Waited] = field(default_factory=list)
 
     @property
     def accidents(self) -> int:
@@ -46,10 +58,12 @@ class Outcome:
 class Trial:
     """Two weeks: :meth:`run` returns the outcome; ``log`` is what the household wrote down."""
 
-    def __init__(self, traits: Traits, mechanism: Mechanism, make: Maker, seed: int) -> None:
+    def __init__(
+        self, traits: Traits, anatomy: Anatomy, make: Maker, seed: int, owner: Owner | None = None
+    ) -> None:
         self.traits = traits
-        self.body = Body(traits, mechanism, seed)
-        self.owner = Owner(traits, seed)
+        self.body = Body(traits, anatomy, seed)
+        self.owner = owner or Owner(traits, seed)
         self.days = spans(traits, seed)
         self.moments = moments(traits, seed, self.days)
         self.log: list[Event] = []
@@ -62,7 +76,8 @@ class Trial:
         self.called_by_sign: int | None = None
         self.unfound: list[tuple[float, str, int]] = []
         self.late_entries: list[tuple[int, str, int, dict[str, Any]]] = []
-        self.last_dry = ARRIVAL
+        self.last_dry = self.wait_from = ARRIVAL
+        self.slept_through = False
 
     def run(self) -> Outcome:
         """Live through the days and return the counts."""
@@ -112,7 +127,7 @@ class Trial:
             body.get_up(now)
             if now > ARRIVAL:
                 self._maybe_write(0.93, "up", now)
-            self.delay = self.owner.delay(first_thing=True)
+            self.delay = self.owner.delay(now, first_thing=True)
         elif what == "meal":
             body.eat(now)
             self.policy.ate(now)
@@ -143,7 +158,7 @@ class Trial:
     def _go_to_bed(self, now: int) -> None:
         if not self.policy.sees_inside and (now - self.last_out > 30 or self.last_empty):
             self._go_out(now, "last thing")
-        self.asleep = self.night = True
+        self.asleep = self.night = self.slept_through = True
         self.body.end_day(clear=self.outcome.by_day[now // 1440] == 0)
         if self.owner.logs(0.9):
             self._settle_for_night(now)
@@ -151,8 +166,17 @@ class Trial:
     def _settle_for_night(self, now: int) -> None:
         self.late_entries.append((now + 3, "settled", now + 3, {"sleep": "night"}))
 
+    def _end_wait(self, came: str, now: int) -> None:
+        """Note what was expected of the wait that ends now, unless a night lies in it."""
+        if not (self.night or self.slept_through):
+            predicted = self.policy.predicted(self.wait_from, now)
+            if predicted is not None:
+                self.outcome.waits.append(Waited(predicted, came, now // 1440))
+        self.wait_from, self.slept_through = now, self.night
+
     def _accident(self, kind: str, now: int) -> None:
         outcome = self.outcome
+        self._end_wait(kind, now)
         outcome.pee += kind == "pee-inside"
         outcome.stool += kind == "poop-inside"
         outcome.by_day[min(DAYS - 1, now // 1440)] += 1
@@ -201,7 +225,7 @@ class Trial:
         if due > now:
             return False
         if self.delay is None:
-            self.delay = self.owner.delay()
+            self.delay = self.owner.delay(now)
         if now < due + self.delay:
             return False
         if self.delay > LOOKS_AGAIN or self.night:
@@ -210,6 +234,7 @@ class Trial:
 
     def _go_out(self, now: int, why: str = "") -> None:
         why = why or ("sign seen" if self.called_by_sign is not None else self.policy.reason)
+        self._end_wait("", now)
         needed = self.body.urge > 0.5
         pee, poop = self.body.go_outside(now)
         if self.policy.sees_inside:
@@ -218,6 +243,7 @@ class Trial:
                 pee, poop = pee or more[0], poop or more[1]
         kind = "both" if pee and poop else "pee" if pee else "poop" if poop else "nothing"
         self.outcome.outings += 1
+        self.outcome.outings_by_day[min(DAYS - 1, now // 1440)] += 1
         self.outcome.empty += kind == "nothing"
         counts = self.outcome.by_reason.setdefault(why, [0, 0, 0])
         for index, one in enumerate((True, kind == "nothing", needed)):

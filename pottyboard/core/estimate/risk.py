@@ -44,10 +44,15 @@ class Risk(Struct, frozen=True):
     def chance_by(self, at: Minutes) -> float:
         """Return the chance that something has happened indoors by ``at``, counted from the last
         outing."""
-        clear = 1 - self.estimate.bowel.comes_by(self.meals, self.bare, self.stool, at)
-        if self.pee is not None:
-            clear *= 1 - self.estimate.pees_by(at - self.pee, self.held)
-        return 1 - clear
+        return 1 - (1 - self.stool_by(at)) * (1 - self.pees_by(at))
+
+    def pees_by(self, at: Minutes) -> float:
+        """Return the chance of a pee indoors by ``at``; 0 before the first pee."""
+        return 0.0 if self.pee is None else self.estimate.pees_by(at - self.pee, self.held)
+
+    def stool_by(self, at: Minutes) -> float:
+        """Return the chance of stool indoors by ``at``."""
+        return self.estimate.bowel.comes_by(self.meals, self.bare, self.stool, at)
 
     def latest(self, limit: float, start: Minutes, end: Minutes) -> Minutes | None:
         """Return the last whole minute from ``start`` to ``end`` that keeps the chance within
