@@ -23,7 +23,7 @@ from pottyboard.board.keys.bindings import binding
 from pottyboard.board.keys.board_file import BoardFile, read_board_file
 from pottyboard.board.keys.keymap import KeymapError, check_keymap, key_words, read_keymap
 from pottyboard.board.screens.day import DayScreen
-from pottyboard.board.text.colours import DAYLIGHT, EVENING, NAMES, TERMINAL, unknown_words
+from pottyboard.board.text.colours import EVENING, TERMINAL, THEMES, unknown_words
 from pottyboard.board.widgets.top_line import PageTop
 from pottyboard.core.log.ahead import ahead_words
 from pottyboard.core.view.situation import Situation
@@ -76,11 +76,11 @@ class BoardApp(App[int]):
         self._coming_back = ComingBack(now, ticks)
         self.drafts: Final = Drafts()
         self.animation_level = "none"
-        self.register_theme(EVENING)
-        self.register_theme(DAYLIGHT)
+        for theme in THEMES.values():
+            self.register_theme(theme)
         file = read_board_file(household.folder)
         colours = environ.get("POTTYBOARD_COLOURS", "")
-        self._begin_with(TERMINAL if no_colour else colours or file.colours)
+        self._begin_with(TERMINAL.name if no_colour else colours or file.colours)
         self._colours = file.colours
         self._own_keys = environ.get("POTTYBOARD_KEYS", "")
         wrong_keys = self._take_keys(file)
@@ -88,9 +88,8 @@ class BoardApp(App[int]):
 
     def _begin_with(self, colours: str) -> None:
         """Take the colours of the first paint."""
-        theme = NAMES.get(colours, colours)
-        if theme in NAMES.values() and theme != EVENING.name:
-            self.theme = theme
+        if colours in THEMES and colours != EVENING.name:
+            self.theme = colours
         else:
             # Setting the theme would read every style sheet twice.
             self.set_reactive(App.theme, EVENING.name)
@@ -271,7 +270,7 @@ class BoardApp(App[int]):
         self._take_keys(file)
         if file.colours != self._colours:
             self._colours = file.colours
-            self.theme = NAMES[file.colours or EVENING.name]
+            self.theme = file.colours or EVENING.name
 
     def _set_up_another(self) -> None:
         from pottyboard.board.screens.setup import SetupScreen
@@ -310,7 +309,7 @@ class BoardApp(App[int]):
 
     def action_colours(self) -> None:
         """Change to the next colours."""
-        names = list(NAMES.values())
+        names = list(THEMES)
         at = names.index(self.theme) if self.theme in names else -1
         self.theme = names[(at + 1) % len(names)]
 

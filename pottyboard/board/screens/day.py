@@ -341,7 +341,7 @@ def jobs(situation: Situation, compact: bool, answer: str) -> tuple[Piece, ...]:
     plain = [line.rpartition(": enzyme")[0] or line for line in lines]
     fewer = ([*plain[:shown], _more(len(plain) - shown)] for shown in range(len(plain) - 1, 0, -1))
     forms = tuple(Content("\n".join(form)) for form in (lines, plain, *fewer))
-    return (Piece((_title("Open jobs"),), 0), Piece(forms, 1))
+    return (Piece((Content("Open jobs"),), 0), Piece(forms, 1))
 
 
 def _more(number: int) -> str:
