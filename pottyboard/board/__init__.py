@@ -35,11 +35,13 @@ def run(
     # Nothing made while starting is garbage, and looking for some takes a tenth of the start.
     gc.disable()
     from pottyboard.board.app import BoardApp
+    from pottyboard.core.model.letters import shows_drawn
 
     dog_log, choose = _first(household, dog)
     if dog_log is not None and not set_up:
         _ = dog_log.settings, dog_log.events  # what cannot be read is said before anything is drawn
-    app = BoardApp(household, dog_log, now, environ, set_up=set_up, choose=choose)
+    is_plain = not shows_drawn(getattr(sys.__stderr__, "encoding", None), environ)
+    app = BoardApp(household, dog_log, now, environ, set_up=set_up, choose=choose, plain=is_plain)
     code = app.run() or 0
     if unsaved := app.finish():
         from pottyboard.core.model.localtime import count_words

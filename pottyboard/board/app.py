@@ -56,13 +56,14 @@ class BoardApp(App[int]):
         *,
         set_up: bool = False,
         choose: bool = False,
+        plain: bool = False,
         ticks: Callable[[], float] = time.monotonic,
     ) -> None:
         """Show ``record``, or the set-up if it is None; ``now`` is the only clock of entries.
 
         ``ticks`` is a steady clock in seconds, which tells a slip of the finger from an entry.
         With ``set_up`` the set-up stands over the board at first, with ``choose`` the dogs to
-        choose from.
+        choose from. ``plain`` glyphs are for a terminal that shows no others.
         """
         no_colour = "NO_COLOR" in environ
         super().__init__(ansi_color=True if no_colour else None)
@@ -70,7 +71,7 @@ class BoardApp(App[int]):
         self._dog_log = dog_log
         self._now = now
         self._ticks = ticks
-        self._set_up, self._choose = set_up, choose
+        self._set_up, self._choose, self._plain = set_up, choose, plain
         self._day: DayScreen | None = None
         self._opened: list[Entries] = []
         self._coming_back = ComingBack(now, ticks)
@@ -200,7 +201,7 @@ class BoardApp(App[int]):
 
     def _seen_from(self, dog_log: DogLog) -> tuple[Entries, OtherDogs]:
         """Return the log of a dog, and the other dogs of the home."""
-        entries = Entries(dog_log, self._now, self._ticks, self._household)
+        entries = Entries(dog_log, self._now, self._ticks, self._household, plain=self._plain)
         self._opened.append(entries)
         return entries, OtherDogs(self._household, dog_log.folder, self._now)
 
@@ -226,7 +227,7 @@ class BoardApp(App[int]):
         from pottyboard.board.screens.setup import SetupScreen
 
         try:
-            screen = SetupScreen(self._household, self._dog_log, self._now)
+            screen = SetupScreen(self._household, self._dog_log, self._now, plain=self._plain)
         except StoreError as error:
             if self._day is None:
                 raise
@@ -279,7 +280,7 @@ class BoardApp(App[int]):
             if saved is not None:
                 self._turn_to(saved)
 
-        self.push_screen(SetupScreen(self._household, None, self._now), closed)
+        self.push_screen(SetupScreen(self._household, None, self._now, plain=self._plain), closed)
 
     def action_page(self, name: str) -> None:
         """Open one of the pages, over whatever is open (see :func:`page_named`).

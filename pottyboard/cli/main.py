@@ -5,20 +5,26 @@ Exit codes: 0 done, 1 refused with a reason, 2 usage. The board is imported only
 
 from __future__ import annotations
 
+import codecs
 import contextlib
 import os
 import sys
 from collections.abc import Sequence
 from datetime import UTC, datetime
+from typing import Final
 
 from pottyboard.cli.commands.request import Clock, Request
 from pottyboard.cli.output.messages import DONE, INTERRUPTED, REFUSED, USAGE, UsageError, warn
 from pottyboard.cli.parser import read_line
 from pottyboard.core.model.events import EventError
+from pottyboard.core.model.letters import plain, shows_drawn
 from pottyboard.core.model.localtime import TimeError
 from pottyboard.core.model.questions import SettingsError
 from pottyboard.papers import PaperError
 from pottyboard.store import StoreError
+
+_PLAIN: Final = "pottyboard.plain"
+"""The name under which Python's codecs know what to do with a letter that cannot be shown."""
 
 
 def system_now() -> datetime:
@@ -32,9 +38,7 @@ def main(argv: Sequence[str] | None = None, *, clock: Clock = system_now) -> int
     Once something is saved nothing is refused any more: what fails then is said as a warning.
     Raises ``SystemExit`` for ``--help`` and ``--version``.
     """
-    for stream in (sys.stdin, sys.stdout, sys.stderr):  # letters that cannot be read or shown
-        with contextlib.suppress(AttributeError, ValueError):
-            stream.reconfigure(errors="replace")  # type: ignore[union-attr]
+    _take_any_letter()
     request: Request | None = None
     try:
         command, args = read_line(sys.argv[1:] if argv is None else argv)
@@ -64,6 +68,33 @@ def main(argv: Sequence[str] | None = None, *, clock: Clock = system_now) -> int
     except KeyboardInterrupt:
         return INTERRUPTED
     return code
+
+
+def _take_any_letter() -> None:
+    """Read letters that are none, and write those that cannot be shown by what stands in for them.
+
+    A terminal whose system says that it knows only ASCII gets nothing else; files and pipes get
+    whatever their encoding can carry.
+    """
+    codecs.register_error(_PLAIN, lambda error: (plain(_unshown(error)), _end_of(error)))
+    with contextlib.suppress(AttributeError, ValueError):
+        sys.stdin.reconfigure(errors="replace")  # type: ignore[union-attr]
+    for stream in (sys.stdout, sys.stderr):
+        with contextlib.suppress(AttributeError, ValueError):
+            if stream.isatty() and not shows_drawn(stream.encoding, os.environ):
+                stream.reconfigure(encoding="ascii", errors=_PLAIN)  # type: ignore[union-attr]
+            else:
+                stream.reconfigure(errors=_PLAIN)  # type: ignore[union-attr]
+
+
+def _unshown(error: UnicodeError) -> str:
+    assert isinstance(error, UnicodeEncodeError)
+    return error.object[error.start : error.end]
+
+
+def _end_of(error: UnicodeError) -> int:
+    assert isinstance(error, UnicodeEncodeError)
+    return error.end
 
 
 def _show() -> None:

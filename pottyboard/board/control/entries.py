@@ -19,6 +19,7 @@ from pottyboard.core.model.describe import describe
 from pottyboard.core.model.events import Event
 from pottyboard.core.model.localtime import count_words, span_words
 from pottyboard.core.model.permitted import permitted
+from pottyboard.core.model.settings import with_plain_glyphs
 from pottyboard.core.view.answerable import answerable_in
 from pottyboard.core.view.jobs import with_unsaved
 from pottyboard.core.view.situation import Job, Situation, situation
@@ -52,13 +53,14 @@ class Entries:
         now: Clock,
         ticks: Callable[[], float] = time.monotonic,
         household: Household | None = None,
+        *,
+        plain: bool = False,
     ) -> None:
         """Read the log and work out the situation; ``ticks`` is a steady clock in seconds.
 
-        In a ``household`` with several dogs an accident may be another one's.
+        ``household`` tells whether there are other dogs, ``plain`` that drawn glyphs are not shown.
         """
-        self.dog_log = dog_log
-        self.household = household
+        self.dog_log, self.household, self._plain = dog_log, household, plain
         self.now = now
         self.ticks = ticks
         self.unsaved: Event | None = None  # an accident that was begun, then left alone
@@ -74,7 +76,8 @@ class Entries:
 
     def _read(self) -> None:
         """Read the log; raise ``StoreError`` if that cannot be done."""
-        self.settings = self.dog_log.settings
+        settings = self.dog_log.settings
+        self.settings = with_plain_glyphs(settings) if self._plain else settings
         self._on_disk = self.dog_log.events
         if self.household is not None:
             self._several = len(self.household.dogs()) > 1

@@ -21,7 +21,7 @@ from pottyboard.board.control.entries import Clock
 from pottyboard.board.control.saver import Change, Saver
 from pottyboard.board.keys.board_file import COLOURS, read_board_file, save_board_file
 from pottyboard.board.keys.keymap import KeymapError, read_keymap
-from pottyboard.board.text.glyphs import sign
+from pottyboard.board.text.glyphs import GlyphSet, sign
 from pottyboard.board.text.safe_text import one_line
 from pottyboard.board.widgets.form import Form, Line
 from pottyboard.board.widgets.timeline_rows import first_day
@@ -66,8 +66,10 @@ class SetupScreen(Screen[DogLog | None]):
         Binding("ctrl+s", "save", "save", show=False, priority=True),
     ]
 
-    def __init__(self, household: Household, dog_log: DogLog | None, now: Clock) -> None:
-        """Ask for a new dog, or change the answers of ``record``."""
+    def __init__(
+        self, household: Household, dog_log: DogLog | None, now: Clock, *, plain: bool = False
+    ) -> None:
+        """Ask for a new dog, or change the answers of ``record``; ``plain`` glyphs on demand."""
         super().__init__(id="setup")
         self._household = household
         self._dog_log = dog_log
@@ -82,7 +84,8 @@ class SetupScreen(Screen[DogLog | None]):
         self._before = dict(self._answers)
         self._line = Line("", "")
         self._problems: dict[str, str] = {}
-        self._glyphs: Final = "ascii" if self._answers.get("glyphs") == "ascii" else "drawn"
+        is_plain = plain or self._answers.get("glyphs") == "ascii"
+        self._glyphs: Final[GlyphSet] = "ascii" if is_plain else "drawn"
 
     @property
     def stays_open(self) -> bool:

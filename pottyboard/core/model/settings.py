@@ -6,7 +6,7 @@ from datetime import date, datetime, time, timedelta
 from functools import cached_property
 from typing import Final, Literal
 
-from msgspec import Struct, field
+from msgspec import Struct, field, structs
 from pendulum import Timezone
 
 from pottyboard.core.model import figures
@@ -178,3 +178,8 @@ class Settings(Struct, frozen=True, dict=True):
                 for clock in home.meals
             )
         )
+
+
+def with_plain_glyphs(settings: Settings) -> Settings:
+    """Return the settings as they hold on a terminal that shows no drawn glyphs."""
+    return structs.replace(settings, board=structs.replace(settings.board, glyphs="ascii"))
