@@ -12,12 +12,12 @@ from pottyboard.core.accidents.accident_views import PadPlan
 from pottyboard.core.engine.day_summary import DaySummary
 from pottyboard.core.health.health_views import LEVEL_WORDS, Warning
 from pottyboard.core.model import figures
-from pottyboard.core.model.describe import describe
+from pottyboard.core.model.describe import MEASURE_WORDS, describe
 from pottyboard.core.model.events import CLOCK_WORDS
 from pottyboard.core.model.localtime import count_words, span_words
 from pottyboard.core.model.printable import printable
 from pottyboard.core.model.settings import Settings
-from pottyboard.core.view.situation import Change, Situation, Slot
+from pottyboard.core.view.situation import Change, Job, Situation, Slot
 
 _INDENT: Final = "  "
 
@@ -70,8 +70,15 @@ def now_text(situation: Situation) -> str:
     lines += ["", *_where_things_stand(situation)]
     if situation.open_jobs:
         lines += ["", "To do:"]
-        lines += [f"{_INDENT}[ ] {printable(job.words)}" for job in situation.open_jobs]
+        lines += [f"{_INDENT}{line}" for job in situation.open_jobs for line in _job(job)]
     return "\n".join(lines)
+
+
+def _job(job: Job) -> Iterator[str]:
+    """Yield an open job, and what answers it where that is a change of the routine."""
+    yield f"[ ] {printable(job.words)}"
+    for measure in job.measures:
+        yield f"{_INDENT * 2}{MEASURE_WORDS[measure]}: pottyboard log routine --measure {measure}"
 
 
 def warning_lines(warnings: Iterable[Warning]) -> Iterator[str]:

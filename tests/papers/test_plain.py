@@ -217,3 +217,13 @@ def test_what_to_do_about_the_pad_and_why_it_is_a_stop_gap() -> None:
     assert max(map(len, pad_lines(seen.pad))) <= 80
     assert "  A pad teaches that indoors is allowed" in text
     assert "Pad:" not in now_text(page.read("07:00"))
+
+
+def test_the_announcement_says_what_to_type() -> None:
+    page = Diary(diary().settings, learn=True)
+    for day in (1, 2):
+        page = page.on(day).all_at(*CLEAR_DAY)
+    text = now_text(page.on(3).all_at(*MORNING).read("07:00"))
+    assert "[ ] Bramble is known now" in text
+    assert "breaks by its own log: pottyboard log routine --measure own-log" in text
+    assert "pottyboard log routine --measure fixed-reasons" in text

@@ -103,6 +103,32 @@ def answer_asks(job: Job) -> tuple[Ask, ...]:
     return (Ask("kind", one_line(job.name, 48), tuple(choices), default),)
 
 
+def measure_asks(job: Job, again: tuple[str, ...]) -> tuple[Ask, ...]:
+    """Return the changes of the routine that a question of the board can be answered with, its
+    first as default; ``again`` are the keys that asked, which take it too."""
+    words = {
+        "own-log": Choice("k", "own-log", "keep it: its own log calls"),
+        "fixed-reasons": Choice("f", "fixed-reasons", "the fixed reasons, until you ask again"),
+    }
+    choices = tuple(words[measure] for measure in job.measures)
+    return (Ask("measure", "From now on", choices, job.measures[0], again=again),)
+
+
+def calls_asks(situation: Situation) -> tuple[Ask, ...]:
+    """Return what can be turned of that which calls a break of a known dog; nothing as default."""
+    choices = (
+        Choice(str(number), call.measure, call.change)
+        for number, call in enumerate(situation.calls, 1)
+    )
+    return (Ask("measure", "Change to", (*choices, Choice("0", "", "leave it as it is"))),)
+
+
+def not_known(situation: Situation) -> str:
+    """Return that there is nothing to choose yet, and why."""
+    name = one_line(situation.settings.dog.name, NAME_WIDTH)
+    return f"The board does not know {name} yet: the fixed reasons of the first days call."
+
+
 def note_asks() -> tuple[Ask, ...]:
     """Return the line for a note."""
     return (Ask("note", "Note", read=check_note),)

@@ -10,6 +10,7 @@ from pottyboard.board.control.entries import Entries
 from pottyboard.board.control.typed import JustSaved, MinutesAgo
 from pottyboard.board.keys.actions import BY_ID, EMERGENCY
 from pottyboard.board.keys.keymap import key_words, keys_of
+from pottyboard.board.text.safe_text import one_line
 from pottyboard.core.model.events import KINDS, Event
 from pottyboard.core.model.localtime import TimeError, span_words
 from pottyboard.core.model.permitted import NOTHING_TO_CLEAN
@@ -57,6 +58,7 @@ class EntryKeys:
             "duty": self._duty,
             "cleaned": self._cleaned,
             "answer": self._answer,
+            "calls": self._calls,
             "note": self._note,
             "other": self._other,
         }
@@ -252,12 +254,36 @@ class EntryKeys:
         if len(job.answers) == 1:
             self._save(self._make(job.answers[0], about=job.about))
             return
+        if job.measures:
+            again = keys_of(BY_ID["answer"], board.keymap)
+            self._take_measure(one_line(job.name, 60), asked.measure_asks(job, again))
+            return
         event = self._make("note")
         self._ask(
             "Answer",
             asked.answer_asks(job),
             lambda answers: self._save(replace(event, kind=answers["kind"], about=job.about)),
         )
+
+    def _calls(self) -> None:
+        """Ask which call of the first days comes back, or is dropped again."""
+        from pottyboard.board.dialogs import asked_entries as asked
+
+        now = self._board.situation
+        if now.calls:
+            self._take_measure("What calls a break", asked.calls_asks(now))
+        else:
+            self._board.say(asked.not_known(now))
+
+    def _take_measure(self, heading: str, asks: tuple[Ask, ...]) -> None:
+        """Ask for a change of the routine, and save it if there is one."""
+        event = self._make("routine")
+
+        def then(answers: dict[str, str]) -> None:
+            if answers["measure"]:
+                self._save(replace(event, measure=answers["measure"]))
+
+        self._ask(heading, asks, then)
 
     def _note(self) -> None:
         """Ask for a line of text."""

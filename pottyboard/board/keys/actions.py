@@ -72,6 +72,8 @@ ACTIONS: Final[tuple[Action, ...]] = (
            ("cleaned",)),
     _asked("answer", "answer", "A", "what the board asks: seen or found, one or two, quiet hours",
            ("quiet", "seen", "found", "same", "two")),
+    _asked("calls", "what calls", "B", "a known dog: ask back a break after meals, drinks, play",
+           ("routine",)),
     _asked("note", "note", "t", "write down anything else", ("note",)),
     _asked("other", "other entry", "r", "health note, water bowl, vet, pad, own interval",
            ("pad", "interval", "vet", "health", "bowl")),

@@ -47,6 +47,9 @@ _BEAT: Final = 2.0
 _KEYS_UNDER_WAY: Final = 16
 """Keys that may be on their way to the app at one time."""
 
+_DETAILS: Final = (": enzyme", ": no longer each")
+"""With what begins the part of an open job that gives way where there is little room."""
+
 _FORGET_AFTER: Final = timedelta(minutes=2)
 """Digits and a selection that were left standing go, or they would fall on the next entry."""
 
@@ -338,10 +341,15 @@ def jobs(situation: Situation, compact: bool, answer: str) -> tuple[Piece, ...]:
         return ()
     if compact:
         return (Piece((Content(_in_short(lines)),), 0),)
-    plain = [line.rpartition(": enzyme")[0] or line for line in lines]
+    plain = [_plain(line) for line in lines]
     fewer = ([*plain[:shown], _more(len(plain) - shown)] for shown in range(len(plain) - 1, 0, -1))
     forms = tuple(Content("\n".join(form)) for form in (lines, plain, *fewer))
     return (Piece((Content("Open jobs"),), 0), Piece(forms, 1))
+
+
+def _plain(job: str) -> str:
+    """Return a job without what its page says too."""
+    return next((head for end in _DETAILS if (head := job.rpartition(end)[0])), job)
 
 
 def _more(number: int) -> str:

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import chain
 from textwrap import wrap
 from typing import ClassVar, Final
 
+from textual import events
 from textual.binding import BindingType
 from textual.content import Content
 
-from pottyboard.board.screens.base import PageScreen, closing
+from pottyboard.board.screens.base import UNDO, UNDO_KEY, UNDOES, PageScreen, closing
 from pottyboard.board.text.glyphs import GlyphSet, kind_glyph, sign
 from pottyboard.board.text.inked import TEXT, Row, inked
 from pottyboard.board.widgets.key_line import Key
@@ -18,7 +19,7 @@ from pottyboard.board.widgets.plot import Plot, bar, floor, labels, marks, place
 from pottyboard.core.model.events import KINDS
 from pottyboard.core.model.localtime import count_words, span_words
 from pottyboard.core.view.hold_report import hold_report, rounded_words
-from pottyboard.core.view.situation_views import HoldDay, HoldReport
+from pottyboard.core.view.situation_views import FixedCall, HoldDay, HoldReport
 
 LEAST_WIDTH: Final = 57
 """Cells under which the page no longer fits."""
@@ -49,9 +50,9 @@ _STYLES: Final = {
 
 
 class HoldScreen(PageScreen[None]):
-    """One page that scrolls."""
+    """One page that scrolls; a digit turns one of the calls that it lists."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [closing("hold")]
+    BINDINGS: ClassVar[list[BindingType]] = [UNDO, closing("hold")]
 
     def look(self) -> None:
         """Study the log."""
@@ -64,21 +65,41 @@ class HoldScreen(PageScreen[None]):
 
     def page(self, width: int, height: int) -> Content:
         """Return the report in curves, bars and words."""
-        interval = self.situation.interval.minutes
-        return inked(rows(self._report, interval, width, height, self.glyphs), _STYLES)
+        now = self.situation
+        drawn = rows(self._report, now.interval.minutes, width, height, self.glyphs, now.calls)
+        return inked(drawn, _STYLES)
 
     def hints(self) -> Iterator[Key]:
         """Yield the ways on."""
         yield Key(self.arrows("up", "down"), "scroll")
+        if calls := self.situation.calls:
+            yield Key("1" if len(calls) == 1 else f"1-{len(calls)}", "what calls")
+            yield UNDO_KEY
+
+    def on_key(self, event: events.Key) -> None:
+        """Ask a call back by its digit, or drop it again."""
+        calls = {str(number): call for number, call in enumerate(self.situation.calls, 1)}
+        if event.character in calls:
+            event.stop()
+            self.change(lambda: self._turn(calls[event.character or ""]))
+
+    def _turn(self, call: FixedCall) -> str:
+        self.entries.begin(self.entries.make("routine", measure=call.measure))
+        return f"From now on: {call.change}. {UNDOES}"
 
 
 # --- The page ------------------------------------------------------------------------------------
 
 
 def rows(
-    study: HoldReport, interval: int, width: int, height: int, glyphs: GlyphSet
+    study: HoldReport,
+    interval: int,
+    width: int,
+    height: int,
+    glyphs: GlyphSet,
+    calls: Sequence[FixedCall] = (),
 ) -> tuple[Row, ...]:
-    """Return the rows of the page, each as pieces of one ink."""
+    """Return the rows of the page, each as pieces of one ink; ``calls`` are what calls a break."""
     width = min(_MOST_WIDTH, max(LEAST_WIDTH, width))
     drawing = _Drawing(study, interval, width - _LEFT - _RIGHT, glyphs)
     airy = height >= 30
@@ -86,7 +107,15 @@ def rows(
     told = (*_paragraph(_lead(study), "lead", width), *_paragraph(_why(study, interval), "", width))
     said = (study.estimate.proof, study.estimate.night)
     proof = tuple(row for words in said if words for row in _paragraph(words, "dim", width))
-    others = len(told) + len(proof) + 7 + 3 * len(gap) + min(len(study.days), _DAYS_IN_VIEW)
+    calling = tuple(_calls(calls, width))
+    others = (
+        len(told)
+        + len(proof)
+        + len(calling)
+        + 7
+        + 3 * len(gap)
+        + min(len(study.days), _DAYS_IN_VIEW)
+    )
     tall = min(_MOST_ROWS, max(_LEAST_ROWS, height - others))
     return (
         *told,
@@ -95,6 +124,8 @@ def rows(
         *drawing.curves(tall),
         *drawing.seen(),
         *proof,
+        *(gap if calling else ()),
+        *calling,
         *gap,
         *drawing.days(),
     )
@@ -117,6 +148,17 @@ def _why(study: HoldReport, interval: int) -> str:
         "By that, breaks come so early that at most "
         f"{100 * study.limit:.3g} waits in 100 end indoors."
     )
+
+
+def _calls(calls: Sequence[FixedCall], width: int) -> Iterator[Row]:
+    """Yield what of the first days still calls a break and what does not, each with its digit."""
+    if not calls:
+        return
+    yield (("What calls a break now; a digit changes it", "heading"),)
+    for number, call in enumerate(calls, 1):
+        change = f"Change to: {call.change}."
+        for line in wrap(f"{number} {call.words} {change}", width, subsequent_indent="  "):
+            yield ((line, ""),)
 
 
 def _paragraph(text: str, ink: str, width: int) -> Iterator[Row]:

@@ -122,10 +122,14 @@ class RuleContext(Struct, frozen=True):
     def knows_dog(self) -> bool:
         """Whether the dog is known: then one chance calls the breaks, and meals, long drinks and
         play are evidence. The household may put that off."""
+        return self.log_knows and not self.facts.measures.fixed
+
+    @property
+    def log_knows(self) -> bool:
+        """Whether the log shows enough to know the dog, whatever the household wants."""
         return (
             self.estimate is not None
             and self.plan.number >= priors.KNOWN_FROM_DAY
-            and not self.facts.measures.fixed
             and self.estimate.knows_dog
         )
 

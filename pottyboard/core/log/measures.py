@@ -47,7 +47,7 @@ class Measures(Struct, frozen=True):
     to keep the dog in arm's reach after nothing came. ``blocked`` holds since when a place is
     blocked, by its key. ``taken`` are (measure, id of the accident) as they were taken. ``calls``
     are the fixed reasons that the household wants to be called for though the dog is known;
-    ``fixed`` whether it wants all of them.
+    ``fixed`` whether it wants all of them; ``chose_calls`` whether it has said what it wants there.
     """
 
     daily: tuple[Daily, ...] = ()
@@ -59,6 +59,7 @@ class Measures(Struct, frozen=True):
     taken: frozenset[tuple[str, str]] = frozenset()
     calls: frozenset[str] = frozenset()
     fixed: bool = False
+    chose_calls: bool = False
 
     def and_taken(self, entry: Event, accidents: Iterable[Event]) -> Measures:
         """Return what is in force after ``entry``, a change of the routine.
@@ -98,12 +99,14 @@ class Measures(Struct, frozen=True):
         return self
 
     def _with_calls(self, measure: str) -> Measures:
-        """Return these with a fixed reason, or all of them, called for again; or with none."""
+        """Return these with a fixed reason, or all of them, called for again or dropped."""
         if measure == "own-log":
-            return structs.replace(self, calls=frozenset(), fixed=False)
+            return structs.replace(self, calls=frozenset(), fixed=False, chose_calls=True)
         if measure == "fixed-reasons":
-            return structs.replace(self, fixed=True)
-        return structs.replace(self, calls=self.calls | {measure.removeprefix("call-")})
+            return structs.replace(self, fixed=True, chose_calls=True)
+        what, _, code = measure.partition("-")
+        calls = self.calls | {code} if what == "call" else self.calls - {code}
+        return structs.replace(self, calls=calls, chose_calls=True)
 
     def _with_meal(self, minutes: float) -> Measures:
         """Return these with a break ``minutes`` after each meal, at the soonest 5 min after it."""

@@ -74,6 +74,9 @@ MEASURE_WORDS: Final = Words({
     "call-meal": "a break after each meal again",
     "call-drink": "a break after each long drink again",
     "call-play": "a break after play again",
+    "drop-meal": "no break of its own after meals",
+    "drop-drink": "no break of its own after long drinks",
+    "drop-play": "no break of its own after play",
     "fixed-reasons": "breaks by the fixed reasons of the first days",
     "own-log": "breaks by its own log",
 })  # fmt: skip

@@ -225,9 +225,12 @@ ACCIDENT_MEASURES: Final = ("earlier", "after-meal", "before-leaving", "watch", 
 """Changes of the routine that an accident suggests: a break that much earlier each day, the break
 after meals sooner, one right before leaving, in arm's reach after nothing came, the spot blocked.
 """
-CALL_MEASURES: Final = ("call-meal", "call-drink", "call-play", "fixed-reasons", "own-log")
-"""What calls a break once the dog is known: again after each meal, long drink or play; all the
-fixed reasons of the first days; or its own log alone, as the board would have it."""
+CALL_MEASURES: Final = (
+    "call-meal", "call-drink", "call-play", "drop-meal", "drop-drink", "drop-play",
+    "fixed-reasons", "own-log",
+)  # fmt: skip
+"""What calls a break once the dog is known: again after each meal, long drink or play, or no more;
+all the fixed reasons of the first days; or its own log alone, as the board would have it."""
 MEASURES: Final = (*ACCIDENT_MEASURES, *CALL_MEASURES)
 
 INSTANTS: Final = ("at", "logged", "dry")

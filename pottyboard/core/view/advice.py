@@ -10,7 +10,7 @@ from pottyboard.core.engine.rule_context import RuleContext
 from pottyboard.core.model import figures
 from pottyboard.core.model.localtime import Minutes, minutes_of, span_words
 from pottyboard.core.view.dropped import served_later
-from pottyboard.core.view.situation_views import DroppedCall, WatchWindow
+from pottyboard.core.view.situation_views import FixedCall, WatchWindow
 
 _STRAINING: Final = (
     "Does it squat again and again, straining, and little or nothing comes? "
@@ -68,7 +68,7 @@ def _watching(context: RuleContext) -> Iterator[str]:
 def advice_once_known(
     context: RuleContext,
     watched: WatchWindow | None,
-    dropped: tuple[DroppedCall, ...],
+    calls: tuple[FixedCall, ...],
     due: Minutes,
 ) -> Iterator[str]:
     """Yield from when to keep the dog in sight, and what the next break (``due``) serves too."""
@@ -77,4 +77,4 @@ def advice_once_known(
     soon = context.now + figures.SOON
     if watched is not None and not context.tries and minutes_of(watched.since) <= soon:
         yield watched.words
-    yield from served_later(context, dropped, due)
+    yield from served_later(context, calls, due)

@@ -6,8 +6,10 @@ from collections.abc import Iterator
 from typing import Final
 
 from pottyboard.core.engine.history import History
+from pottyboard.core.engine.rule_context import RuleContext
+from pottyboard.core.estimate.learning import estimate_of, holds_by_day
 from pottyboard.core.log.answers import written_twice
-from pottyboard.core.model import figures
+from pottyboard.core.model import figures, priors
 from pottyboard.core.model.describe import NAME_LETTERS
 from pottyboard.core.model.events import Event
 from pottyboard.core.model.localtime import (
@@ -31,6 +33,35 @@ def open_questions(history: History, now: Minutes) -> Iterator[Job]:
     yield from _noticed(history, since)
     yield from _twice(history, since)
     yield from _silence(history, since)
+
+
+def now_known(history: History, context: RuleContext) -> Iterator[Job]:
+    """Announce once that the log knows the dog and calls its breaks, until the household has said
+    that it may, or puts it off; who says nothing in two days has let it."""
+    if not context.log_knows or context.facts.measures.chose_calls:
+        return
+    since = _known_since(history)
+    if since is None or context.now - since > figures.ASKED_FOR:
+        return
+    name = f"{history.settings.dog.name} is known now, its own log calls the breaks"
+    words = (
+        f"{name}: no longer each meal, drink or play. Keep that, or the fixed reasons for longer?"
+    )
+    measures = ("own-log", "fixed-reasons")
+    yield Job("known", words, instant_of(since), name=name, measures=measures)
+
+
+def _known_since(history: History) -> Minutes | None:
+    """Return from when the log has known the dog, None if it does not."""
+    dog, before = history.settings.dog, 0
+    for day in history.days:
+        knows = estimate_of(dog, day.evidence_so_far).knows_dog
+        if knows and day.plan.number >= priors.KNOWN_FROM_DAY:
+            missing = int(priors.HOLDS_TO_KNOW) - before
+            ends = sorted(hold.ended for hold in holds_by_day(day.holds))
+            return ends[missing - 1] if 0 < missing <= len(ends) else day.plan.start
+        before = day.evidence_so_far.holds
+    return None
 
 
 def _when(history: History, at: Minutes) -> str:

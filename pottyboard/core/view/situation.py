@@ -23,10 +23,10 @@ from pottyboard.core.model.events import Event
 from pottyboard.core.model.localtime import Minutes, instant_of, minutes_of
 from pottyboard.core.model.settings import Settings
 from pottyboard.core.view.advice import advice, advice_once_known
-from pottyboard.core.view.dropped import dropped_calls
+from pottyboard.core.view.dropped import fixed_calls
 from pottyboard.core.view.hold_report import confidence, hold_estimate, risk_estimate
 from pottyboard.core.view.jobs import left_open, nap_over, open_jobs
-from pottyboard.core.view.open_questions import open_questions
+from pottyboard.core.view.open_questions import now_known, open_questions
 from pottyboard.core.view.silence import silence_words, silent_since
 from pottyboard.core.view.situation_views import (
     Change,
@@ -89,8 +89,9 @@ def situation(
     silent = silent_since(context, history.events)
     risk = None if silent is not None else risk_estimate(context, due)
     watched = None if risk is None else watch_window(context, due, history.events)
-    dropped = dropped_calls(context, history.days)
-    asked = (*nap_over(context), *open_questions(history, at))
+    rows = timeline(today, context, away)
+    calls = fixed_calls(context, history.days, rows)
+    asked = (*nap_over(context), *open_questions(history, at), *now_known(history, context))
     return Situation(
         now=now,
         date=today.plan.date,
@@ -101,7 +102,7 @@ def situation(
             clock: None if minutes is None else math.floor(minutes + 1e-6)
             for clock, minutes in today.facts.since(at).items()
         },
-        timeline=timeline(today, context, away),
+        timeline=rows,
         interval=_interval(settings, today),
         streak_days=today.streak,
         days=tuple(day.summary for day in history.days),
@@ -112,7 +113,7 @@ def situation(
             left_open(settings, today.facts, at, asked),
         ),
         recent=history.events[: -_RECENT - 1 : -1],
-        advice=(*advice(context), *advice_once_known(context, watched, dropped, due)),
+        advice=(*advice(context), *advice_once_known(context, watched, calls, due)),
         confidence=confidence(hold, risk, context, next_break.at)
         if silent is None
         else silence_words(context, silent),
@@ -129,7 +130,7 @@ def situation(
         round_day=round_day,
         reminder=_reminder(round_day, context),
         watch_window=watched,
-        dropped=dropped,
+        calls=calls,
     )
 
 

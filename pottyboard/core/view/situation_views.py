@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from datetime import date, datetime
-from typing import Literal
+from typing import Final, Literal
 
 from msgspec import Struct
 
@@ -109,11 +109,12 @@ class Job(Struct, frozen=True):
 
     ``about`` is the ``id`` of the entry that it comes from, if any; ``steps`` what to do, in order;
     ``name`` tells a spot from the others where there is little room. A question is ticked off by an
-    answer: an entry of one of the kinds ``answers``, about the same.
+    answer: an entry of one of the kinds ``answers``, about the same, or a change of the routine,
+    one of ``measures``.
     """
 
     code: Literal[
-        "clean", "left-open", "nap", "silence", "seen-or-found", "same-one", "vet", "young"
+        "clean", "left-open", "nap", "silence", "seen-or-found", "same-one", "known", "vet", "young"
     ]
     words: str
     since: datetime
@@ -121,11 +122,12 @@ class Job(Struct, frozen=True):
     steps: tuple[str, ...] = ()
     name: str = ""
     answers: tuple[str, ...] = ()
+    measures: tuple[str, ...] = ()
 
     @property
     def is_question(self) -> bool:
         """Whether an answer ticks it off."""
-        return bool(self.answers) or self.code == "left-open"
+        return bool(self.answers or self.measures) or self.code == "left-open"
 
 
 class HoldEstimate(Struct, frozen=True):
@@ -175,16 +177,31 @@ class WatchWindow(Struct, frozen=True):
     words: str
 
 
-class DroppedCall(Struct, frozen=True):
-    """A fixed reason that calls no break of its own now that the dog is known.
+class FixedCall(Struct, frozen=True):
+    """A fixed reason of the first days, now that the log knows the dog: whether it calls a break.
 
-    Of ``outings`` that followed such an entry in time ``empty`` brought nothing; ``words`` say so.
+    ``code`` is that of the reason, or *all* for all of them at once, by which the household puts
+    off that its log calls. Of ``outings`` that followed such an entry in time ``empty`` brought
+    nothing; ``words`` say what stands and why, ``change`` what turning it would bring.
     """
 
     code: str
-    outings: int
-    empty: int
+    called: bool
     words: str
+    change: str
+    outings: int = 0
+    empty: int = 0
+
+    @property
+    def measure(self) -> str:
+        """The change of the routine (``events.CALL_MEASURES``) that turns it."""
+        if self.code == ALL_CALLS:
+            return "own-log" if self.called else "fixed-reasons"
+        return f"{'drop' if self.called else 'call'}-{self.code}"
+
+
+ALL_CALLS: Final = "all"
+"""The code of all fixed reasons at once."""
 
 
 class HoldDay(Struct, frozen=True):
@@ -228,7 +245,8 @@ class Situation(Struct, frozen=True):
     had one; ``warnings`` those that stand, the gravest first; ``pad`` the plan for the pad.
     ``round_day`` is the number of the day within the present round of the programme; ``reminder``
     what may be read once a day. ``watch_window`` says from when to keep the dog in sight before the
-    next break; ``dropped`` are the calls that a known dog no longer gets, empty while it is not.
+    next break; ``calls`` are the fixed reasons and whether they still call a break, empty while the
+    log does not know the dog.
     """
 
     now: datetime
@@ -258,7 +276,12 @@ class Situation(Struct, frozen=True):
     round_day: int = 1
     reminder: str = ""
     watch_window: WatchWindow | None = None
-    dropped: tuple[DroppedCall, ...] = ()
+    calls: tuple[FixedCall, ...] = ()
+
+    @property
+    def dropped(self) -> tuple[FixedCall, ...]:
+        """The fixed reasons that call no break of their own any more."""
+        return tuple(call for call in self.calls if not call.called and call.code != ALL_CALLS)
 
     @property
     def is_past(self) -> bool:

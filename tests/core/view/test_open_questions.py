@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from msgspec.structs import replace
 
 from pottyboard.core.model.events import EventError
 from pottyboard.core.model.permitted import permitted
@@ -98,3 +99,54 @@ def test_only_what_is_asked_can_be_answered() -> None:
         wrong = page.at("09:20", kind, about=about).entries[-1]
         with pytest.raises(EventError, match=r"Nothing is asked|is no question"):
             permitted(wrong, page.settings.dog, known)
+
+
+# --- Known ---------------------------------------------------------------------------------------
+
+
+def to_be_known(day: int = 3) -> Diary:
+    """Return a diary with clear days up to the morning of ``day``."""
+    page = Diary(diary().settings, learn=True)
+    for one in range(1, day):
+        page = page.on(one).all_at(*CLEAR_DAY)
+    return page.on(day).all_at(*MORNING)
+
+
+def announced(page: Diary, clock: str) -> list[str]:
+    return [job.words for job in page.read(clock).open_jobs if job.code == "known"]
+
+
+def test_that_the_dog_is_known_is_announced_with_what_changes() -> None:
+    assert announced(to_be_known(2), "20:00") == []
+    (words,) = announced(to_be_known(), "07:00")
+    assert words.startswith("Bramble is known now, its own log calls the breaks")
+    assert "no longer each meal, drink or play" in words
+    (job,) = (job for job in to_be_known().read("07:00").open_jobs if job.code == "known")
+    assert job.is_question
+    assert job.measures == ("own-log", "fixed-reasons")
+    assert announced(replace(to_be_known(), learn=False), "07:00") == []
+
+
+@pytest.mark.parametrize("measure", ["own-log", "fixed-reasons", "call-meal"])
+def test_once_answered_it_never_comes_back(measure: str) -> None:
+    page = to_be_known().at("07:05", "routine", measure=measure)
+    for day, clock in ((3, "07:06"), (4, "07:00"), (9, "12:00")):
+        assert announced(page.on(day), clock) == []
+
+
+def test_an_answer_taken_back_asks_again() -> None:
+    page = to_be_known().at("07:05", "routine", measure="own-log", id="said")
+    assert len(announced(page.without("said"), "07:10")) == 1
+
+
+def test_who_says_nothing_in_two_days_has_let_it() -> None:
+    page = to_be_known().on(4).all_at(*MORNING)
+    assert len(announced(page, "07:00")) == 1
+    assert announced(page.on(5).all_at(*MORNING), "07:00") == []
+
+
+def test_putting_it_off_goes_back_to_the_fixed_reasons() -> None:
+    page = to_be_known().at("06:45", "routine", measure="fixed-reasons").at("07:00", "meal")
+    assert page.dues("07:01")["meal"] == "07:15"
+    kept = to_be_known().at("06:45", "routine", measure="own-log").at("07:00", "meal")
+    assert "meal" not in kept.dues("07:01")
