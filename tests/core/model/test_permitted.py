@@ -8,6 +8,7 @@ from typing import Any, Final
 import pytest
 from msgspec.structs import replace
 
+from pottyboard.core.model import figures
 from pottyboard.core.model.events import ANSWERS, KINDS, Event, EventError
 from pottyboard.core.model.permitted import (
     LONGEST_NOTE,
@@ -15,6 +16,7 @@ from pottyboard.core.model.permitted import (
     check_said,
     household_limit,
     permitted,
+    read_millilitres,
 )
 from pottyboard.core.model.questions import default_answers, settings_from
 
@@ -52,6 +54,14 @@ def test_an_answer_needs_a_question(kind: str) -> None:
     assert "Nothing is asked that" in str(refusal(kind))
 
 
+def test_an_answer_is_about_a_question_that_is_open() -> None:
+    asked = replace(KNOWN, questions={"seen": {"a1": "Seen or found?"}})
+    permitted(Event("seen", NOW, about="a1"), DOG, asked)
+    assert "Which question that is open? Open: a1" in str(refusal("seen", known=asked))
+    assert "“a2” is no question that is open" in str(refusal("seen", known=asked, about="a2"))
+    assert "Nothing is asked that" in str(refusal("found", known=asked, about="a1"))
+
+
 @pytest.mark.parametrize("kind", NEEDED)
 def test_and_not_without(kind: str) -> None:
     assert refusal(kind).field == next(iter(NEEDED[kind]))
@@ -67,6 +77,24 @@ def test_an_interval_at_its_ends(dog: Any) -> None:
     for minutes in (45.0, household_limit(dog)):
         check_said(Event("interval", NOW, minutes=minutes), dog)
     assert refusal("interval", dog, minutes=household_limit(dog) + 1).field == "minutes"
+
+
+def test_a_dog_prone_to_accidents_has_the_narrower_limit() -> None:
+    assert household_limit(DOG) == figures.MOST_INTERVAL
+    assert household_limit(PRONE) == figures.MOST_INTERVAL_PRONE < figures.MOST_INTERVAL
+
+
+@pytest.mark.parametrize(
+    ("text", "millilitres"), [("", None), ("  ", None), ("200", 200.0), (" 62,5 ", 62.5)]
+)
+def test_an_amount_of_water(text: str, millilitres: float | None) -> None:
+    assert read_millilitres(text) == millilitres
+
+
+def test_an_amount_that_is_no_number_names_one_that_is() -> None:
+    with pytest.raises(EventError, match="“a cup” is no amount: write millilitres") as caught:
+        read_millilitres("a cup")
+    assert caught.value.field == "ml"
 
 
 def test_a_routine_may_have_other_minutes_than_an_interval() -> None:
