@@ -18,9 +18,9 @@ PACKAGE = Path(pottyboard.__file__).parent
 TERMINAL = frozenset({"textual", "rich"})
 
 ORDER = (
-    "core/model", "core/statistics", "core/log", "core/estimate", "core/engine", "core/away",
-    "core/accidents", "core/health", "core/transfer", "core/view", "core/patterns", "core/review",
-    "core",
+    "core/written", "core/model", "core/statistics", "core/log", "core/estimate", "core/engine",
+    "core/away", "core/accidents", "core/health", "core/transfer", "core/view", "core/patterns",
+    "core/review", "core",
     "store/system", "store",
     "papers", "papers/handover", "papers/lookback",
     "board/text", "board/keys", "board/control", "board/widgets", "board/dialogs", "board/screens",

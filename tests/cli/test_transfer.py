@@ -211,8 +211,8 @@ def test_a_day_and_a_name_can_be_given_for_all_rows(shell: Shell, tmp_path: Path
     assert done.code == 0
     assert [(e.kind, e.by) for e in log_of(shell)][1:] == [("pee", "Mina"), ("pee-inside", "Mina")]
     bad = path.with_name("bad.csv")
-    bad.write_text("sep=;\nTime;What\n9;pee\n")
-    assert "line 3, “Time”, “9”" in shell.type(f"import '{bad}' --day today --map Time=clock").err
+    bad.write_text("sep=;\nTime;What\n9.5;pee\n")
+    assert "line 3, “Time”, “9.5”" in shell.type(f"import '{bad}' --day today --map Time=clock").err
 
 
 def test_on_a_terminal_it_asks(shell: Shell, paper: Path, monkeypatch: pytest.MonkeyPatch) -> None:

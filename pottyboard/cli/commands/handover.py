@@ -171,7 +171,7 @@ def _days_options(parser: ArgumentParser) -> None:
 def _look_ahead(request: Request) -> AwaySituation:
     """Return the days away that were asked for; raise :class:`PaperError` for others."""
     args, dog_log, now = request.args, request.dog_log, request.now
-    first, settings, today = request.date(), dog_log.settings, request.today
+    first, settings, today = request.date("coming"), dog_log.settings, request.today
     if not 1 <= args.days <= _MOST_DAYS:
         raise PaperError(f"--days goes from 1 to {_MOST_DAYS}.")
     if first is not None and not today <= first <= max(today, settings.first_date) + _FURTHEST:

@@ -9,18 +9,16 @@ from collections.abc import Callable
 from contextlib import suppress
 from datetime import date, datetime, timedelta
 from functools import cached_property
-from typing import Final
 
 from pottyboard.cli.output.messages import warn
 from pottyboard.core.log.ahead import ahead_words
-from pottyboard.core.model.localtime import TimeError
 from pottyboard.core.view.situation import Situation, situation
+from pottyboard.core.written.dates import Facing, is_day, read_day
+from pottyboard.core.written.text import TimeError
 from pottyboard.store import DogLog, Household, StoreError
 
 Clock = Callable[[], datetime]
 """The one clock: returns the aware instant now."""
-
-_NEAR: Final = {"yesterday": -1, "today": 0, "tomorrow": 1}
 
 
 class Request:
@@ -63,21 +61,22 @@ class Request:
         """The local date."""
         return self.now.astimezone(self.dog_log.settings.zone).date()
 
-    def date(self) -> date | None:
-        """Return the day that was typed, if one was: a date, a near day, or a day number."""
+    def date(self, facing: Facing = "past") -> date | None:
+        """Return the day that was typed, if one was: a date, a near day, or a day number.
+
+        ``facing`` says which day a weekday means.
+        """
         if self.args.date is None:
             return None
-        text = self.args.date.strip().lower()
-        if text in _NEAR:
-            return self.today + timedelta(days=_NEAR[text])
+        text = self.args.date.strip()
         if text.isdecimal() and len(text) < 4:
             return self.dog_log.settings.first_date + timedelta(days=int(text) - 1)
-        try:
-            return date.fromisoformat(text)
-        except ValueError:
+        if not is_day(text):
             raise TimeError(
-                f"“{text}” is not a day: write 2026-03-02, yesterday, or a day number such as 3."
-            ) from None
+                f"“{text}” is not a day: write 2026-03-02, 2 Mar, yesterday, or a day number such "
+                f"as 3."
+            )
+        return read_day(text, self.today, facing)
 
     def open_board(
         self, household: Household, dog: str | None, clock: Clock, *, set_up: bool = False

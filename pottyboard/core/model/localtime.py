@@ -17,39 +17,31 @@ import pendulum
 from pendulum import Timezone
 from pendulum.tz.exceptions import AmbiguousTime, NonExistingTime
 
+from pottyboard.core.written.clocks import read_clock as read_clock
+from pottyboard.core.written.clocks import read_span as read_span
+from pottyboard.core.written.dates import FIRST_YEAR as FIRST_YEAR
+from pottyboard.core.written.dates import LAST_YEAR as LAST_YEAR
+from pottyboard.core.written.dates import Facing, read_moment, unreadable
+from pottyboard.core.written.text import TimeError as TimeError
+
 Minutes = float
 """An instant in epoch minutes, or a length of time in minutes."""
 
 _EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
-_CLOCK = re.compile(r"(\d{1,2})[:.h](\d{2})")
-_TWELVE_HOURS = re.compile(r"(\d{1,2})(?:[:.](\d{2}))?\s*([ap])\.?\s?m\.?", re.IGNORECASE)
-_BARE_CLOCK = re.compile(r"(\d{2})(\d{2})")
-_DATED = re.compile(r"(\d{4})-(\d{2})-(\d{2})[T ]+(\d{1,2}):(\d{2})(?::\d{2}(?:\.\d+)?)?")
-_OFFSET = re.compile(r"(?:Z|[+-]\d{2}:?\d{2})$")
-_SPAN = re.compile(r"(?:(\d{1,3})\s*h)?\s*(?:(\d{1,4})\s*(?:m|min|minutes?)?)?", re.IGNORECASE)
-
-
+_AGO = re.compile(r"(.+?)\s+ago", re.IGNORECASE)
 WHEN: Final = "10:05, “yesterday 10:05” or “2026-03-02 10:05”"
 """How a time is written, for the help."""
 
 
-class TimeError(ValueError):
-    """A time that cannot be read, with a message that says what to write instead."""
-
-
 @lru_cache(maxsize=64)
 def zone_named(name: str) -> Timezone:
-    """Return the IANA time zone ``name``; raise :class:`TimeError` with the nearest names."""
+    """Return the time zone that a name means; raise :class:`TimeError` with the nearest names."""
     try:
         return pendulum.timezone(name)
     except (ValueError, OSError):
-        import difflib  # only to say what was meant: a start without a slip needs none of it
+        from pottyboard.core.written.zones import zone_name  # a name without a slip needs none
 
-        near = difflib.get_close_matches(name, pendulum.timezones(), n=2, cutoff=0.5)
-        hint = f" Did you mean {' or '.join(near)}?" if near else ""
-        raise TimeError(
-            f"“{name}” is not a time zone: write one such as Europe/Oslo.{hint}"
-        ) from None
+        return pendulum.timezone(zone_name(name))
 
 
 def minutes_of(instant: datetime) -> Minutes:
@@ -78,79 +70,31 @@ def at_clock(day: date, clock: time, zone: Timezone) -> Minutes:
 # --- Reading what people write -----------------------------------------------------------------
 
 
-def read_clock(text: str) -> time:
-    """Read a clock time such as ``7:05``, ``0705``, ``7.05 pm`` or ``7pm``.
-
-    Raises :class:`TimeError`.
-    """
-    text = text.strip()
-    twelve = _TWELVE_HOURS.fullmatch(text)
-    if twelve and 1 <= int(twelve[1]) <= 12 and int(twelve[2] or 0) < 60:
-        return time(int(twelve[1]) % 12 + 12 * (twelve[3] in "pP"), int(twelve[2] or 0))
-    found = _CLOCK.fullmatch(text) or _BARE_CLOCK.fullmatch(text)
-    if found:
-        hour, minute = int(found[1]), int(found[2])
-        if hour == 24 and minute == 0:
-            return time(0, 0)
-        if hour < 24 and minute < 60:
-            return time(hour, minute)
-    raise TimeError(f"“{text}” is not a clock time: write hours and minutes, such as 06:30")
-
-
-def read_span(text: str) -> Minutes:
-    """Read a length of time such as ``20``, ``45 min``, ``2h`` or ``1 h 30``, in minutes."""
-    found = _SPAN.fullmatch(text.strip())
-    if found and (found[1] or found[2]):
-        return int(found[1] or 0) * 60 + int(found[2] or 0)
-    raise TimeError(f"“{text}” is not a length of time: write minutes or hours, such as 20 or 1h30")
-
-
-def read_when(text: str, now: datetime, zone: Timezone) -> datetime:
+def read_when(text: str, now: datetime, zone: Timezone, facing: Facing = "past") -> datetime:
     """Read when something happened, as people write it, and return the UTC instant.
 
     Understands a clock time (``10:05``: today, or yesterday where today's is over 12 hours ahead),
-    ``yesterday 10:05``, a local date and time (``2026-03-02 10:05``), and ISO 8601 with an offset
-    (``2026-03-02T10:05+01:00``). Raises :class:`TimeError` for anything else, and for a local time
-    that the zone skips or shows twice, since only its writer knows which was meant.
+    a length of time with ``ago``, a day with a time (``yesterday 10:05``, ``27 Nov 8am``,
+    ``Fri 11:31``, ``2026-03-02 10:05``), and ISO 8601 with an offset; ``facing`` says which day a
+    weekday means. Raises :class:`TimeError` for anything else, and for a local time that the zone
+    skips or shows twice, since only its writer knows which was meant.
     """
-    text = text.strip()
-    if _OFFSET.search(text):
-        try:
-            return _near(datetime.fromisoformat(text.replace(" ", "T", 1)), text).astimezone(UTC)
-        except (ValueError, OverflowError):
-            raise _unreadable(text) from None
-    dated = _DATED.fullmatch(text)
-    if dated:
-        try:
-            year, month, day, hour, minute = (int(part) for part in dated.groups())
-            wall = _near(datetime(year, month, day, hour, minute), text)
-        except ValueError:
-            raise _unreadable(text) from None
-        return only_instant(wall, zone)
+    span = _AGO.fullmatch(text.strip())
+    if span:
+        return now.replace(second=0, microsecond=0) - timedelta(minutes=read_span(span[1]))
     today = now.astimezone(zone).date()
-    word, _, rest = text.partition(" ")
-    if word.lower() in ("today", "yesterday") and rest:
-        day_meant = today - timedelta(days=word.lower() == "yesterday")
-        return only_instant(datetime.combine(day_meant, read_clock(rest)), zone)
-    try:
-        clock = read_clock(text)
-    except TimeError:
-        raise _unreadable(text) from None
-    instant = only_instant(datetime.combine(today, clock), zone)
+    moment = read_moment(text, today, facing)
+    if isinstance(moment, datetime):
+        if moment.tzinfo is None:
+            return only_instant(moment.replace(second=0, microsecond=0), zone)
+        try:
+            return moment.astimezone(UTC)
+        except OverflowError:
+            raise unreadable(text) from None
+    instant = only_instant(datetime.combine(today, moment), zone)
     if instant > now + timedelta(hours=12):
-        instant = only_instant(datetime.combine(today - timedelta(days=1), clock), zone)
+        instant = only_instant(datetime.combine(today - timedelta(days=1), moment), zone)
     return instant
-
-
-FIRST_YEAR = 1900
-LAST_YEAR = 2999
-"""Years that an instant of ours can have: far beyond them a day more leads out of all time."""
-
-
-def _near(wall: datetime, text: str) -> datetime:
-    if not FIRST_YEAR <= wall.year <= LAST_YEAR:
-        raise ValueError(text)
-    return wall
 
 
 def only_instant(wall: datetime, zone: Timezone) -> datetime:
@@ -173,10 +117,6 @@ def only_instant(wall: datetime, zone: Timezone) -> datetime:
             f"{wall:%Y-%m-%d %H:%M} happens twice in {zone.key}: the clocks go back over it. "
             f"Write {first} for the first or {second} for the second."
         ) from None
-
-
-def _unreadable(text: str) -> TimeError:
-    return TimeError(f"“{text}” is not a time: write 10:05, “yesterday 10:05” or 2026-03-02 10:05")
 
 
 # --- Writing time for people ---------------------------------------------------------------------

@@ -7,28 +7,29 @@ An answer is text, as a person writes it. :func:`settings_from` turns answers in
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Mapping
 from datetime import datetime, time
 from typing import Any, Final, Literal
 
 from msgspec import Struct
+from pendulum import Timezone
 
 from pottyboard.core.model import figures
-from pottyboard.core.model.localtime import TimeError, read_clock, read_when, zone_named
+from pottyboard.core.model.localtime import TimeError, only_instant, read_when, zone_named
 from pottyboard.core.model.rota import (
-    days_words,
     helpers_words,
     line_reader,
     other_days_words,
     own_hours_words,
     read_date,
-    read_days,
     read_helpers,
     read_other_days,
     read_own_hours,
 )
 from pottyboard.core.model.settings import Board, Condition, Dog, Home, Settings, Work
+from pottyboard.core.written.amounts import read_weight
+from pottyboard.core.written.clocks import read_clock, read_clocks
+from pottyboard.core.written.weekdays import days_words, read_days
 
 CONDITION_WORDS: Final[dict[Condition, str]] = {
     "water-medicine": "medicine",
@@ -37,7 +38,11 @@ CONDITION_WORDS: Final[dict[Condition, str]] = {
 }
 """How each condition of the dog is written in an answer."""
 
-_WEIGHT = re.compile(r"(\d+(?:[.,]\d+)?)\s*(kg|lb|lbs)?", re.IGNORECASE)
+GRAZING: Final = frozenset(
+    {"none", "no", "grazing", "grazes", "always", "always there", "food always there",
+     "food is always there", "free feeding"}
+)  # fmt: skip
+"""How people answer the question for meals where food is always there."""
 
 Section = Literal["dog", "home", "routine", "board"]
 
@@ -55,7 +60,8 @@ class Question(Struct, frozen=True):
     """One question: its ``key`` (also the option ``--key``), its words and how to read it.
 
     ``default`` is the answer that Enter accepts; ``choices`` the only answers, where there are
-    few; ``read`` returns the value or raises ``ValueError`` with a message.
+    few; ``read`` returns the value or raises ``ValueError`` with a message. Where the answer is
+    ``dated``, it takes today's local date too.
     """
 
     key: str
@@ -63,8 +69,9 @@ class Question(Struct, frozen=True):
     label: str
     help: str
     default: str
-    read: Callable[[str], Any]
+    read: Callable[..., Any]
     choices: tuple[str, ...] = ()
+    dated: bool = False
 
 
 # --- Reading one answer ---------------------------------------------------------------------------
@@ -89,16 +96,15 @@ def _yes(answer: str) -> bool:
     raise ValueError("Answer yes or no.")
 
 
-def _weight(answer: str) -> float:
-    found = _WEIGHT.fullmatch(answer.strip())
-    if not found:
-        raise ValueError("Write the weight as a number, such as 8, 8.5 kg or 18 lb.")
-    number = float(found[1].replace(",", "."))
-    kilograms = number * figures.KG_PER_POUND if (found[2] or "kg")[0] in "lL" else number
+def _weight(answer: str) -> tuple[float, str]:
+    """Return the weight in kilograms, and as it was written where that was in pounds."""
+    weight = read_weight(answer)
+    is_pounds = weight.unit == "lb"
+    kilograms = weight.amount * figures.KG_PER_POUND if is_pounds else weight.amount
     low, high = figures.WEIGHT_LEAST_KG, figures.WEIGHT_MOST_KG
     if not low <= kilograms <= high:
         raise ValueError(f"{kilograms:g} kg is no dog's weight: between {low:g} and {high:g} kg.")
-    return round(kilograms, 2)
+    return round(kilograms, 2), weight.written if is_pounds else ""
 
 
 def _conditions(answer: str) -> frozenset[Condition]:
@@ -115,9 +121,9 @@ def _zone(answer: str) -> str:
 
 
 def _meals(answer: str) -> tuple[time, ...]:
-    if answer.strip().lower() == "none":
+    if " ".join(answer.lower().split()).rstrip(".") in GRAZING:
         return ()
-    meals = tuple(sorted(read_clock(part) for part in answer.split(",") if part.strip()))
+    meals = tuple(sorted(read_clocks(answer.strip(" ,"))))
     if not 1 <= len(meals) <= figures.MEALS_MOST:
         raise ValueError("Write one to six meal times, such as 07:00,17:30; none: always there.")
     if len(set(meals)) < len(meals):
@@ -157,7 +163,7 @@ def _yes_no(key: str, section: Section, label: str, help_: str, default: str) ->
 QUESTIONS: Final[tuple[Question, ...]] = (
     Question("name", "dog", "Name", "what you call the dog", "Dog",
              line_reader(40, "Give the dog a name.")),
-    Question("weight", "dog", "Weight", "in kg, or in lb such as 18 lb", "12", _weight),
+    Question("weight", "dog", "Weight", "in kg, or in pounds such as 18 lb 6 oz", "12", _weight),
     _pick("age", "dog", "Age", "young is under 12 months", "adult", ("young", "adult", "senior")),
     _pick("sex", "dog", "Sex", "", "female", ("female", "male")),
     _yes_no("neutered", "dog", "Neutered", "", "yes"),
@@ -189,12 +195,12 @@ QUESTIONS: Final[tuple[Question, ...]] = (
              "Ben mon,wed 09:00-13:00; Cleo home; empty if all are away together", "",
              read_own_hours),
     Question("exceptions", "routine", "Other days",
-             "2026-03-05 home; Ben 2026-03-06 10:00-12:00", "", read_other_days),
+             "5 Mar home; Ben 6 Mar to 8 Mar 10:00-12:00", "", read_other_days, dated=True),
     Question("helpers", "routine", "Helpers",
-             "name hours, then cost, days, length, notice: Mina 11:00-15:00 12.50 mon-fri 20min "
+             "name hours, then cost, days, length, notice: Mina 11:00-15:00 €12.50 mon-fri 20min "
              "notice 24h", "", read_helpers),
     Question("arranged", "routine", "Helpers asked up to", "the last date helpers were asked for",
-             "", read_date),
+             "", read_date, dated=True),
     _pick("visits", "routine", "Plan visits for", "the fewest, or the least money", "fewest",
           ("fewest", "cheapest")),
     _yes_no("bell", "board", "Bell", "once when a break is due, once when it is late", "yes"),
@@ -210,13 +216,18 @@ def default_answers(now: datetime, zone: str) -> dict[str, str]:
     """Return the answer that Enter accepts for each question, for a first start at ``now``."""
     answers = {question.key: question.default for question in QUESTIONS}
     answers["zone"] = zone
-    wall = now.astimezone(zone_named(zone))
-    answers["arrived"] = f"{wall:%Y-%m-%d %H:%M}"
-    try:
-        read_when(answers["arrived"], now, zone_named(zone))
-    except TimeError:  # the hour that happens twice: only its offset says which
-        answers["arrived"] = wall.isoformat(timespec="minutes")
+    answers["arrived"] = _instant_words(now, zone_named(zone))
     return answers
+
+
+def _instant_words(instant: datetime, zone: Timezone) -> str:
+    """Return local date and time, with the offset in the hour that happens twice."""
+    wall = instant.astimezone(zone)
+    try:
+        only_instant(wall.replace(tzinfo=None), zone)
+    except TimeError:
+        return wall.isoformat(timespec="minutes")
+    return f"{wall:%Y-%m-%d %H:%M}"
 
 
 def problems_in(answers: Mapping[str, str], now: datetime) -> dict[str, str]:
@@ -233,26 +244,7 @@ def settings_from(answers: Mapping[str, str], now: datetime) -> Settings:
 
     A missing key takes its default. ``now`` is needed for an arrival written as a clock time.
     """
-    problems: dict[str, str] = {}
-    value: dict[str, Any] = {}
-    for key in answers:
-        if key not in BY_KEY:
-            problems[key] = "Not a question of the set-up."
-    for question in QUESTIONS:
-        try:
-            value[question.key] = question.read(answers.get(question.key, question.default))
-        except ValueError as error:
-            problems[question.key] = str(error)
-    arrived = answers.get("arrived", "").strip()
-    try:
-        # While the zone is wrong, what is wrong with the time in any zone still shows.
-        zone = zone_named(value.get("zone", "UTC"))
-        at_once = now.replace(second=0, microsecond=0)
-        value["arrived"] = read_when(arrived, now, zone) if arrived else at_once
-        if not -366 * 3 < (value["arrived"] - now).days < 366:
-            raise TimeError("More than a year ahead or three years ago: check the date.")
-    except TimeError as error:
-        problems["arrived"] = str(error)
+    value, problems = read_each(answers, now)
     _check_together(value, problems)
     if problems:
         raise SettingsError(problems)
@@ -262,7 +254,7 @@ def settings_from(answers: Mapping[str, str], now: datetime) -> Settings:
     return Settings(
         Dog(
             name=value["name"],
-            weight_kg=value["weight"],
+            weight_kg=value["weight"][0],
             arrived=value["arrived"],
             age=value["age"],
             sex=value["sex"],
@@ -271,6 +263,7 @@ def settings_from(answers: Mapping[str, str], now: datetime) -> Settings:
             history=value["history"],
             vet=value["vet"],
             conditions=value["conditions"],
+            weight_written=value["weight"][1],
         ),
         Home(
             zone=value["zone"],
@@ -290,6 +283,34 @@ def settings_from(answers: Mapping[str, str], now: datetime) -> Settings:
         ),
         Board(bell=value["bell"], glyphs=value["glyphs"], risk=value["risk"]),
     )
+
+
+def read_each(answers: Mapping[str, str], now: datetime) -> tuple[dict[str, Any], dict[str, str]]:
+    """Return the values of the answers that can be read by themselves, and what is wrong with the
+    others, by key.
+    """
+    problems = {key: "Not a question of the set-up." for key in answers if key not in BY_KEY}
+    value: dict[str, Any] = {}
+    said = {question.key: answers.get(question.key, question.default) for question in QUESTIONS}
+    try:
+        zone = zone_named(_zone(said["zone"]))
+    except ValueError:  # what is wrong with the other answers in any zone still shows
+        zone = zone_named("UTC")
+    for question in QUESTIONS:
+        try:
+            also = (now.astimezone(zone).date(),) if question.dated else ()
+            value[question.key] = question.read(said[question.key], *also)
+        except ValueError as error:
+            problems[question.key] = str(error)
+    arrived = said["arrived"].strip()
+    try:
+        at_once = now.replace(second=0, microsecond=0)
+        value["arrived"] = read_when(arrived, now, zone, "near") if arrived else at_once
+        if not -366 * 3 < (value["arrived"] - now).days < 366:
+            raise TimeError("More than a year ahead or three years ago: check the date.")
+    except TimeError as error:
+        problems["arrived"] = str(error)
+    return value, problems
 
 
 def _check_together(value: Mapping[str, Any], problems: dict[str, str]) -> None:
@@ -327,7 +348,7 @@ def answers_from(settings: Settings) -> dict[str, str]:
     yes = {True: "yes", False: "no"}
     return {
         "name": dog.name,
-        "weight": f"{dog.weight_kg:g}",
+        "weight": dog.weight_written or f"{dog.weight_kg:g}",
         "age": dog.age,
         "sex": dog.sex,
         "neutered": yes[dog.neutered],
@@ -338,7 +359,7 @@ def answers_from(settings: Settings) -> dict[str, str]:
             words for code, words in CONDITION_WORDS.items() if code in dog.conditions
         )
         or "none",
-        "arrived": dog.arrived.astimezone(settings.zone).isoformat(timespec="minutes"),
+        "arrived": _instant_words(dog.arrived, settings.zone),
         "zone": home.zone,
         "people": ", ".join(home.people),
         "spot": home.spot,

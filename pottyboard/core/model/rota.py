@@ -13,26 +13,32 @@ from datetime import date, time
 from typing import Final
 
 from pottyboard.core.model import figures
-from pottyboard.core.model.localtime import Minutes, read_clock
+from pottyboard.core.model.localtime import Minutes
 from pottyboard.core.model.settings import EVERY_DAY, Helper, OtherDays, OwnHours
+from pottyboard.core.written.amounts import MONEY, Money, read_money
+from pottyboard.core.written.clocks import read_clock
+from pottyboard.core.written.dates import is_day, read_day
+from pottyboard.core.written.weekdays import DAY, GROUP, days_words, read_days
 
-WEEKDAYS: Final = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 HOME: Final = "home"
 
-_DAY = (
-    "(?:mon(?:day)?|tue(?:s|sday)?|wed(?:nesday)?|thu(?:rs|rsday)?|fri(?:day)?|sat(?:urday)?|"
-    "sun(?:day)?)"
+_DAYS = re.compile(
+    rf"(?:{DAY}|{GROUP})(?:(?:\s?[-,&]\s?|\s(?:and|to)\s)(?:{DAY}|{GROUP}))*", re.IGNORECASE
 )
-_DAYS = re.compile(rf"{_DAY}(?:[-,]{_DAY})*", re.IGNORECASE)
-_HOURS = re.compile(r"(\d[\d:.h]*)-(\d[\d:.h]*)")
-_DATES = re.compile(r"(\d{4}-\d{2}-\d{2})(?:\.\.(\d{4}-\d{2}-\d{2}))?")
-_LOOSE_DASH = re.compile(r"(?<=\d)\s*[-–]\s*(?=\d)")
+_ENDS_IN_DAYS = re.compile(rf"(?:(.*)\s)?({_DAYS.pattern})", re.IGNORECASE)
+_HOUR = r"\d[\d:.h]*(?:[ap]\.?m\.?)?"
+_HOURS = re.compile(rf"({_HOUR})-({_HOUR})", re.IGNORECASE)
+_UNTIL = re.compile(r"\s*\.\.\s*|\s(?:to|until)\s", re.IGNORECASE)
+_LOOSE_HALF = re.compile(r"(?<=\d)\s+(?=[ap]\.?m\b)", re.IGNORECASE)
+_LOOSE_DASH = re.compile(
+    r"(?:(?<=\d)|(?<=\d[ap]m)|(?<=\d[ap]\.m\.))(?:\s*[-–]\s*|\s+to\s+)(?=\d)", re.IGNORECASE
+)
 _LOOSE_COMMA = re.compile(r"\s*,\s*")
 _AMOUNT = r"(\d+(?:[.,]\d+)?)"
 _UNIT = r"(m|min|minutes?|h|hours?|d|days?)"
 _NOTICE = re.compile(rf"notice {_AMOUNT}\s*{_UNIT}", re.IGNORECASE)
 _LENGTH = re.compile(rf"{_AMOUNT}\s*{_UNIT}", re.IGNORECASE)
-_COST = re.compile(_AMOUNT)
+_COST = re.compile(MONEY, re.IGNORECASE)
 
 _HELPER_FORM = "Write helpers such as: Mina 11:00-15:00 12.50 mon-fri 20min notice 24h; Otto 9-18."
 _OWN_FORM = "Write who differs, such as: Ben mon,wed 09:00-13:00; Cleo home."
@@ -63,47 +69,22 @@ read_name: Final = line_reader(30, "A name is missing.")
 
 def _parts(answer: str) -> list[str]:
     """Return the entries between semicolons, with loose spaces around dashes and commas gone."""
-    tidy = _LOOSE_COMMA.sub(",", _LOOSE_DASH.sub("-", answer))
-    return [" ".join(part.split()) for part in tidy.split(";") if part.strip()]
+    whole = _LOOSE_DASH.sub("-", _LOOSE_HALF.sub("", answer))
+    whole = _LOOSE_COMMA.sub(",", whole)
+    return [" ".join(part.split()) for part in whole.split(";") if part.strip()]
 
 
 # --- Days and hours -------------------------------------------------------------------------------
-
-
-def read_days(answer: str) -> frozenset[int]:
-    """Read days of the week such as ``mon-fri`` or ``mon,wed`` as ISO numbers (1 = Monday)."""
-    days: set[int] = set()
-    for part in answer.lower().split(","):
-        if not part.strip():
-            continue
-        ends = [end.strip() for end in part.split("-")]
-        if len(ends) > 2 or not all(end.isalpha() and end[:3] in WEEKDAYS for end in ends):
-            raise ValueError("Write working days such as mon-fri or mon,wed,fri.")
-        first, last = WEEKDAYS.index(ends[0][:3]), WEEKDAYS.index(ends[-1][:3])
-        days.update((first + step) % 7 + 1 for step in range((last - first) % 7 + 1))
-    return frozenset(days)
-
-
-def days_words(days: Iterable[int]) -> str:
-    """Return days of the week as text, ``mon-fri`` for a run of three or more."""
-    runs: list[list[int]] = []
-    for day in sorted(days):
-        if runs and day == runs[-1][-1] + 1:
-            runs[-1].append(day)
-        else:
-            runs.append([day])
-    words = []
-    for run in runs:
-        names = [WEEKDAYS[day - 1] for day in run]
-        words.append(f"{names[0]}-{names[-1]}" if len(run) > 2 else ",".join(names))
-    return ",".join(words)
 
 
 def _read_hours(text: str, who: str) -> tuple[time, time]:
     found = _HOURS.fullmatch(text)
     if not found:
         raise ValueError(f"“{text}” is not a span of hours: write one such as 08:30-17:00.")
-    start, end = (read_clock(part if len(part) > 2 else f"{part}:00") for part in found.groups())
+    bare = [part for part in found.groups() if part.isdecimal() and 1 <= int(part) <= 12]
+    if len(bare) == 1 and re.search(r"[ap]\.?m", text, re.IGNORECASE):
+        raise ValueError(f"“{text}”: write am or pm to both, such as 9am-1pm.")
+    start, end = (read_clock(part) for part in found.groups())
     if start == end:
         raise ValueError(f"{who}: the same time twice in {text}.")
     return start, end
@@ -130,10 +111,11 @@ def read_own_hours(answer: str) -> tuple[OwnHours, ...]:
             continue
         if not before or not _HOURS.fullmatch(last):
             raise ValueError(f"“{part}” is not understood. {_OWN_FORM}")
-        days = EVERY_DAY
-        if len(before) > 1 and _DAYS.fullmatch(before[-1]):
-            days = read_days(before.pop())
-        name = read_name(" ".join(before))
+        days, who = EVERY_DAY, " ".join(before)
+        ending = _ENDS_IN_DAYS.fullmatch(who)
+        if ending and ending[1]:
+            who, days = ending[1], read_days(ending[2])
+        name = read_name(who)
         own.append(OwnHours(name, days, *_read_hours(last, name)))
     never = {hours.person for hours in own if not hours.days}
     for hours in own:
@@ -150,37 +132,40 @@ def own_hours_words(own: Iterable[OwnHours]) -> str:
             words.append(f"{hours.person} {HOME}")
             continue
         # A name that ends like a day must not be read as one.
-        plain = hours.days == EVERY_DAY and not _DAYS.fullmatch(hours.person.split(" ")[-1])
+        plain = hours.days == EVERY_DAY and not _ENDS_IN_DAYS.fullmatch(hours.person)
         days = "" if plain else f" {days_words(hours.days)}"
         words.append(f"{hours.person}{days} {hours_words(hours.leave, hours.back)}")
     return "; ".join(words)
 
 
-def read_other_days(answer: str) -> tuple[OtherDays, ...]:
-    """Read exceptions by date: ``2026-03-05 home; Ben 2026-03-06..2026-03-08 10:00-12:00``.
+def read_other_days(answer: str, today: date) -> tuple[OtherDays, ...]:
+    """Read exceptions by date: ``2026-03-05 home; Ben 6 Mar to 8 Mar 10:00-12:00``.
 
-    Without a name they hold for everybody.
+    Without a name they hold for everybody; a date without a year is the nearest one.
     """
     others: list[OtherDays] = []
     for part in _parts(answer):
         words = part.split(" ")
-        dates = _DATES.fullmatch(words[-2]) if len(words) > 1 else None
-        if dates is None:
-            raise ValueError(f"“{part}” is not understood. {_OTHER_FORM}")
-        try:
-            first = date.fromisoformat(dates[1])
-            last = date.fromisoformat(dates[2] or dates[1])
-        except ValueError:
-            raise ValueError(f"“{words[-2]}” is not a date: write one as 2026-03-05.") from None
+        person, first, last = _who_and_dates(part, words[:-1], today)
         if last < first:
-            raise ValueError(f"{words[-2]} ends before it begins.")
-        person = read_name(" ".join(words[:-2])) if len(words) > 2 else ""
+            raise ValueError(f"{' '.join(words[:-1])} ends before it begins.")
+        person = read_name(person) if person else ""
         if words[-1].lower() == HOME:
             others.append(OtherDays(first, last, person))
         else:
-            hours = _read_hours(words[-1], person or dates[1])
+            hours = _read_hours(words[-1], person or f"{first}")
             others.append(OtherDays(first, last, person, *hours))
     return tuple(dict.fromkeys(others))
+
+
+def _who_and_dates(part: str, words: list[str], today: date) -> tuple[str, date, date]:
+    """Return the name before the dates, and the first and the last of them."""
+    for at in range(len(words)):
+        ends = _UNTIL.split(" ".join(words[at:]))
+        if len(ends) <= 2 and all(map(is_day, ends)):
+            first, *last = (read_day(end, today) for end in ends)
+            return " ".join(words[:at]), first, last[0] if last else first
+    raise ValueError(f"“{part}” is not understood. {_OTHER_FORM}")
 
 
 def other_days_words(others: Iterable[OtherDays]) -> str:
@@ -196,14 +181,9 @@ def other_days_words(others: Iterable[OtherDays]) -> str:
     return "; ".join(words)
 
 
-def read_date(answer: str) -> date | None:
-    """Read a date such as ``2026-03-05``; None if empty."""
-    if not answer.strip():
-        return None
-    try:
-        return date.fromisoformat(answer.strip())
-    except ValueError:
-        raise ValueError("Write a date such as 2026-03-05, or leave it empty.") from None
+def read_date(answer: str, today: date) -> date | None:
+    """Read a date such as ``5 March`` or ``2026-03-05``; None if empty."""
+    return read_day(answer, today) if answer.strip() else None
 
 
 # --- Who can come ---------------------------------------------------------------------------------
@@ -213,9 +193,15 @@ def read_helpers(answer: str) -> tuple[Helper, ...]:
     """Read who can visit: a name and hours, then in any order what else there is to say.
 
     That is the cost of a visit, the days, how long a visit lasts and the least notice:
-    ``Mina 11:00-15:00 12.50 mon-fri 20min notice 24h; Otto 9:00-18:00``.
+    ``Mina 11:00-15:00 €12.50 mon-fri 20min notice 24h; Otto 9:00-18:00``.
     """
-    return tuple(dict.fromkeys(_read_helper(part) for part in _parts(answer)))
+    helpers = tuple(dict.fromkeys(_read_helper(part) for part in _parts(answer)))
+    currencies = sorted({helper.currency for helper in helpers} - {""})
+    if len(currencies) > 1:
+        raise ValueError(
+            f"{' and '.join(currencies)} cannot be added up: write all costs in one currency."
+        )
+    return helpers
 
 
 def _read_helper(part: str) -> Helper:
@@ -227,7 +213,7 @@ def _read_helper(part: str) -> Helper:
     start, end = _read_hours(words[at], name)
     if end <= start:
         raise ValueError(f"{name}: the hours end before they begin.")
-    cost, days = 0.0, EVERY_DAY
+    cost, days = Money(0.0), EVERY_DAY
     lasts, notice = float(figures.VISIT_LASTS), 0.0
     rest = " ".join(words[at + 1 :])
     while rest:
@@ -243,17 +229,17 @@ def _read_helper(part: str) -> Helper:
         elif pattern is _LENGTH:
             lasts = _minutes(found[1], found[2])
         elif pattern is _COST:
-            cost = round(float(found[1].replace(",", ".")), 2)
+            cost = read_money(found[0])
         else:
             days = read_days(found[0])
     span = (end.hour - start.hour) * 60 + end.minute - start.minute
     if not figures.VISIT_GRID <= lasts <= span:
         raise ValueError(f"{name}: a visit lasts 5 min or more, and fits within the hours.")
-    if cost > figures.COST_MOST:
+    if cost.amount > figures.COST_MOST:
         raise ValueError(f"{name}: a visit costs {figures.COST_MOST:g} at most.")
     if notice > figures.NOTICE_MOST:
         raise ValueError(f"{name}: 14 days of notice at most.")
-    return Helper(name, start, end, cost, notice, lasts, days)
+    return Helper(name, start, end, round(cost.amount, 2), notice, lasts, days, cost.currency)
 
 
 def _minutes(amount: str, unit: str) -> Minutes:
@@ -265,7 +251,8 @@ def helpers_words(helpers: Iterable[Helper]) -> str:
     """Return helpers as the text that :func:`read_helpers` reads; what is usual is left out."""
     words = []
     for helper in helpers:
-        text = f"{helper.name} {hours_words(helper.start, helper.end)} {helper.cost:g}"
+        text = f"{helper.name} {hours_words(helper.start, helper.end)} "
+        text += str(Money(helper.cost, helper.currency))
         if helper.days != EVERY_DAY:
             text += f" {days_words(helper.days)}"
         if helper.lasts != figures.VISIT_LASTS:

@@ -24,7 +24,10 @@ EVERY_DAY: Final = frozenset(range(1, 8))
 
 
 class Dog(Struct, frozen=True):
-    """The dog: weight in kilograms, ``arrived`` a UTC instant (the start of day 1)."""
+    """The dog: weight in kilograms, ``arrived`` a UTC instant (the start of day 1).
+
+    ``weight_written`` is the weight as the household wrote it, where that was in pounds.
+    """
 
     name: str
     weight_kg: float
@@ -36,6 +39,13 @@ class Dog(Struct, frozen=True):
     history: Literal["unknown", "home", "kennel", "outdoors"] = "unknown"
     vet: Literal["not yet", "booked", "done"] = "not yet"
     conditions: frozenset[Condition] = frozenset()
+    weight_written: str = ""
+
+    @property
+    def weight_words(self) -> str:
+        """The weight to read, in kilograms, and before them in pounds where it was written so."""
+        kilograms = f"{self.weight_kg:g} kg"
+        return f"{self.weight_written} ({kilograms})" if self.weight_written else kilograms
 
     @property
     def size(self) -> Size:
@@ -86,8 +96,9 @@ class OtherDays(Struct, frozen=True):
 class Helper(Struct, frozen=True):
     """Somebody who can visit, between local clock times, visits whole within them.
 
-    ``cost`` of one visit in any currency; ``notice`` the least notice and ``lasts`` the length of a
-    visit, in minutes; ``days`` the ISO weekdays. One name may stand for several rows of hours.
+    ``cost`` of one visit in ``currency``, its sign or code (empty: not said); ``notice`` the least
+    notice and ``lasts`` the length of a visit, in minutes; ``days`` the ISO weekdays. One name may
+    stand for several rows of hours.
     """
 
     name: str
@@ -97,6 +108,7 @@ class Helper(Struct, frozen=True):
     notice: Minutes = 0.0
     lasts: Minutes = float(figures.VISIT_LASTS)
     days: frozenset[int] = EVERY_DAY
+    currency: str = ""
 
 
 class Home(Struct, frozen=True):

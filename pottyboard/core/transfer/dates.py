@@ -4,28 +4,24 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from datetime import date, datetime, time
-from typing import Final, Literal, NamedTuple
+from datetime import date, datetime, time, timedelta
+from typing import Final, NamedTuple
 
-from pottyboard.core.model.localtime import TimeError, read_clock
 from pottyboard.core.transfer.incoming import CellError
+from pottyboard.core.written.clocks import read_clock
+from pottyboard.core.written.dates import Order, date_written
+from pottyboard.core.written.text import AmbiguousError, TimeError, tidy
+from pottyboard.core.written.weekdays import weekday_named
 
-Order = Literal["day-first", "month-first"]
 ORDERS: Final[tuple[Order, ...]] = ("day-first", "month-first")
 
-_ISO: Final = re.compile(r"(\d{4})[-/.](\d{1,2})[-/.](\d{1,2})")
 _NUMBERS: Final = re.compile(r"(\d{1,2})([-/.])(\d{1,2})(?:[-/.](\d{4}|\d{2})?)?")
 _WEEKDAY: Final = re.compile(r"^(?:mon|tue|wed|thu|fri|sat|sun)[a-z]*[,.]?\s+", re.IGNORECASE)
-_MONTHS: Final = (
-    "jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec",
-)  # fmt: skip
-_NAMED: Final = re.compile(
-    r"(?:(\d{1,2})(?:st|nd|rd|th)?[\s.-]+([a-z]{3,9})|([a-z]{3,9})[\s.-]+(\d{1,2})(?:st|nd|rd|th)?)"
-    r"\.?,?(?:[\s-]+(\d{4}|\d{2}))?",
+_CLOCK_SHAPED: Final = re.compile(
+    r"\d{1,2}[:.h]\d{2}(?:[:.]\d{2}(?:\.\d+)?)?|\d{4}|\d{1,2}(?:[:.]?\d{2})?\s*[ap]\.?\s?m\.?|noon",
     re.IGNORECASE,
 )
-_SECONDS: Final = re.compile(r"(\d{1,2}[:.]\d{2})[:.]\d{2}(?:\.\d+)?(\s*[ap].*)?", re.IGNORECASE)
-_DATE_AND_CLOCK: Final = re.compile(r"(.*\S)(?:[ T,]\s*)(\d{1,2}(?:[:.h]\d{2}.*|\s*[ap]\.?m\.?))")
+_DAY_FIRST_DAYS: Final = ("yesterday", "today", "tomorrow")
 _OFFSET: Final = re.compile(r"\d(?:Z|[+-]\d{2}:?\d{2})$")
 
 
@@ -41,21 +37,61 @@ class Dates(NamedTuple):
 
 
 def clock_in(text: str) -> time:
-    """Read ``7:05``, ``7.05``, ``19:20:00``, ``0705`` or ``7:05 pm``; raise :class:`CellError`."""
-    text = text.strip()
-    seconds = _SECONDS.fullmatch(text)
+    """Read a clock time, with seconds or without; raise :class:`CellError`."""
     try:
-        return read_clock(seconds[1] + (seconds[2] or "") if seconds else text)
+        return read_clock(text)
+    except AmbiguousError as error:
+        raise CellError(_words(error)) from None
     except TimeError:
         raise CellError("no clock time: write hours and minutes, such as 19:20") from None
 
 
+def is_clock_shaped(text: str) -> bool:
+    """Whether a cell is a clock time by its looks: a number alone may be anything."""
+    return _CLOCK_SHAPED.fullmatch(tidy(text)) is not None
+
+
+def _words(error: TimeError) -> str:
+    """Return what an error says after the text, which its place in the table already shows."""
+    return str(error).rpartition("” ")[2] or str(error)
+
+
 def split(text: str) -> tuple[str, str]:
-    """Return date and clock time out of one cell; raise :class:`CellError` if it lacks one."""
-    found = _DATE_AND_CLOCK.fullmatch(text.strip())
-    if found is None:
+    """Return date and clock time out of one cell; raise :class:`CellError` if it lacks one.
+
+    Either comes first. Where day and month could change places, that is asked of the date alone.
+    """
+    words = tidy(text).replace(",", " ").split()
+    if words and (stuck := re.fullmatch(r"(\S*\d)[Tt](\d\S*)", words[0])):
+        words[:1] = stuck.groups()
+    cuts = [(" ".join(words[:cut]), " ".join(words[cut:])) for cut in range(1, len(words))]
+    found = [
+        (day, clock)
+        for day, clock in (*cuts, *((after, before) for before, after in cuts))
+        if _has_date(day) and _has_clock(clock)
+    ]
+    if not found:
         raise CellError("no date with a time: write such as 2026-03-02 10:05")
-    return found[1], found[2]
+    if len(found) > 1:
+        raise CellError("could be two times: write such as 2026-03-02 10:05")
+    return found[0]
+
+
+def _has_date(text: str) -> bool:
+    bare = _WEEKDAY.sub("", text)
+    return date_written(bare, "day-first") is not None or _is_near(text)
+
+
+def _is_near(text: str) -> bool:
+    return text.lower() in _DAY_FIRST_DAYS or weekday_named(text) is not None
+
+
+def _has_clock(text: str) -> bool:
+    try:
+        read_clock(text)
+    except TimeError:
+        return False
+    return True
 
 
 def instant_in(text: str) -> datetime | None:
@@ -70,13 +106,15 @@ def instant_in(text: str) -> datetime | None:
 
 def date_in(text: str, order: Order, span: Dates) -> date:
     """Read a date; without a year it is the one within ``span``. Raises :class:`CellError`."""
-    parts = _parts(_WEEKDAY.sub("", text.strip()), order)
+    if _is_near(text):
+        return _near_day(text, span)
+    parts = date_written(_WEEKDAY.sub("", text.strip()), order)
     if parts is None:
         raise CellError("no date: write such as 2026-03-02")
     year, month, day = parts
     try:
         if year is not None:
-            return date(year + 2000 * (year < 100), month, day)
+            return date(year, month, day)
         years = range(span.last.year, span.first.year - 1, -1)
         fits = [found for each in years if (found := _on(each, month, day)) in span]
         return fits[0] if fits else date(span.last.year, month, day)
@@ -94,23 +132,17 @@ def _on(year: int, month: int, day: int) -> date | None:
         return None
 
 
-def _parts(text: str, order: Order) -> tuple[int | None, int, int] | None:
-    """Return year, month and day as numbers."""
-    iso = _ISO.fullmatch(text)
-    if iso:
-        return int(iso[1]), int(iso[2]), int(iso[3])
-    numbers = _NUMBERS.fullmatch(text)
-    if numbers:
-        first, second = int(numbers[1]), int(numbers[3])
-        day, month = (first, second) if order == "day-first" else (second, first)
-        return int(numbers[4]) if numbers[4] else None, month, day
-    named = _NAMED.fullmatch(text)
-    if named:
-        name = (named[2] or named[3])[:3].casefold()
-        if name in _MONTHS:
-            year = int(named[5]) if named[5] else None
-            return year, _MONTHS.index(name) + 1, int(named[1] or named[4])
-    return None
+def _near_day(text: str, span: Dates) -> date:
+    """Return the one date of the log on a day of the week; raise :class:`CellError` otherwise."""
+    number = weekday_named(text)
+    if number is None:
+        raise CellError(f"{text.lower()} is of no known day in a table: write such as 2026-03-02")
+    days = (span.first + timedelta(days=n) for n in range((span.last - span.first).days + 1))
+    found = [day for day in days if day.isoweekday() == number]
+    if len(found) != 1:
+        examples = " or ".join(f"{day}" for day in found[-2:])
+        raise CellError(f"write the date{f', such as {examples}' if examples else ''}")
+    return found[0]
 
 
 def order_of(texts: Iterable[str], span: Dates) -> tuple[Order, str]:

@@ -15,7 +15,15 @@ from typing import Final
 from msgspec import Struct, structs
 
 from pottyboard.core.model.events import kind_named
-from pottyboard.core.transfer.dates import ORDERS, Dates, clock_in, date_in, instant_in, split
+from pottyboard.core.transfer.dates import (
+    ORDERS,
+    Dates,
+    clock_in,
+    date_in,
+    instant_in,
+    is_clock_shaped,
+    split,
+)
 from pottyboard.core.transfer.incoming import CellError, Row
 from pottyboard.core.transfer.kind_words import is_kind, read_kinds
 from pottyboard.core.transfer.table import filled
@@ -203,7 +211,7 @@ def _is_date(cell: str) -> bool:
 
 
 def _is_clock(cell: str) -> bool:
-    return _reads(clock_in, cell)
+    return is_clock_shaped(cell) and _reads(clock_in, cell)
 
 
 def _is_moment(cell: str) -> bool:

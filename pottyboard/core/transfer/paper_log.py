@@ -12,12 +12,13 @@ from pottyboard.core.model.events import AMOUNTS, KINDS, Event, check_time
 from pottyboard.core.model.localtime import only_instant
 from pottyboard.core.model.permitted import check_said
 from pottyboard.core.model.settings import Settings
-from pottyboard.core.transfer.dates import Dates, Order, clock_in, date_in, instant_in, order_of
+from pottyboard.core.transfer.dates import Dates, clock_in, date_in, instant_in, order_of
 from pottyboard.core.transfer.dates import split as parted
 from pottyboard.core.transfer.incoming import CellError, PlacedError, Reading, Row, reading_of
 from pottyboard.core.transfer.kind_words import Said, is_kind, misplaced, place_in, read_kinds
 from pottyboard.core.transfer.mapping import MARK, SKIP, SheetColumn, is_marked
 from pottyboard.core.transfer.table import filled
+from pottyboard.core.written.dates import Order
 
 _YES: Final = frozenset({"yes", "y", "true", "1", "x", "ja"})
 _NO: Final = frozenset({"no", "n", "false", "0", "-"})
@@ -74,8 +75,15 @@ def order_in(way: Way, rows: Iterable[Row], span: Dates) -> tuple[Order, str]:
         if date_at is not None:
             cells.append(filled(row.cells, date_at))
         elif when_at is not None:
-            cells.append(filled(row.cells, when_at).partition(" ")[0])
+            cells.append(_date_part(filled(row.cells, when_at)))
     return order_of(filter(None, cells), span)
+
+
+def _date_part(cell: str) -> str:
+    try:
+        return parted(cell)[0]
+    except CellError:
+        return cell.partition(" ")[0]
 
 
 def span_of(settings: Settings, now: datetime) -> Dates:

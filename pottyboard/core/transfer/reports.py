@@ -19,11 +19,14 @@ from msgspec import Struct
 
 from pottyboard.core.model import figures
 from pottyboard.core.model.events import Event, EventError
-from pottyboard.core.model.localtime import TimeError, read_clock, read_when
+from pottyboard.core.model.localtime import only_instant, read_when
 from pottyboard.core.model.permitted import check_said
 from pottyboard.core.model.printable import is_visible, shown_letters
 from pottyboard.core.model.settings import Settings
 from pottyboard.core.transfer.report_words import KINDS_SHORT, Named, ReportError, named_in, note_of
+from pottyboard.core.written.clocks import CLOCK, read_clock
+from pottyboard.core.written.dates import LEADING, date_written, read_day
+from pottyboard.core.written.text import TimeError
 
 
 class ReportProblem(Struct, frozen=True):
@@ -62,19 +65,15 @@ class _Bit(Struct, frozen=True):
 _SEPARATOR: Final = re.compile(r"(?<!\d),|,(?!\d)|[;\n\r\u2028\u2029]|\.\s|\bthen\b", re.IGNORECASE)
 """A comma between two digits is a decimal one."""
 _LEADING: Final = " \t\u00a0•*-–—."
-_WHEN: Final = re.compile(
-    r"(?:at\s+)?((?:(?:today|yesterday|\d{4}-\d{2}-\d{2})\s+)?"
-    r"(?:\d{1,2}[:.h]\d{2}|\d{4}))(?!\d|[:.,]\d)",
-    re.IGNORECASE,
-)
-_TWELVE: Final = re.compile(
-    r"(?:at\s+)?((?:today|yesterday|\d{4}-\d{2}-\d{2})\s+)?"
-    r"(\d{1,2}(?:[:.]\d{2})?\s*[ap]\.?m)\b\.?",
-    re.IGNORECASE,
-)
+_GOES_ON: Final = re.compile(r"\d|[:.,/]\d")
 _LIKE_A_TIME: Final = re.compile(r"\d{1,2}\s*(?:[:.h]\s*\d|[-–]|o['’]?clock)|\d", re.IGNORECASE)
-_UNTIL: Final = re.compile(r"\s*(?:[-–]|to|until)\s*\d", re.IGNORECASE)
-_DATED: Final = re.compile(r"today|yesterday|\d{4}-", re.IGNORECASE)
+_UNTIL: Final = re.compile(r"\s*(?:[-–&+]|\b(?:to|until|and)\b)\s*\d", re.IGNORECASE)
+_NUMBER: Final = re.compile(r"\d{1,3}", re.ASCII)
+_CLOCK: Final = re.compile(CLOCK, re.IGNORECASE | re.ASCII)
+_AMOUNT: Final = re.compile(r"(?:ml|dl|l|g|litres?|liters?)\b", re.IGNORECASE)
+_NEAR: Final = frozenset({"today", "yesterday"})
+_A_COUNT: Final = 4
+"""The largest number that may tell how often something came, and not when (our own choice)."""
 
 
 def read_report(
@@ -143,6 +142,8 @@ class _Reader:
     def read(self, text: str) -> list[Event]:
         """Return the entries of one bit; raise the errors that say what is wrong with it."""
         text = "".join(shown_letters(text))
+        if self._take_day(text):
+            return []
         rest = self._take_time(text)
         timed = rest != text
         words = rest.strip(" .!-–—")
@@ -153,27 +154,44 @@ class _Reader:
         named = named_in(words) or (note_of(words, timed=timed),)
         return [self._entry(each) for each in named]
 
+    def _take_day(self, text: str) -> bool:
+        """Take in a day that stands alone, for the times that follow."""
+        said = text.strip(" :.,-–—")
+        near = said.casefold() in _NEAR and self.at is None
+        if not near and (_CLOCK.fullmatch(said) or not date_written(said, "day-first")):
+            return False
+        self.day = read_day(said, self.now.astimezone(self.settings.zone).date(), "past")
+        return True
+
     def _take_time(self, text: str) -> str:
         """Take a leading time in, and return what follows it."""
-        twelve = _TWELVE.match(text)
-        found = twelve or _WHEN.match(text)
-        if found is None:
+        found = LEADING.match(text)
+        if found is None or _GOES_ON.match(text, found.end()):
             if _LIKE_A_TIME.match(text):
                 raise ReportError("write the time as hours and minutes, such as 12:10")
             return text
-        rest = text[found.end() :]
-        when = f"{twelve[1] or ''}{read_clock(twelve[2]):%H:%M}" if twelve else found[1]
+        rest, clock = text[found.end() :], found["clock"]
         if _UNTIL.match(rest):
             raise ReportError("write one time for each thing, not from and to")
-        if self.day is not None and not _DATED.match(when):
-            when = f"{self.day} {_colon(when)}"
-        at = read_when(when, self.now, self.settings.zone)
+        rest = rest.lstrip(" :-–—")
+        if not found["day"] and _NUMBER.fullmatch(clock):
+            _check_number(clock, rest, said_at=text[:2].casefold() == "at")
+        self.at = self._instant(found["day"], clock)
+        return rest
+
+    def _instant(self, day: str | None, clock: str) -> datetime:
+        zone, clock_time = self.settings.zone, read_clock(clock)
+        if day:
+            at = read_when(f"{day} {clock}", self.now, zone)
+        elif self.day is not None:
+            at = only_instant(datetime.combine(self.day, clock_time), zone)
+        else:
+            at = read_when(clock, self.now, zone)
         if at > self.now + timedelta(minutes=1):
             raise ReportError("that time is still to come")
         if at < self.settings.dog.arrived - timedelta(minutes=1):
             raise ReportError("that is before the dog arrived")
-        self.at = at
-        return rest.lstrip(" :-–—")
+        return at
 
     def _entry(self, named: Named) -> Event:
         if self.at is None:
@@ -186,7 +204,14 @@ class _Reader:
         return check_said(event, self.settings.dog)
 
 
-def _colon(clock: str) -> str:
-    """Return a clock time with a colon, which a date beside it needs."""
-    digits = re.sub(r"\D", ":", clock)
-    return digits if ":" in digits else f"{digits[:2]}:{digits[2:]}"
+def _check_number(number: str, rest: str, *, said_at: bool) -> None:
+    """Raise :class:`ReportError` unless a number before ``rest`` can only be the time of day."""
+    kinds = named_in(rest) if rest else ()
+    clock = f"{read_clock(number):%H:%M}"
+    if len(number) == 3 and (
+        _AMOUNT.match(rest) or any("ml" in each.kind.carries for each in kinds)
+    ):
+        raise ReportError(f"a time or an amount? Write {clock}, or the amount after the word")
+    if said_at or (kinds and (len(number) == 3 or int(number) > _A_COUNT)):
+        return
+    raise ReportError(f"if that is a time, write {clock}; if it is how often, leave it out")

@@ -85,7 +85,7 @@ async def test_a_long_message_can_be_read_in_full(tmp_path: Path, size: tuple[in
     async with first_start(tmp_path, *size) as board:
         await board.press("down")
         await board.type("heavy")
-        whole = "▲ Write the weight as a number, such as 8, 8.5 kg or 18 lb."
+        whole = "▲ Write the weight as a number, such as 8, 8.5 kg, 18 lb or 18 lb 6 oz."
         assert whole in " ".join(" ".join(board.lines[-3:-1]).split())
 
 

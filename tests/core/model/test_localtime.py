@@ -50,23 +50,21 @@ def test_clock_times_are_read(text: str, clock: time) -> None:
     "text",
     [
         "",
-        "7",
         "7:5",
-        "705",
+        "25",
         "25:00",
         "24:01",
         "12:60",
-        "noon",
+        "noonish",
         "13:05 pm",
         "0am",
-        "7 o'clock",
         "-1:00",
-        "7:05:00",
+        "7:05:0",
         "7;05",
     ],
 )
 def test_other_clock_times_are_refused_with_an_example(text: str) -> None:
-    with pytest.raises(TimeError, match="06:30"):
+    with pytest.raises(TimeError, match=r"write (hours and minutes, such as 06:30|07:05 or 07:50)"):
         read_clock(text)
 
 
@@ -83,7 +81,7 @@ def test_lengths_of_time_are_read(text: str, minutes: int) -> None:
 
 
 @pytest.mark.parametrize(
-    "text", ["", " ", "h", "min", "-5", "1.5", "1.5h", "2h30h", "20 hours ago", "∞"]
+    "text", ["", " ", "h", "min", "-5", "1.5", "1.30", "2h30h", "20 hours ago", "∞"]
 )
 def test_other_lengths_of_time_are_refused(text: str) -> None:
     with pytest.raises(TimeError, match="length of time"):
@@ -146,7 +144,8 @@ def test_a_clock_time_means_the_nearest_one_past() -> None:
     "text",
     [
         "", "now", "soon", "20261", "2026-03", "2026-13-01 10:00", "2026-02-30 10:00",
-        "2026-03-01 25:00", "2026-03-01", "10:05Z", "yesterday", "yesterday noon", "tomorrow 10:00",
+        "2026-03-01 25:00", "2026-03-01", "10:05Z", "yesterday", "yesterday noonish",
+        "next week 10:00",
         "2026-03-01T10:00+99:00", "7:5",
     ],
 )  # fmt: skip
@@ -219,7 +218,7 @@ def test_zones_have_their_own_names(name: str) -> None:
 
 @pytest.mark.parametrize(
     "name",
-    ["", "Oslo", "Europe", "europe/oslo", "local", "../etc/passwd", "/etc/localtime", "a\0b"],
+    ["", "Slo", "Europe", "local", "../etc/passwd", "/etc/localtime", "a\0b"],
 )
 def test_other_zones_are_refused(name: str) -> None:
     with pytest.raises(TimeError, match="is not a time zone"):
