@@ -238,6 +238,7 @@ class BoardApp(App[int]):
             if self._day is not None:
                 self._take_up()
                 self._day.tick()
+                self._say_if_kept(saved, screen.draft_name)
             elif saved is None:
                 self.exit(0)
             else:
@@ -279,8 +280,15 @@ class BoardApp(App[int]):
         def closed(saved: DogLog | None) -> None:
             if saved is not None:
                 self._turn_to(saved)
+            self._say_if_kept(saved, screen.draft_name)
 
-        self.push_screen(SetupScreen(self._household, None, self._now, plain=self._plain), closed)
+        screen = SetupScreen(self._household, None, self._now, plain=self._plain)
+        self.push_screen(screen, closed)
+
+    def _say_if_kept(self, saved: DogLog | None, name: str) -> None:
+        """Say that a set-up was left with its answers kept, and not saved."""
+        if saved is None and self._day is not None and self.drafts.holds(name):
+            self._day.say("Not saved. What you typed is kept: it is there when you open it again.")
 
     def action_page(self, name: str) -> None:
         """Open one of the pages, over whatever is open (see :func:`page_named`).

@@ -30,6 +30,10 @@ class Drafts:
             self._texts[screen.draft_name] = texts
         return bool(texts)
 
+    def holds(self, name: str) -> bool:
+        """Whether something that was typed under a name is kept."""
+        return name in self._texts
+
     def take(self, name: str) -> dict[str, str]:
         """Return what was typed under a name, once; nothing if nothing was."""
         return dict(self._texts.pop(name, {}))
@@ -45,3 +49,8 @@ class WithDrafts(Protocol):
 def draft_for(app: object, dialog: Drafted) -> dict[str, str]:
     """Return what was typed into an earlier dialog of this name, once."""
     return cast("WithDrafts", app).drafts.take(dialog.draft_name)
+
+
+def keep_draft(app: object, dialog: Drafted) -> bool:
+    """Keep what was typed into a dialog that is left; return whether anything was."""
+    return cast("WithDrafts", app).drafts.keep(dialog)

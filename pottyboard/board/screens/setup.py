@@ -16,9 +16,10 @@ from textual.screen import Screen
 from textual.widgets import Static
 
 from pottyboard.board.control.clock import zone_of
-from pottyboard.board.control.drafts import draft_for
+from pottyboard.board.control.drafts import draft_for, keep_draft
 from pottyboard.board.control.entries import Clock
 from pottyboard.board.control.saver import Change, Saver
+from pottyboard.board.control.standing import standing_of
 from pottyboard.board.keys.board_file import COLOURS, read_board_file, save_board_file
 from pottyboard.board.keys.keymap import KeymapError, read_keymap
 from pottyboard.board.text.glyphs import GlyphSet, sign
@@ -29,10 +30,12 @@ from pottyboard.board.widgets.top_line import PageTop
 from pottyboard.core.model.questions import (
     QUESTIONS,
     SettingsError,
+    answers_from,
     default_answers,
     problems_in,
     settings_from,
 )
+from pottyboard.core.model.understood import understood
 from pottyboard.core.view.situation import situation
 from pottyboard.store import DogLog, Household, StoreError
 
@@ -49,6 +52,10 @@ _OF_THE_HOME: Final = (
 """What stands in the settings file of the board."""
 
 _KEYS: Final = "enter: next, at the end save   ctrl+s: save   esc: leave"
+_NOT_SAVED: Final = (
+    "Nothing is saved yet: ctrl+s saves. esc once more closes, and forgets all of it."
+)
+_AGAIN: Final = "What you typed before is here again, not saved yet. ctrl+r: as it was saved."
 _SOON: Final = 0.1
 """Seconds until the next look whether the answers are saved."""
 
@@ -64,6 +71,7 @@ class SetupScreen(Screen[DogLog | None]):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "leave", "leave", show=False, priority=True),
         Binding("ctrl+s", "save", "save", show=False, priority=True),
+        Binding("ctrl+r", "as_saved", "as it was saved", show=False, priority=True),
     ]
 
     def __init__(
@@ -77,13 +85,17 @@ class SetupScreen(Screen[DogLog | None]):
         if dog_log is None:
             self._answers = default_answers(now(), zone_of(now()))
         else:
-            self._answers = {key: one_line(answer, 1000) for key, answer in dog_log.answers.items()}
+            self._answers = {
+                key: one_line(answer, 1000) for key, answer in _answers_of(dog_log).items()
+            }
             file = read_board_file(household.folder)
             self._answers |= {"colours": file.colours, "keys": file.keys_text}
         self._saver = Saver()
         self._before = dict(self._answers)
         self._line = Line("", "")
         self._problems: dict[str, str] = {}
+        self._readings: dict[str, str] = {}
+        self._leaves_at_once = dog_log is not None
         is_plain = plain or self._answers.get("glyphs") == "ascii"
         self._glyphs: Final[GlyphSet] = "ascii" if is_plain else "drawn"
 
@@ -105,7 +117,9 @@ class SetupScreen(Screen[DogLog | None]):
     def compose(self) -> ComposeResult:
         """Lay out the form, the first day and the help for the present question."""
         title = "Set-up" if self._dog_log else "A new dog: press enter to accept each answer"
-        self._answers.update(draft_for(self.app, self))
+        draft = draft_for(self.app, self)
+        self._goes_on = bool(draft)
+        self._answers.update(draft)
         yield PageTop((title, ""), names_emergency=False)
         with Horizontal(id="setup-body"):
             lines = _lines() + ([] if self._dog_log is None else [*_OF_THE_HOME])
@@ -115,6 +129,11 @@ class SetupScreen(Screen[DogLog | None]):
                 yield Static(id="setup-day")
         yield Static(id="setup-help")
         yield Static(Content(_KEYS), id="setup-keys")
+
+    def on_mount(self) -> None:
+        """Say that a draft is here again."""
+        if self._goes_on:
+            self.call_after_refresh(self._say, _AGAIN)
 
     def on_resize(self) -> None:
         """Draw the first day up for the new width."""
@@ -126,7 +145,8 @@ class SetupScreen(Screen[DogLog | None]):
         now = self._now()
         problems = {**problems_in(answers, now), **_key_problems(of_the_home)}
         self._problems = problems
-        self.query_one(Form).show_problems(problems)
+        self._readings = understood(answers, now)
+        self.query_one(Form).show_messages(problems, self._readings)
         self._help()
         day = self.query_one("#setup-day", Static)
         day.set_class(bool(problems), "-old")
@@ -156,6 +176,8 @@ class SetupScreen(Screen[DogLog | None]):
         line = self._line
         if problem := self._problems.get(line.key):
             self._say(problem, wrong=True)
+        elif reading := self._readings.get(line.key):
+            self._say(f"{line.label} reads: {reading}")
         else:
             self._say(f"{line.label}: {line.help}" if line.help else "")
 
@@ -166,8 +188,20 @@ class SetupScreen(Screen[DogLog | None]):
         line.update(Content(mark + one_line(words, 300)))
 
     def action_leave(self) -> None:
-        """Leave without saving."""
+        """Leave without saving; what was typed is kept until the set-up opens again.
+
+        On a first start the board closes with it: then it asks once more.
+        """
+        if self.draft() and not self._leaves_at_once and standing_of(self.app) is None:
+            self._leaves_at_once = True
+            self._say(_NOT_SAVED, wrong=True)
+            return
+        keep_draft(self.app, self)
         self.dismiss(None)
+
+    def action_as_saved(self) -> None:
+        """Forget what was typed."""
+        self.query_one(Form).fill(self._before)
 
     @on(Form.Finished)
     def action_save(self) -> None:
@@ -216,6 +250,14 @@ class SetupScreen(Screen[DogLog | None]):
         if any(self._before[name] != answer for name, answer in of_the_home.items()):
             save_board_file(self._household.folder, **of_the_home)
         return self._dog_log
+
+
+def _answers_of(dog_log: DogLog) -> dict[str, str]:
+    """Return the answers as the form writes them, or as they stand where they do not fit."""
+    try:
+        return answers_from(dog_log.settings)
+    except StoreError:
+        return dog_log.answers
 
 
 def _key_problems(of_the_home: Mapping[str, str]) -> dict[str, str]:

@@ -39,7 +39,7 @@ class _FormLine(Horizontal):
     def __init__(self, line: Line, value: str, glyphs: GlyphSet) -> None:
         super().__init__(classes="form-line")
         self.line = line
-        self._problem = ""
+        self._said = ("", "")
         self._glyphs: GlyphSet = glyphs
         self.answer: AnswerLine | ChoiceField
         if line.choices:
@@ -53,11 +53,12 @@ class _FormLine(Horizontal):
         yield self.answer
         yield self._message
 
-    def show_problem(self, problem: str) -> None:
-        if problem != self._problem:
-            self._problem = problem
+    def show(self, problem: str, reading: str) -> None:
+        if (problem, reading) != self._said:
+            self._said = (problem, reading)
             words = f"{sign('problem', self._glyphs)} {one_line(problem, 200)}" if problem else ""
-            self._message.update(Content(words))
+            self._message.set_class(not problem, "-reads")
+            self._message.update(Content(words or one_line(reading, 200)))
 
 
 class Form(VerticalScroll, can_focus=False):
@@ -104,10 +105,17 @@ class Form(VerticalScroll, can_focus=False):
         """The answers as they stand, by key."""
         return {line.line.key: line.answer.value for line in self._lines}
 
-    def show_problems(self, problems: Mapping[str, str]) -> None:
-        """Show a message beside each line that has one; none beside the others."""
+    def show_messages(self, problems: Mapping[str, str], readings: Mapping[str, str]) -> None:
+        """Show beside each line what is wrong with its answer, else how that was read, if it is
+        worth a word.
+        """
         for line in self._lines:
-            line.show_problem(problems.get(line.line.key, ""))
+            line.show(problems.get(line.line.key, ""), readings.get(line.line.key, ""))
+
+    def fill(self, answers: Mapping[str, str]) -> None:
+        """Put other answers in place of those that stand there."""
+        for line in self._lines:
+            line.answer.value = answers.get(line.line.key, line.answer.value)
 
     def go_to(self, key: str) -> None:
         """Put the focus on a line."""

@@ -302,7 +302,7 @@ def read_each(answers: Mapping[str, str], now: datetime) -> tuple[dict[str, Any]
             value[question.key] = question.read(said[question.key], *also)
         except ValueError as error:
             problems[question.key] = str(error)
-    arrived = said["arrived"].strip()
+    arrived = value.pop("arrived").strip()
     try:
         at_once = now.replace(second=0, microsecond=0)
         value["arrived"] = read_when(arrived, now, zone, "near") if arrived else at_once

@@ -20,10 +20,11 @@ def understood(answers: Mapping[str, str], now: datetime) -> dict[str, str]:
     ``now`` is aware. An answer that cannot be read is not among them.
     """
     value, _ = read_each(answers, now)
-    if "arrived" in value and "zone" in value:
-        zone = zone_named(value["zone"])
-        value["arrived"] = value["arrived"].astimezone(zone)
+    zone = zone_named(value.get("zone", "UTC"))
+    if "zone" in value:
         value["zone"] = (value["zone"], now.astimezone(zone))
+    if "arrived" in value:
+        value["arrived"] = value["arrived"].astimezone(zone)
     words = {}
     for key, (plain, say) in _SAYS.items():
         typed = answers.get(key, "")

@@ -18,7 +18,9 @@ from pottyboard.core.transfer.incoming import CellError, PlacedError, Reading, R
 from pottyboard.core.transfer.kind_words import Said, is_kind, misplaced, place_in, read_kinds
 from pottyboard.core.transfer.mapping import MARK, SKIP, SheetColumn, is_marked
 from pottyboard.core.transfer.table import filled
+from pottyboard.core.written.clocks import read_clocks
 from pottyboard.core.written.dates import Order
+from pottyboard.core.written.text import TimeError
 
 _YES: Final = frozenset({"yes", "y", "true", "1", "x", "ja"})
 _NO: Final = frozenset({"no", "n", "false", "0", "-"})
@@ -198,8 +200,8 @@ class _Reader:
             if is_marked(cell):
                 marked.append(code)
                 continue
-            for clock in cell.replace(";", ",").split(","):
-                when = self._on_day(self._mark(column, clock))
+            for clock in self._mark(column, cell):
+                when = self._on_day(clock)
                 found += [(each, when) for each in read_kinds(code, own, indoors=inside)]
         if marked:
             together = " + ".join(KINDS[code].words for code in marked)
@@ -215,10 +217,10 @@ class _Reader:
             raise CellError("nothing says what happened")
         return found
 
-    def _mark(self, column: SheetColumn, text: str) -> time:
+    def _mark(self, column: SheetColumn, text: str) -> tuple[time, ...]:
         try:
-            return clock_in(text)
-        except CellError:
+            return read_clocks(text)
+        except TimeError:
             raise PlacedError(
                 column.name, text.strip(), "tick it with x, or write a time"
             ) from None

@@ -67,7 +67,9 @@ _SEPARATOR: Final = re.compile(r"(?<!\d),|,(?!\d)|[;\n\r\u2028\u2029]|\.\s|\bthe
 _LEADING: Final = " \t\u00a0•*-–—."
 _GOES_ON: Final = re.compile(r"\d|[:.,/]\d")
 _LIKE_A_TIME: Final = re.compile(r"\d{1,2}\s*(?:[:.h]\s*\d|[-–]|o['’]?clock)|\d", re.IGNORECASE)
-_UNTIL: Final = re.compile(r"\s*(?:[-–&+]|\b(?:to|until|and)\b)\s*\d", re.IGNORECASE)
+_UNTIL: Final = re.compile(
+    r"\s*(?:[-–&+]|\b(?:to|until|and)\b)\s*\d|\s+\d{1,2}[:.h]\d{2}", re.IGNORECASE
+)
 _NUMBER: Final = re.compile(r"\d{1,3}", re.ASCII)
 _CLOCK: Final = re.compile(CLOCK, re.IGNORECASE | re.ASCII)
 _AMOUNT: Final = re.compile(r"(?:ml|dl|l|g|litres?|liters?)\b", re.IGNORECASE)
@@ -172,7 +174,7 @@ class _Reader:
             return text
         rest, clock = text[found.end() :], found["clock"]
         if _UNTIL.match(rest):
-            raise ReportError("write one time for each thing, not from and to")
+            raise ReportError("write one time for each thing, such as 07:00 pee, 18:00 pee")
         rest = rest.lstrip(" :-–—")
         if not found["day"] and _NUMBER.fullmatch(clock):
             _check_number(clock, rest, said_at=text[:2].casefold() == "at")

@@ -156,3 +156,51 @@ async def test_escape_from_a_reopened_set_up_changes_nothing(tmp_path: Path) -> 
         assert isinstance(board.app.screen, DayScreen)
         assert "break at 11:05" in board.text
     assert not kitchen.dog_log.settings.dog.prone
+
+
+async def test_what_was_understood_stands_beside_the_answer(tmp_path: Path) -> None:
+    async with first_start(tmp_path, 120, 40) as board:
+        await board.press("down")
+        shown = await board.type("18lb 6oz")
+        assert "8.33 kg" in next(row for row in board.lines if row.strip().startswith("Weight"))
+        assert "Weight reads: 8.33 kg" in shown
+        await board.press("ctrl+s")
+    dog_log = Household(tmp_path).dog_log()
+    assert dog_log.answers["weight"] == "18 lb 6 oz"
+
+
+async def test_pounds_and_the_arrival_come_back_as_they_were_written(tmp_path: Path) -> None:
+    kitchen = Kitchen(tmp_path)
+    now = kitchen.clock()
+    answers = kitchen.dog_log.answers
+    kitchen.dog_log.save_answers({**answers, "weight": "18 lb 6 oz"}, now)
+    async with kitchen.board() as board:
+        shown = await board.press("S")
+    assert "18 lb 6 oz" in shown
+    assert "2026-03-02 09:00" in shown
+    assert "+0" not in shown
+
+
+async def test_escape_keeps_a_draft_and_says_so(tmp_path: Path) -> None:
+    kitchen = Kitchen(tmp_path).wrote("09:05 pee").at("10:00")
+    async with kitchen.board() as board:
+        shown = await board.press("S", *["down"] * 5, "right", "escape")
+        assert "What you typed is kept" in shown
+        shown = await board.press("S")
+        assert "What you typed before is here again" in shown
+        await board.press("ctrl+r", "ctrl+s")
+        assert not kitchen.dog_log.settings.dog.prone
+        shown = await board.press("S", "escape")
+        assert "What you typed is kept" not in shown
+        await board.press("S", *["down"] * 5, "right", "escape", "S", "ctrl+s")
+    assert kitchen.dog_log.settings.dog.prone
+
+
+async def test_a_first_start_asks_before_it_forgets(tmp_path: Path) -> None:
+    async with first_start(tmp_path, 80, 24) as board:
+        await board.type("Moss")
+        shown = await board.press("escape")
+        assert "Nothing is saved yet" in shown
+        assert board.app.return_code is None
+        await board.press("ctrl+s")
+    assert Household(tmp_path).dogs() == ("moss",)
