@@ -62,7 +62,9 @@ def _first(household: Household, dog: str | None) -> tuple[DogLog | None, bool]:
         return (household.dog_log(dog) if dog is not None or dogs else None), False
     from pottyboard.store.shared import dog_logs_of
 
-    readable = dict(dog_logs_of(household))
+    readable = {
+        name: dog_log for name, dog_log in dog_logs_of(household) if not household.is_archived(name)
+    }
     latest = household.latest()
     shown = latest if latest in readable else next(iter(readable), latest)
-    return household.dog_log(shown), True
+    return household.in_folder(shown or dogs[0]), True

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import errno
 import os
+from collections import Counter
 from collections.abc import Mapping
 from contextlib import suppress
 from datetime import datetime
@@ -12,12 +13,14 @@ from pathlib import Path
 from typing import Final
 
 from pottyboard.core.model.questions import settings_from
-from pottyboard.store.disk import make_folder
+from pottyboard.store.disk import make_folder, replace_file
 from pottyboard.store.dog_log import DogLog
 from pottyboard.store.system.errors import StoreError, unusable
 from pottyboard.store.system.naming import slug
 
 HOME_VARIABLE: Final = "POTTYBOARD_HOME"
+_ARCHIVED: Final = ".archived"
+"""The mark in the folder of a dog that was archived."""
 
 
 class Household:
@@ -52,7 +55,46 @@ class Household:
         return user_data_path("pottyboard", appauthor=False)
 
     def dogs(self) -> tuple[str, ...]:
-        """Return the folder names of the dogs, in order: folders with settings or a log.
+        """Return the folder names of the dogs that live here, in order; as :meth:`everyone`."""
+        return tuple(name for name in self.everyone() if not self.is_archived(name))
+
+    def archived(self) -> tuple[str, ...]:
+        """Return the folder names of the dogs that were archived, in order."""
+        return tuple(name for name in self.everyone() if self.is_archived(name))
+
+    def is_archived(self, name: str) -> bool:
+        """Whether a dog was archived: its log is kept, and no list of the board names it."""
+        return os.path.exists(self.folder / name / _ARCHIVED)
+
+    def archive(self, dog: str) -> str:
+        """Archive a dog; return its name. Raises :class:`StoreError` if that is not saved."""
+        dog_log = self.dog_log(dog)
+        replace_file(dog_log.folder / _ARCHIVED, b"")
+        return _name_in(dog_log) or dog_log.folder.name
+
+    def bring_back(self, dog: str) -> str:
+        """Bring an archived dog back; return its name. Raises :class:`StoreError`."""
+        dog_log = self.dog_log(dog)
+        try:
+            (dog_log.folder / _ARCHIVED).unlink(missing_ok=True)
+        except OSError as error:
+            raise unusable(dog_log.folder, error.strerror) from error
+        return _name_in(dog_log) or dog_log.folder.name
+
+    def called(self) -> dict[str, str]:
+        """Return what each dog that lives here is called, by folder name.
+
+        Dogs of one name have in brackets what tells them apart, also after ``--dog``.
+        """
+        names = {name: _name_in(DogLog(self.folder / name)) or name for name in self.dogs()}
+        alike = Counter(slug(name) for name in names.values())
+        return {
+            folder: name if alike[slug(name)] == 1 else f"{name} ({_apart(folder, name)})"
+            for folder, name in names.items()
+        }
+
+    def everyone(self) -> tuple[str, ...]:
+        """Return the folder names of all dogs, in order: folders with settings or a log.
 
         A folder that cannot be entered, or a link that leads nowhere, hides none of the others.
         """
@@ -93,22 +135,58 @@ class Household:
         Raises :class:`StoreError` if there is no such dog, or several and none is named.
         """
         dogs = self.dogs()
-        if not dogs:
+        if not dogs and dog is None and (away := self.archived()):
+            raise StoreError(
+                f"Every dog here is archived. Bring one back with: pottyboard dogs back {away[0]}"
+            )
+        if not dogs and not self.archived():
             raise StoreError(f"No dog in {self.folder} yet. Run “pottyboard setup” first.")
         if dog is None:
             if len(dogs) > 1:
+                names = self._choices(dogs)
                 raise StoreError(
-                    f"Several dogs here: choose one with --dog ({', '.join(dogs)}), such as --dog "
-                    f"{dogs[0]}. All of them at once: pottyboard now --all"
+                    f"Several dogs here: choose one with --dog ({', '.join(names)}), such as --dog "
+                    f"{names[0]}. All of them at once: pottyboard now --all"
                 )
             return DogLog(self.folder / dogs[0])
-        for name in dogs:
-            if dog == name or slug(dog) == slug(name):
-                return DogLog(self.folder / name)
-        for dog_log in (DogLog(self.folder / name) for name in dogs):
-            if slug(dog) == slug(_name_in(dog_log)):  # renamed since its folder was made
-                return dog_log
-        raise StoreError(f"No dog “{dog}” in {self.folder}. There is: {', '.join(dogs)}.")
+        found = self._named(dog, dogs) or self._named(dog, self.archived())
+        if found is None:
+            raise StoreError(f"No dog “{dog}” in {self.folder}. There is: {', '.join(dogs)}.")
+        return DogLog(self.folder / found)
+
+    def _choices(self, folders: tuple[str, ...]) -> list[str]:
+        """Return what may follow ``--dog``, each for one dog alone."""
+        names = {folder: _name_in(DogLog(self.folder / folder)) for folder in folders}
+        alike = Counter(map(slug, names.values()))
+        return [
+            _apart(folder, name) if alike[slug(name)] > 1 else folder
+            for folder, name in names.items()
+        ]
+
+    def in_folder(self, name: str) -> DogLog:
+        """Return the record in a dog's folder."""
+        return DogLog(self.folder / name)
+
+    def _named(self, dog: str, folders: tuple[str, ...]) -> str | None:
+        """Return the folder of the dog of this name, or else the folder of this name.
+
+        Raises :class:`StoreError` where several dogs have the name.
+        """
+        wanted = slug(dog)
+        names = {folder: _name_in(DogLog(self.folder / folder)) for folder in folders}
+        alike = [folder for folder in folders if slug(names[folder]) == wanted]
+        if len(alike) > 1:
+            apart = [_apart(folder, names[folder]) for folder in alike]
+            raise StoreError(
+                f"{len(alike)} dogs are called {names[alike[0]]}: choose one with --dog "
+                f"{' or --dog '.join(apart)}."
+            )
+        if alike:
+            return alike[0]
+        for folder in folders:
+            if wanted in (slug(folder), slug(_apart(folder, names[folder]))):
+                return folder
+        return None
 
     def create(self, answers: Mapping[str, str], now: datetime) -> DogLog:
         """Make a folder for a new dog and save its answers.
@@ -133,6 +211,11 @@ class Household:
                 folder.rmdir()
             raise
         return dog_log
+
+
+def _apart(folder: str, name: str) -> str:
+    """Return what tells a dog from others of its name: its folder, numbered from the first on."""
+    return f"{folder}-1" if folder == slug(name) else folder
 
 
 def is_of_a_log(path: Path) -> bool:

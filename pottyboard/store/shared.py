@@ -42,7 +42,7 @@ class Unsettled(Struct, frozen=True):
 
 def dog_logs_of(household: Household) -> Iterator[tuple[str, DogLog]]:
     """Yield every dog's folder name and record whose settings can be read."""
-    for name in household.dogs():
+    for name in household.everyone():
         dog_log = DogLog(household.folder / name)
         try:
             _ = dog_log.settings
@@ -56,7 +56,7 @@ def _others(household: Household, dog_log: DogLog) -> Iterator[tuple[str, DogLog
 
     A folder without any settings is no dog's, or no longer.
     """
-    for name in household.dogs():
+    for name in household.everyone():
         other = DogLog(household.folder / name)
         if other.folder != dog_log.folder:
             try:
@@ -93,9 +93,11 @@ def follow(
     if event is None or not event.unsure:
         return _withdraw(household, dog_log, event_id, now, by)
     names = []
-    for _, other in _others(household, dog_log):
+    for name, other in _others(household, dog_log):
         present = other.find(event_id)
         if present is None:
+            if household.is_archived(name):  # it was not there
+                continue
             if minutes_of(event.at) < minutes_of(other.settings.dog.arrived):
                 continue
             other.add(replace(event, cause=""), now)
@@ -135,14 +137,15 @@ def unsettled(household: Household) -> tuple[Unsettled, ...]:
 
 
 def settle(
-    household: Household, event_id: str, dog: str, now: datetime, by: str = ""
+    household: Household, event_id: str, dog: str | DogLog, now: datetime, by: str = ""
 ) -> tuple[Event, tuple[str, ...]]:
-    """Say whose an accident was; return the entry that stays, and the dogs whose copies went.
+    """Say whose an accident was, by the dog's name or log; return the entry that stays, and the
+    dogs whose copies went.
 
     Raises ``EventError`` if there is none of that id in the dog's log, :class:`StoreError` if a log
     cannot be written.
     """
-    dog_log = household.dog_log(dog)
+    dog_log = dog if isinstance(dog, DogLog) else household.dog_log(dog)
     event = dog_log.find(event_id)
     if event is None or not event.row.is_accident:
         raise EventError(f"There is no such accident in {dog_log.settings.dog.name}’s log.")
@@ -223,7 +226,7 @@ def undo(household: Household, dog_log: DogLog, now: datetime, by: str = "") -> 
 def catch_up(household: Household, now: datetime) -> tuple[str, ...]:
     """Finish what was cut short between two logs; return what still cannot be, in words."""
     left = []
-    for name in household.dogs():
+    for name in household.everyone():
         dog_log = DogLog(household.folder / name)
         for mark in _marks(dog_log.folder):
             try:
@@ -253,7 +256,7 @@ def _concerning(household: Household, dog_log: DogLog, events: Iterable[Event]) 
             and about.unsure
         )
     }
-    several = concerned and (len(household.dogs()) > 1 or household.refused)
+    several = concerned and (len(household.everyone()) > 1 or household.refused)
     return tuple(concerned) if several else ()
 
 
@@ -297,7 +300,7 @@ def _unmark(marks: Iterable[Path]) -> None:
 
 def _try_others(household: Household, dog_log: DogLog) -> None:
     """Raise :class:`StoreError` unless every other log can be read and, by all signs, written."""
-    names = household.dogs()
+    names = household.everyone()
     refused = household.refused
     for name in names:
         other = DogLog(household.folder / name)

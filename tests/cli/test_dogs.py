@@ -125,3 +125,50 @@ def test_an_unsure_accident_of_an_only_dog_stays_with_it(
     done = alone.type("log pee-inside --at 11:00 --unsure")
     assert "Also in" not in done.out
     assert alone.type("whose").out == "No accident is waiting for an owner.\n"
+
+
+# --- Archived, renamed, of one name ---------------------------------------------------------------
+
+
+def test_an_archived_dog_is_left_out_and_comes_back_whole(shell: Shell) -> None:
+    shell.type("--dog Wren log pee")
+    assert "is archived: its log is kept" in shell.type("dogs archive Wren").out
+    assert "Wren" not in shell.type("now --all").out
+    assert "Wren, 8 kg, since 2026-03-02, archived" in shell.type("dogs").out
+    assert shell.type("log pee-inside --found --unsure").code == 0  # the only one: no --dog
+    assert shell.type("--dog Wren export").out.count("pee") == 1, "its log can still be read"
+    assert shell.type("dogs back Wren").out == "Wren is back.\n"
+    assert "Wren" in shell.type("now --all").out
+    assert shell.type("--dog Wren export").out.count("pee") == 1, "no puddle of when it was away"
+
+
+def test_a_puddle_of_before_is_still_settled_among_both(shell: Shell) -> None:
+    shell.type("--dog Bramble log pee-inside --found --unsure")
+    shell.type("dogs archive Wren")
+    assert "Taken out of the log of Wren" in shell.type("whose Bramble").out
+
+
+def test_two_dogs_of_one_name_are_told_apart(shell: Shell) -> None:
+    shell.type("setup --another --name Bramble --weight 20 --zone Europe/Oslo")
+    assert "Bramble (bramble-1), 8 kg" in shell.type("dogs").out
+    assert "Bramble (bramble-2), 20 kg" in shell.type("dogs").out
+    for name in ("Bramble", "bramble"):
+        done = shell.run("--dog", name, "now")
+        assert done.code == 1
+        assert "choose one with --dog bramble-1 or --dog bramble-2" in done.err
+    assert shell.type("--dog bramble-1 log pee").code == 0
+    assert shell.type("dogs rename bramble-2 Moss").code == 0
+    assert shell.type("--dog Moss now").code == shell.type("--dog Bramble now").code == 0
+
+
+def test_a_renamed_dog_keeps_its_log(shell: Shell) -> None:
+    shell.type("--dog Bramble log pee")
+    assert "Bramble is called Robin now" in shell.type("dogs rename Bramble Robin").out
+    assert shell.type("--dog Robin export").out.count("pee") == 1
+    assert "Write such as" in shell.type("dogs rename Robin").err
+
+
+def test_a_home_of_archived_dogs_says_how_to_bring_one_back(shell: Shell) -> None:
+    shell.type("dogs archive Bramble")
+    shell.type("dogs archive Wren")
+    assert "pottyboard dogs back bramble" in shell.type("now").err

@@ -61,9 +61,11 @@ def test_several_dogs_are_told_apart_by_name_or_folder(tmp_path: Path) -> None:
     for name in ("Bramble", "Ærlig Å", "Bramble"):
         household.create({**ANSWERS, "name": name}, NOW)
     assert household.dogs() == ("bramble", "bramble-2", "ærlig-å")
-    with pytest.raises(StoreError, match=r"choose one with --dog \(bramble, bramble-2, ærlig-å\)"):
+    with pytest.raises(StoreError, match=r"choose one with --dog \(bramble-1, bramble-2, ærlig-å\)"):
         household.dog_log()
-    assert household.dog_log("Bramble").folder.name == "bramble"
+    with pytest.raises(StoreError, match="2 dogs are called Bramble"):
+        household.dog_log("Bramble")
+    assert household.dog_log("bramble-1").folder.name == "bramble"
     assert household.dog_log("bramble-2").folder.name == "bramble-2"
     assert household.dog_log("ÆRLIG å").folder.name == "ærlig-å"
     assert household.dog_log("ærlig A\u030a").folder.name == "ærlig-å"

@@ -324,7 +324,7 @@ class Entries:
         assert home is not None
 
         def write() -> str:
-            shared.settle(home, event_id, dog, now, by)
+            shared.settle(home, event_id, home.in_folder(dog), now, by)
             return said
 
         return self._make(write, _as_it_is, "Saving …", str, keep=False)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
+from types import MappingProxyType
 from typing import ClassVar, Final
 
 from rich.cells import cell_len
@@ -51,6 +52,7 @@ class DogsScreen(ChoicePage[str]):
 
     _glances: tuple[Glance, ...] = ()
     _left: tuple[Unsettled, ...] = ()
+    _called: Mapping[str, str] = MappingProxyType({})
 
     def __init__(self, household: Household, entries: Entries) -> None:
         """Show the dogs of ``household``; the board of ``entries`` lies beneath."""
@@ -67,6 +69,7 @@ class DogsScreen(ChoicePage[str]):
             dog_logs = (DogLog(self._household.folder / name) for name in self._household.dogs())
             self._glances = tuple(glance(dog_log, now) for dog_log in dog_logs)
             self._left = unsettled(self._household)
+            self._called = self._household.called()
         except StoreError:  # out of reach: the board beneath says so, and here stands what was seen
             return
 
@@ -81,7 +84,9 @@ class DogsScreen(ChoicePage[str]):
 
     def write(self, width: int, height: int) -> Written:
         """Return two lines for each dog, and what is unsettled."""
-        lines = page(self._glances, self.at, self._here, self._left, width, self.glyphs)
+        lines = page(
+            self._glances, self.at, self._here, self._left, width, self.glyphs, self._called
+        )
         return Written(lines, row_of(self.at), row_of(self.at) + 1)
 
     def hints(self) -> Iterator[Key]:
@@ -124,7 +129,7 @@ class DogsScreen(ChoicePage[str]):
             return
         each = self._left[0]
         settings: Mapping[str, str] = {
-            name: self._household.dog_log(name).settings.dog.name for name in each.dogs
+            name: self._household.in_folder(name).settings.dog.name for name in each.dogs
         }
         choices = tuple(
             Choice(str(number), name, one_line(settings[name], NAME_WIDTH))
@@ -157,14 +162,18 @@ def page(
     left: tuple[Unsettled, ...],
     width: int,
     glyphs: GlyphSet,
+    called: Mapping[str, str],
 ) -> list[Content]:
     """Return two lines for each dog, ``chosen`` marked and ``here`` named, and what is unsettled.
 
+    ``called`` tells dogs of one name apart, by folder name.
     ``left`` are the accidents of which nobody knows whose they are, the latest first.
     """
     lines: list[Content] = []
     for number, each in enumerate(glances):
-        lines.extend(_dog(number, each, number == chosen, each.folder == here, width, glyphs))
+        name = called.get(each.folder, "")
+        is_here = each.folder == here
+        lines.extend(_dog(number, each, name, number == chosen, is_here, width, glyphs))
         lines.append(Content(""))
     lines += _unsettled(left, glances)
     return lines
@@ -176,7 +185,13 @@ def row_of(chosen: int) -> int:
 
 
 def _dog(
-    number: int, glance: Glance, is_chosen: bool, is_here: bool, width: int, glyphs: GlyphSet
+    number: int,
+    glance: Glance,
+    called: str,
+    is_chosen: bool,
+    is_here: bool,
+    width: int,
+    glyphs: GlyphSet,
 ) -> Iterator[Content]:
     mark = sign("chosen", glyphs) if is_chosen else " "
     key = str(number + 1) if number < MOST_KEYS else " "
@@ -191,10 +206,9 @@ def _dog(
     face = words.face(view)
     state = f"{LOOKS[face.state].glyph(glyphs)} "
     said = f"  {face.word.upper()}  {face.figures}" if face.figures != "NOW" else "  DUE NOW"
+    name = one_line(called, 2 * NAME_WIDTH) if "(" in called else words.name_of(view.settings)
     shown = "  (on the board now)" if is_here else ""
-    head = Content.assemble(
-        f"{mark} ", (key, "bold"), f"  {state}", (words.name_of(view.settings), "bold"), said
-    )
+    head = Content.assemble(f"{mark} ", (key, "bold"), f"  {state}", (name, "bold"), said)
     if head.cell_length + cell_len(shown) <= width:
         head = Content.assemble(head, (shown, "dim"))
     yield head.stylize(click)

@@ -25,7 +25,7 @@ def run_check(request: Request) -> int:
     household, dog, damaged = request.household, request.args.dog, False
     for name in (dog,) if dog else household.dogs() or (None,):
         try:
-            dog_log = household.dog_log(name)
+            dog_log = household.dog_log(dog) if dog or not name else household.in_folder(name)
             settings, events = dog_log.settings, dog_log.events
             told = [*dog_log.notices, ahead_words(events, request.now, settings), *dog_log.kept]
             told = [*dict.fromkeys(filter(None, told))]

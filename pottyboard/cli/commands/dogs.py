@@ -3,17 +3,61 @@
 from __future__ import annotations
 
 from argparse import ArgumentParser
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from typing import Final
 
 from pottyboard.cli.commands.request import Request
-from pottyboard.cli.output.messages import DONE
+from pottyboard.cli.output.messages import DONE, UsageError
 from pottyboard.core.model.describe import describe
 from pottyboard.core.model.events import EventError
 from pottyboard.core.model.printable import printable
 from pottyboard.papers.replies import undone_text
-from pottyboard.store import Household
+from pottyboard.store import DogLog, Household, StoreError
 from pottyboard.store.shared import Unsettled, settle, undo, unsettled
+
+
+def dogs_options(parser: ArgumentParser) -> None:
+    """Add what is done with which dog."""
+    parser.add_argument("words", nargs="*", metavar="WORDS", help="see the examples; none lists")
+
+
+def run_dogs(request: Request) -> int:
+    """List the dogs, archive one, bring one back, or give one another name."""
+    words, household = request.args.words, request.household
+    if not words:
+        print(*_dogs(household), sep="\n")
+    elif words[0] == "archive" and len(words) == 2:
+        name = printable(household.archive(words[1]))
+        print(f"{name} is archived: its log is kept. To bring it back: pottyboard dogs back {name}")
+    elif words[0] == "back" and len(words) == 2:
+        print(f"{printable(household.bring_back(words[1]))} is back.")
+    elif words[0] == "rename" and len(words) == 3:
+        dog_log = household.dog_log(words[1])
+        before = dog_log.settings.dog.name
+        after = dog_log.save_answers({**dog_log.answers, "name": words[2]}, request.now).dog.name
+        print(f"{printable(before)} is called {printable(after)} now. The log goes on.")
+    else:
+        raise UsageError(
+            "Write such as: pottyboard dogs rename Wren Robin, dogs archive Robin, dogs back Robin"
+        )
+    return DONE
+
+
+def _dogs(household: Household) -> Iterator[str]:
+    """Yield a line for each dog, the archived ones last."""
+    called = household.called()
+    for folder in (*called, *household.archived()):
+        dog_log = DogLog(household.folder / folder)
+        try:
+            dog = dog_log.settings.dog
+        except StoreError as error:
+            yield f"{folder}: {error}"
+            continue
+        name = printable(called.get(folder, dog.name))
+        archived = "" if folder in called else ", archived"
+        yield f"{name}, {dog.weight_words}, since {dog.arrived:%Y-%m-%d}{archived}"
+    if not called:
+        yield "No dog lives here. Set one up with: pottyboard setup"
 
 
 def whose_options(parser: ArgumentParser) -> None:
@@ -55,7 +99,7 @@ def _only(left: tuple[Unsettled, ...], household: Household) -> str:
 
 def _line_of(household: Household) -> Callable[[Unsettled], str]:
     def line(each: Unsettled) -> str:
-        settings = household.dog_log(each.dogs[0]).settings
+        settings = household.in_folder(each.dogs[0]).settings
         at = each.event.at.astimezone(settings.zone)
         words = describe(each.event, settings, whole=True)
         return f"{at:%a %Y-%m-%d %H:%M}  {words}  [{each.event.id}: {', '.join(each.dogs)}]"

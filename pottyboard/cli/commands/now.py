@@ -42,7 +42,7 @@ def now_of_all(request: Request) -> bool:
     views, well = [], True
     for name in household.dogs() or (None,):
         try:
-            dog_log = household.dog_log(name)
+            dog_log = household.dog_log() if name is None else household.in_folder(name)
             settings = dog_log.settings
             at = now if args.at is None else read_when(args.at, now, settings.zone)
             views.append(situation(settings, dog_log.events, at))

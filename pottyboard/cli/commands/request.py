@@ -36,7 +36,7 @@ class Request:
         """The home that was named, else the one of this user."""
         household = Household(Household.default_folder(self.args.home, os.environ))
         with suppress(StoreError):
-            if len(household.dogs()) > 1:
+            if len(household.everyone()) > 1:
                 from pottyboard.store.shared import catch_up
 
                 for words in catch_up(household, self.now):

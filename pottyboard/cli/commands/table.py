@@ -65,6 +65,11 @@ COMMANDS: Final = (
         ),
     ),
     Command(
+        "dogs", "dogs", "[archive NAME | back NAME | rename NAME NEW]",
+        "list the dogs; archive one, bring it back, give it another name",
+        ("pottyboard dogs", "pottyboard dogs rename Wren Robin", "pottyboard dogs archive Robin"),
+    ),
+    Command(
         "undo", "dogs", "[--by NAME]",
         "take back the last entry, correction or deletion",
         ("pottyboard undo",),
