@@ -21,7 +21,9 @@ from pottyboard.core.model.describe import describe
 from pottyboard.core.model.localtime import count_words, span_words
 from pottyboard.core.model.settings import Settings
 from pottyboard.core.review.closing import Closing, Habit, Kept, Working, closing
+from pottyboard.core.review.outings import outings_words
 from pottyboard.core.review.tomorrow import PlannedRow
+from pottyboard.core.view.levels import level_meaning
 from pottyboard.core.view.timeline import NOBODY_HOME
 
 _LARGE_FROM: Final = 30
@@ -66,7 +68,10 @@ class EveningScreen(PageScreen[None]):
     def look(self) -> None:
         """Close the day."""
         log = self.entries
-        self._evening = closing(log.settings, log.events, self.situation.now)
+        now = self.situation.now
+        self._evening = closing(log.settings, log.events, now)
+        self._outings = outings_words(log.settings, self.situation.days)
+        self._levels = level_meaning(log.settings, log.events, now).sentences
 
     def ends(self) -> tuple[str, ...]:
         """Return the dog, what the page is about, and the day."""
@@ -76,7 +81,7 @@ class EveningScreen(PageScreen[None]):
 
     def page(self, width: int, height: int) -> Content:
         """Return the day at its close."""
-        return page(self._evening, width, height)
+        return page(self._evening, width, height, self._outings, self._levels)
 
     def hints(self) -> Iterator[Key]:
         """Yield the ways on."""
@@ -86,16 +91,23 @@ class EveningScreen(PageScreen[None]):
 # --- The page ------------------------------------------------------------------------------------
 
 
-def page(closing: Closing, width: int, height: int) -> Content:
-    """Return the page for a place of ``width`` × ``height`` cells; it may be longer."""
+def page(
+    closing: Closing, width: int, height: int, outings: str = "", levels: Sequence[str] = ()
+) -> Content:
+    """Return the page for a place of ``width`` × ``height`` cells; it may be longer.
+
+    ``outings`` say by how much they fall, ``levels`` what each level of care means.
+    """
     glyphs = closing.settings.board.glyphs
     top = [*_top(closing, width, height, glyphs)]
     if width < _SIDE_BY_SIDE_FROM:
         text = min(width, _MOST_TEXT)
-        return _joined([*top, *_today(closing, text, glyphs), Content(""),
-                        *_tomorrow(closing, text, glyphs, flowing=True)])  # fmt: skip
+        return _joined([*top, *_today(closing, text, glyphs, outings), Content(""),
+                        *_tomorrow(closing, text, glyphs, flowing=True),
+                        *_careful(levels, text)])  # fmt: skip
     half = (width - _GAP) // 2
-    left = list(_today(closing, min(half, _MOST_TEXT), glyphs))
+    left = list(_today(closing, min(half, _MOST_TEXT), glyphs, outings))
+    left += _careful(levels, min(half, _MOST_TEXT))
     right = list(_tomorrow(closing, min(half, _MOST_TEXT), glyphs, flowing=False))
     beside = (
         Content.assemble(one, " " * (half + _GAP - one.cell_length), other)
@@ -152,10 +164,21 @@ def _reason(closing: Closing) -> str:
 # --- Today ----------------------------------------------------------------------------------------
 
 
-def _today(closing: Closing, width: int, glyphs: GlyphSet) -> Iterator[Content]:
+def _careful(levels: Sequence[str], width: int) -> Iterator[Content]:
+    """Yield what each level of care means for this dog."""
+    if levels:
+        yield Content("")
+        yield Content.styled("How careful", "bold dim")
+    for words in levels:
+        yield from _lines(words, width - 1, "", " ", " ")
+
+
+def _today(closing: Closing, width: int, glyphs: GlyphSet, outings: str) -> Iterator[Content]:
     settings = closing.settings
     yield Content.styled(f"Day {closing.day.number}: plan and what happened", "bold dim")
     yield from _row("breaks", _breaks(closing), width)
+    if outings:
+        yield from _row("outings", outings, width)
     if slow := _late(closing.kept, settings):
         yield from _row("late", slow, width)
     yield from _row("waits", _holds(closing), width)

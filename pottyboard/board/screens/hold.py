@@ -19,6 +19,7 @@ from pottyboard.board.widgets.plot import Plot, bar, floor, labels, marks, place
 from pottyboard.core.model.events import KINDS
 from pottyboard.core.model.localtime import count_words, span_words
 from pottyboard.core.view.hold_report import hold_report, rounded_words
+from pottyboard.core.view.levels import level_meaning
 from pottyboard.core.view.situation_views import FixedCall, HoldDay, HoldReport
 
 LEAST_WIDTH: Final = 57
@@ -58,6 +59,7 @@ class HoldScreen(PageScreen[None]):
         """Study the log."""
         log = self.entries
         self._report = hold_report(log.settings, log.events, self.situation.now)
+        self._levels = level_meaning(log.settings, log.events, self.situation.now).sentences
 
     def ends(self) -> tuple[str, ...]:
         """Return the dog and the day."""
@@ -66,8 +68,8 @@ class HoldScreen(PageScreen[None]):
     def page(self, width: int, height: int) -> Content:
         """Return the report in curves, bars and words."""
         now = self.situation
-        drawn = rows(self._report, now.interval.minutes, width, height, self.glyphs, now.calls)
-        return inked(drawn, _STYLES)
+        every, told = now.interval.minutes, (now.calls, self._levels)
+        return inked(rows(self._report, every, width, height, self.glyphs, *told), _STYLES)
 
     def hints(self) -> Iterator[Key]:
         """Yield the ways on."""
@@ -98,8 +100,10 @@ def rows(
     height: int,
     glyphs: GlyphSet,
     calls: Sequence[FixedCall] = (),
+    levels: Sequence[str] = (),
 ) -> tuple[Row, ...]:
-    """Return the rows of the page, each as pieces of one ink; ``calls`` are what calls a break."""
+    """Return the rows of the page, each as pieces of one ink; ``calls`` are what calls a break,
+    ``levels`` the sentences that say what each level means."""
     width = min(_MOST_WIDTH, max(LEAST_WIDTH, width))
     drawing = _Drawing(study, interval, width - _LEFT - _RIGHT, glyphs)
     airy = height >= 30
@@ -107,15 +111,9 @@ def rows(
     told = (*_paragraph(_lead(study), "lead", width), *_paragraph(_why(study, interval), "", width))
     said = (study.estimate.proof, study.estimate.night)
     proof = tuple(row for words in said if words for row in _paragraph(words, "dim", width))
-    calling = tuple(_calls(calls, width))
-    others = (
-        len(told)
-        + len(proof)
-        + len(calling)
-        + 7
-        + 3 * len(gap)
-        + min(len(study.days), _DAYS_IN_VIEW)
-    )
+    calling = (*_levels(levels, width), *_calls(calls, width))
+    days = min(len(study.days), _DAYS_IN_VIEW)
+    others = len((*told, *proof, *calling)) + 7 + 3 * len(gap) + days
     tall = min(_MOST_ROWS, max(_LEAST_ROWS, height - others))
     return (
         *told,
@@ -148,6 +146,13 @@ def _why(study: HoldReport, interval: int) -> str:
         "By that, breaks come so early that at most "
         f"{100 * study.limit:.3g} waits in 100 end indoors."
     )
+
+
+def _levels(levels: Sequence[str], width: int) -> Iterator[Row]:
+    if levels:
+        yield (("How careful", "heading"),)
+    for words in levels:
+        yield from _paragraph(words, "", width)
 
 
 def _calls(calls: Sequence[FixedCall], width: int) -> Iterator[Row]:

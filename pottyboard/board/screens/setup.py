@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from datetime import datetime
-from functools import partial
+from functools import cached_property, partial
 from typing import ClassVar, Final
 
 from textual import on
@@ -36,6 +36,7 @@ from pottyboard.core.model.questions import (
     settings_from,
 )
 from pottyboard.core.model.understood import understood
+from pottyboard.core.view.levels import level_meaning
 from pottyboard.core.view.situation import situation
 from pottyboard.store import DogLog, Household, StoreError
 
@@ -179,7 +180,18 @@ class SetupScreen(Screen[DogLog | None]):
         elif reading := self._readings.get(line.key):
             self._say(f"{line.label} reads: {reading}")
         else:
-            self._say(f"{line.label}: {line.help}" if line.help else "")
+            told = self._levels if line.key == "risk" and self._dog_log else line.help
+            self._say(f"{line.label}: {told}" if told else "")
+
+    @cached_property
+    def _levels(self) -> str:
+        """What each level means for the dog, worked out when somebody comes to that question."""
+        log = self._dog_log
+        assert log is not None
+        try:
+            return level_meaning(log.settings, log.events, self._now()).brief
+        except StoreError as error:
+            return str(error)
 
     def _say(self, words: str, *, wrong: bool = False) -> None:
         line = self.query_one("#setup-help", Static)

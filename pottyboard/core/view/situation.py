@@ -41,6 +41,7 @@ from pottyboard.core.view.situation_views import (
     State,
 )
 from pottyboard.core.view.timeline import timeline
+from pottyboard.core.view.unkept import unkept_words
 from pottyboard.core.view.watch_window import watch_window
 
 __all__ = [
@@ -113,7 +114,11 @@ def situation(
             left_open(settings, today.facts, at, asked),
         ),
         recent=history.events[: -_RECENT - 1 : -1],
-        advice=(*advice(context), *advice_once_known(context, watched, calls, due)),
+        advice=(
+            *advice(context),
+            *advice_once_known(context, watched, calls, due),
+            *unkept_words(context, history.days),
+        ),
         confidence=confidence(hold, risk, context, next_break.at)
         if silent is None
         else silence_words(context, silent),

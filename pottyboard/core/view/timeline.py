@@ -40,7 +40,15 @@ class Expected(Struct, frozen=True):
 
 
 def look_ahead(context: RuleContext, away: AwayToday = ALL_HOME) -> Iterator[Expected]:
-    """Yield what the plan expects from ``moment`` to the end of the day, in order.
+    """Yield what the plan expects from ``context.now`` to the end of the day, in order."""
+    return (expected for expected, _ in steps_ahead(context, away))
+
+
+def steps_ahead(
+    context: RuleContext, away: AwayToday = ALL_HOME
+) -> Iterator[tuple[Expected, RuleContext]]:
+    """Yield what the plan expects, each with how things stand just before it: to be read at once,
+    since its facts move on with the next.
 
     Every break and visit is taken to bring pee and, where a meal asks for it, stool; meals, leaving
     and returning are taken to happen as planned. While the dog is alone and visits are planned,
@@ -67,7 +75,7 @@ def look_ahead(context: RuleContext, away: AwayToday = ALL_HOME) -> Iterator[Exp
                 facts.left, facts.back, visited = None, (now,), False
             elif ahead.kind == "visit":
                 _bring(facts, now, (due.code for due in standing if due.at <= now))
-            yield ahead
+            yield ahead, at_context
             continue
         now = next_at
         codes = [due.code for due in served_by(at_context, now, standing)]
@@ -75,7 +83,8 @@ def look_ahead(context: RuleContext, away: AwayToday = ALL_HOME) -> Iterator[Exp
         if now >= plan.next_up:
             return
         words = ", ".join(RULE_BY_CODE[code].title for code in codes)
-        yield Expected(now, kind, words if facts.left is None else f"{NOBODY_HOME}, {words}")
+        words = words if facts.left is None else f"{NOBODY_HOME}, {words}"
+        yield Expected(now, kind, words), at_context
         to_bed = "bedtime" in codes or now >= plan.bed or at_context.sleep == "night"
         facts.sleep, facts.slept_from = ("night", now) if to_bed else ("", None)
         _bring(facts, now, codes)

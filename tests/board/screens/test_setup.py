@@ -13,6 +13,10 @@ from pottyboard.board.screens.day import DayScreen
 from pottyboard.core.model.questions import QUESTIONS
 from pottyboard.store import Household
 from tests.board.kitchen import ZONE, Board, Kitchen, instant
+from tests.core.diary import CLEAR_DAY
+
+LATE_MORNING = [entry for entry in CLEAR_DAY if entry > "09:06"]
+"""What is left of a clear day after the arrival."""
 
 
 @asynccontextmanager
@@ -204,3 +208,27 @@ async def test_a_first_start_asks_before_it_forgets(tmp_path: Path) -> None:
         assert board.app.return_code is None
         await board.press("ctrl+s")
     assert Household(tmp_path).dogs() == ("moss",)
+
+
+async def test_what_each_level_means_is_told_where_a_log_is(tmp_path: Path) -> None:
+    kitchen = Kitchen(tmp_path).wrote("09:05 up", *LATE_MORNING)
+    for day in range(2, 5):
+        kitchen.wrote(*CLEAR_DAY, day=day)
+    async with kitchen.at("22:50", day=4).board(120, 40) as board:
+        shown = await board.press("S")
+        assert "as the log stands" not in shown
+        for _ in range(len(QUESTIONS)):
+            if "How careful: " in board.text:
+                break
+            await board.press("down")
+        assert "How careful: as the log stands careful" in board.text
+        assert "; balanced 11 breaks a day" in board.text
+
+
+async def test_without_a_log_the_level_is_told_in_words(tmp_path: Path) -> None:
+    async with first_start(tmp_path) as board:
+        for _ in range(len(QUESTIONS)):
+            if "How careful: " in board.text:
+                break
+            await board.press("down")
+        assert "How careful: how early the board calls" in board.text

@@ -90,3 +90,21 @@ async def test_before_the_log_knows_the_dog_there_is_nothing_to_choose(tmp_path:
         assert "What calls" not in await board.press("h")
         await board.press("1")
         assert kitchen.log == []
+
+
+async def test_the_hold_page_says_what_each_level_means(kitchen: Kitchen) -> None:
+    async with kitchen.board(120, 40) as board:
+        shown = await board.press("h")
+        assert "Balanced: about" in shown
+        assert "That is no promise." in shown
+        assert "Predicted up to today: less than one pee indoors by day; had: none." in shown
+        assert "Careful: about" in shown
+
+
+async def test_the_evening_page_says_so_too_and_by_how_much_outings_fall(kitchen: Kitchen) -> None:
+    kitchen.wrote(*CLEAR_DAY[2:], day=4)
+    kitchen.wrote(*MORNING, "09:00 pee", "13:00 pee", "17:00 pee", "22:20 pee", day=5)
+    async with kitchen.at("22:25", day=5).board(100, 60) as board:
+        shown = await board.press("E")
+        assert "outings 5 today; 11 a day in the first three whole days" in " ".join(shown.split())
+        assert "Balanced: about" in shown
