@@ -23,9 +23,10 @@ from pottyboard.core.engine.interval import (
     widened,
 )
 from pottyboard.core.engine.narrowing import Judgement, judged, narrowing_words
-from pottyboard.core.engine.reasons import first_due
+from pottyboard.core.engine.reasons import clock_due, first_due
 from pottyboard.core.engine.rule_context import Due, RuleContext
 from pottyboard.core.engine.silence import Silence, silence_until, without_pee
+from pottyboard.core.estimate.lateness import Lateness
 from pottyboard.core.estimate.learning import EvidenceSoFar, estimate_of
 from pottyboard.core.estimate.risk import limit_of
 from pottyboard.core.log.state import LogState
@@ -33,7 +34,7 @@ from pottyboard.core.log.take_in import take_in
 from pottyboard.core.log.waits import Hold, Wait
 from pottyboard.core.model import figures, priors
 from pottyboard.core.model.events import ILLNESS, Event
-from pottyboard.core.model.localtime import Minutes, clock_words, count_words, span_words
+from pottyboard.core.model.localtime import Minutes, clock_words, count_words, local, span_words
 from pottyboard.core.model.plan import DayPlan
 from pottyboard.core.model.settings import Settings
 
@@ -175,6 +176,7 @@ class DayAtWork:
         self.outings: list[Outing] = []
         self.accidents: list[Accident] = []
         self.waits: list[Wait] = []
+        self.answers: list[tuple[int, float]] = []
         self.evidence_so_far = before.evidence_so_far.a_day_older() if before else EvidenceSoFar()
         self.estimate = self.morning = estimate_of(settings.dog, self.evidence_so_far)
         self.held_back = ""
@@ -249,7 +251,11 @@ class DayAtWork:
         learned = self.evidence_so_far + EvidenceSoFar.of(self.waits)
         if not self.learn:
             return learned
-        return structs.replace(learned, tally=learned.tally + self.morning.tally_of(holds))
+        return structs.replace(
+            learned,
+            tally=learned.tally + self.morning.tally_of(holds),
+            lateness=learned.lateness + Lateness.of(self.answers),
+        )
 
     def _take(self, event: Event) -> None:
         row = event.row
@@ -322,7 +328,17 @@ class DayAtWork:
             outing = self.outings[-1]
             self.outings[-1] = Outing((*outing.events, event), outing.context)
         else:
-            self.outings.append(Outing((event,), self._context(event.t, self.facts.copy())))
+            outing = Outing((event,), self._context(event.t, self.facts.copy()))
+            self.outings.append(outing)
+            self._take_answer(outing.context)
+
+    def _take_answer(self, context: RuleContext) -> None:
+        """Note how late an outing answers the break that a clock had called, if one had."""
+        if not self.learn or context.sleep == "night" or not self.outings[1:]:
+            return
+        due = clock_due(context)
+        if due is not None and due <= context.now:
+            self.answers.append((local(due, self.settings.zone).hour, context.now - due))
 
     def _take_accident(self, event: Event) -> Event:
         """Work out why it happened; return the entry with that cause, for the facts."""

@@ -210,9 +210,12 @@ def model(context: RuleContext) -> Minutes | None:
     end = hold(context)
     if end is None or end <= start:
         return None
-    risk, late = risk_now(context.estimate, facts, context.now, pee), priors.KEPT_LATE
-    latest = risk.latest(limit_of(context.settings), start + late, end + late)
-    return None if latest is None else max(start, latest - late)
+    risk = risk_now(context.estimate, facts, context.now, pee)
+    latest = risk.latest(limit_of(context.settings), start, end + priors.LATE_MOST)
+    if latest is None:
+        return None
+    due = max(start, latest - context.kept_late(latest))
+    return due if due < end else None
 
 
 def wants_night_break(context: RuleContext) -> bool:

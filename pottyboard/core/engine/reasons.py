@@ -167,6 +167,28 @@ def served_by(context: RuleContext, at: Minutes, standing: Iterable[Due]) -> lis
     ]
 
 
+_KNOWN_BY_THE_CLOCK: Final = frozenset({"hold", "up", "meal", "drink", "play", "back", "leaving"})
+"""What calls by entries and clock alone: to look at it costs next to nothing."""
+
+
+def clock_due(context: RuleContext) -> Minutes | None:
+    """Return when the clocks alone called the break that stands, without the estimate's chance.
+
+    Where an outing answers it, the time between is how late the household keeps its breaks. None
+    where none stands, or where a sign asks: that is answered at once.
+    """
+    if context.facts.sign is not None or context.facts.left is not None:
+        return None
+    dues = (
+        (rule.code, due)
+        for rule in RULES
+        if rule.code in _KNOWN_BY_THE_CLOCK
+        and rule.calls(context)
+        and (due := rule.due(context)) is not None
+    )
+    return min((_called(context, code, due) for code, due in dues), default=None)
+
+
 def first_due(context: RuleContext) -> Due:
     """Return the reason that falls due first (the bedtime or the morning always stands)."""
     return min(dues(context), key=lambda due: due.at)

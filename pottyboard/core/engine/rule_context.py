@@ -138,6 +138,13 @@ class RuleContext(Struct, frozen=True):
         """The minutes within which one break serves every reason that falls due."""
         return figures.SERVES_WITHIN_KNOWN if self.knows_dog else figures.SERVES_WITHIN
 
+    def kept_late(self, at: Minutes) -> float:
+        """Return how many minutes late this household has to be expected to be around ``at``."""
+        if self.estimate is None:
+            return priors.KEPT_LATE
+        lateness = self.estimate.evidence_so_far.lateness
+        return lateness.at(local(at, self.settings.zone).hour)
+
     @property
     def digestion(self) -> float:
         """The minutes from a meal to stool: by size, until the log knows better."""

@@ -26,6 +26,7 @@ from functools import cached_property, lru_cache
 from msgspec import Struct, structs
 
 from pottyboard.core.estimate.bowel import NO_HOURS, Bowel, Hours
+from pottyboard.core.estimate.lateness import NO_LATENESS, Lateness
 from pottyboard.core.log.waits import Digested, Hold, Stool, Wait
 from pottyboard.core.model import figures, priors
 from pottyboard.core.model.settings import Dog
@@ -170,7 +171,8 @@ class EvidenceSoFar(Struct, frozen=True):
     ``holds`` and ``accidents`` count the waking holds and the accidents among them, unweighted;
     ``gaps`` those too long to be true; ``meals`` the meals of which the end is known, ``stools``
     those that brought one; ``nights`` the holds over a night. ``hours`` are those of the stools;
-    ``tally`` says how far what was predicted has come true.
+    ``tally`` says how far what was predicted has come true, ``lateness`` how the household keeps
+    its breaks.
     """
 
     hold: Likelihood = NOTHING
@@ -185,6 +187,7 @@ class EvidenceSoFar(Struct, frozen=True):
     meals: int = 0
     hours: Hours = NO_HOURS
     tally: Tally = NO_TALLY
+    lateness: Lateness = NO_LATENESS
 
     @classmethod
     def of(cls, waits: Iterable[Wait]) -> EvidenceSoFar:
@@ -223,6 +226,7 @@ class EvidenceSoFar(Struct, frozen=True):
             self.meals + other.meals,
             self.hours + other.hours,
             self.tally + other.tally,
+            self.lateness + other.lateness,
         )
 
     def a_day_older(self) -> EvidenceSoFar:
@@ -236,6 +240,7 @@ class EvidenceSoFar(Struct, frozen=True):
             stool_hold=self.stool_hold.scaled(keep),
             hours=self.hours.a_day_older(keep),
             tally=self.tally.a_day_older(),
+            lateness=self.lateness.a_day_older(),
         )
 
 

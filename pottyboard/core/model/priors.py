@@ -86,6 +86,13 @@ WATCH_SHARE: Final = _own(
     0.25, "of the limit", "from this chance on the dog is worth a look before its break"
 )
 KEPT_LATE: Final = _own(
-    10, "min", "a break is called so much ahead, since a household is a little late"
+    10, "min", "so late a household keeps a break before its own log speaks: it is called ahead"
 )
+LATE_CALLS: Final = _own(10, "calls", "so many calls of the log weigh as much as that guess")
+LATE_CALLS_AN_HOUR: Final = _own(
+    6, "calls", "so many calls within an hour weigh as much as the whole day"
+)
+LATE_KEPT_A_DAY: Final = _own(0.95, "of the calls", "older days of the household count less")
+LATE_COUNTED: Final = _own(60, "min", "one outing counts as no later than this")
+LATE_MOST: Final = _own(25, "min", "no break is called further ahead for a late household")
 HOLD_BACK: Final = _own(3, "times the limit", "a wider interval riskier than this has to wait")

@@ -99,7 +99,7 @@ def test_a_leak_by_night_starts_no_hold_over_for_a_dog_that_is_up() -> None:
 
 
 def known_dog() -> Diary:
-    """Return a day on which the estimate calls at 08:21, the rule at 09:50."""
+    """Return a day on which the estimate calls at 08:05, the rule at 09:50."""
     page = diary()
     for day in (2, 3, 4):
         page = page.on(day).all_at(*CLEAR_DAY).at("13:35", "pee-inside").at("15:30", "pee-inside")
@@ -122,7 +122,7 @@ def test_late_is_late_by_the_rule_whatever_the_estimate_called(
     cause and the interval."""
     page = known_dog()
     assert page.dues("09:00") | {"bedtime": ""} == {
-        "model": "08:08", "hold": "09:50", "bedtime": "",
+        "model": "08:05", "hold": "09:50", "bedtime": "",
     }  # fmt: skip
     page = page.at(clock, "pee-inside")
     (accident,) = page.days(clock)[-1].accidents
