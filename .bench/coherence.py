@@ -58,8 +58,8 @@ def dogs(count: int) -> Iterator[Page]:
     """Yield the logs of simulated dogs that go out by a fixed timetable."""
     for number in range(1, count + 1):
         traits = draw_dog(1, number)
-        mechanism = list(MECHANISMS)[number % len(MECHANISMS)]
-        trial = Trial(traits, mechanism, POLICIES["every 120 min"], 1)
+        anatomy = list(MECHANISMS.values())[number % len(MECHANISMS)]
+        trial = Trial(traits, anatomy, POLICIES["every 120 min"], 1)
         trial.run()
         yield f"dog {number}", traits.settings(), tuple(trial.log), True
 
