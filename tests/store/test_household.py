@@ -61,7 +61,9 @@ def test_several_dogs_are_told_apart_by_name_or_folder(tmp_path: Path) -> None:
     for name in ("Bramble", "Ærlig Å", "Bramble"):
         household.create({**ANSWERS, "name": name}, NOW)
     assert household.dogs() == ("bramble", "bramble-2", "ærlig-å")
-    with pytest.raises(StoreError, match=r"choose one with --dog \(bramble-1, bramble-2, ærlig-å\)"):
+    with pytest.raises(
+        StoreError, match=r"choose one with --dog \(bramble-1, bramble-2, ærlig-å\)"
+    ):
         household.dog_log()
     with pytest.raises(StoreError, match="2 dogs are called Bramble"):
         household.dog_log("Bramble")

@@ -146,7 +146,7 @@ def _typical_day(settings: Settings, today: Day, estimate: Estimate, level: Risk
             break
         if ahead.kind == "break":
             risk = risk_now(estimate, at_break.facts, at_break.now, at_break.last_pee)
-            chance = risk.chance_by(ahead.at + priors.KEPT_LATE)
+            chance = risk.chance_by(ahead.at + at_break.kept_late(ahead.at))
             breaks, accidents = breaks + 1, accidents - math.log1p(-min(chance, 1 - 1e-9))
     return Level(level, float(breaks), accidents)
 

@@ -52,5 +52,5 @@ def _over_at_once(context: RuleContext) -> bool:
     """Whether the chance is over the limit at the first break that the estimate may call."""
     if context.estimate is None or not context.estimate.has_enough:
         return False
-    soonest = priors.MODEL_LEAST + priors.KEPT_LATE
+    soonest = priors.MODEL_LEAST + context.kept_late(context.now)
     return context.estimate.pees_by(soonest) > limit_of(context.settings)

@@ -9,7 +9,6 @@ import pytest
 from msgspec.structs import replace
 
 from pottyboard.core.estimate.learning import estimate_of
-from pottyboard.core.model import priors
 from pottyboard.core.model.localtime import minutes_of
 from pottyboard.core.view.levels import LevelMeaning, level_meaning, predicted_and_had
 from tests.core.diary import CLEAR_DAY, MORNING, Diary, diary
@@ -62,14 +61,15 @@ def test_more_care_is_more_breaks_and_fewer_accidents() -> None:
 
 
 def test_the_accidents_are_the_chances_at_the_breaks_of_such_a_day() -> None:
-    """By hand: the sum of -ln(1 - chance) over the waits of a planned day, each 10 min late."""
+    """By hand: the sum of -ln(1 - chance) over a planned day's waits, each kept late as usual."""
     page = after(3, *PEES, page=replace(diary(meals=""), learn=True))
     own = next(one for one in meaning(page).levels if one.level == "balanced")
     morning = page.on(4).all_at("06:30 up", "06:30 pee")
     clocks = ["06:30", *(row[0] for row in morning.planned("06:31") if row[1] == "break")]
     times = [minutes_of(morning.instant(clock)) for clock in clocks]
-    estimate = estimate_of(page.settings.dog, page.days("22:45")[-1].evidence_so_far)
-    waits = [later - one + priors.KEPT_LATE for one, later in pairwise(times)]
+    learned = page.days("22:45")[-1].evidence_so_far
+    estimate = estimate_of(page.settings.dog, learned)
+    waits = [later - one + learned.lateness.usual for one, later in pairwise(times)]
     by_hand = -sum(math.log1p(-estimate.pees_by(wait)) for wait in waits)
     assert own.accidents == pytest.approx(by_hand, rel=0.1)
 
