@@ -84,6 +84,44 @@ def test_a_file_that_windows_never_lets_go_of_is_refused_in_the_end(
     assert opened(dog_log).events == (first,)
 
 
+def test_a_file_that_another_program_holds_for_a_moment_is_replaced_in_the_end(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    tries: list[int] = []
+    waited: list[float] = []
+
+    def busy_twice(source: Path, target: Path) -> None:
+        tries.append(1)
+        if len(tries) < 3:
+            raise PermissionError(13, "The process cannot access the file")
+        os.rename(source, target)
+
+    (tmp_path / "new").write_text("new")
+    (tmp_path / "old").write_text("old")
+    monkeypatch.setattr(replacing, "os", stand_in("nt", replace=busy_twice))
+    monkeypatch.setattr("pottyboard.store.system.replacing.time.sleep", waited.append)
+    replacing.rename(tmp_path / "new", tmp_path / "old")
+    assert (tmp_path / "old").read_text() == "new"
+    assert len(waited) == 2
+    assert waited[0] < waited[1], "a little longer each time"
+
+
+def test_where_no_file_is_held_a_refusal_is_not_tried_again(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    tries: list[int] = []
+
+    def refuse(*_: object) -> None:
+        tries.append(1)
+        raise PermissionError(13, "Permission denied")
+
+    monkeypatch.setattr(replacing, "os", stand_in("posix", replace=refuse))
+    monkeypatch.setattr("pottyboard.store.system.replacing.time.sleep", lambda seconds: None)
+    with pytest.raises(PermissionError):
+        replacing.rename(tmp_path / "new", tmp_path / "old")
+    assert tries == [1]
+
+
 # --- Names ----------------------------------------------------------------------------------------
 
 
@@ -115,9 +153,10 @@ def test_windows_keeps_rights_in_lists_and_no_mode_is_changed(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     def never(*_: object) -> None:
-        raise AssertionError("this would set the mark for reading only")
+        raise AssertionError("it has no such users, and this would mark it for reading only")
 
-    monkeypatch.setattr(privacy, "os", stand_in("nt", chmod=never))
+    tmp_path.chmod(0o755)  # as Windows shows every folder
+    monkeypatch.setattr(privacy, "os", stand_in("nt", chmod=never, geteuid=never))
     assert not privacy.closed_to_others(tmp_path)
     assert privacy.is_ours(tmp_path.stat())
 
@@ -154,3 +193,22 @@ def test_files_are_made_and_read_where_the_flags_are_not_known(
     os.close(opening.open_file(str(path)))
     with pytest.raises(IsADirectoryError):
         opening.open_file(str(tmp_path))
+
+
+def test_windows_is_told_to_leave_the_ends_of_lines_alone(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    asked: list[int] = []
+
+    def opened_with(path: str, flags: int, *mode: int) -> int:
+        asked.append(flags)
+        return os.open(path, flags, *mode)
+
+    with monkeypatch.context() as patch:
+        patch.setattr(os, "O_BINARY", os.O_SYNC, raising=False)  # one that this system knows
+        importlib.reload(opening)
+        patch.setattr(opening, "os", stand_in("nt", open=opened_with))
+        os.close(opening.open_new(tmp_path / "file"))
+        os.close(opening.open_file(str(tmp_path / "file")))
+    importlib.reload(opening)
+    assert [flags & os.O_SYNC for flags in asked] == [os.O_SYNC] * 2
