@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import time
 from pathlib import Path
@@ -16,6 +17,12 @@ from hypothesis import settings  # noqa: E402
 
 settings.register_profile("same-every-time", derandomize=True, deadline=None, database=None)
 settings.load_profile("same-every-time")
+
+
+def pytest_collection_finish() -> None:
+    """Look for garbage among what the tests make, not among all that was imported for them."""
+    gc.collect()
+    gc.freeze()
 
 
 @pytest.fixture(autouse=True)

@@ -2,7 +2,27 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 import pytest
+from textual.css.model import RuleSet
+from textual.css.stylesheet import Stylesheet
+
+
+@pytest.fixture(scope="session", autouse=True)
+def styles_read_once() -> Iterator[None]:
+    """Read each style sheet once for all boards that open: its rules are never changed."""
+    read, known = Stylesheet._parse_rules, dict[tuple[object, ...], list[RuleSet]]()
+
+    def remembered(sheet: Stylesheet, css: str, *told: object, **named: object) -> list[RuleSet]:
+        key = css, told, frozenset(named.items()), frozenset(sheet._variables.items())
+        if key not in known:
+            known[key] = read(sheet, css, *told, **named)  # type: ignore[arg-type]
+        return known[key]
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(Stylesheet, "_parse_rules", remembered)
+        yield
 
 
 @pytest.fixture(autouse=True)

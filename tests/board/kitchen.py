@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
+from copy import copy
 from datetime import date, datetime, timedelta
 from pathlib import Path
+from shutil import copytree
 from typing import Any
 
 from textual.pilot import Pilot
@@ -42,6 +44,13 @@ class Kitchen:
             **answers,
         }
         self.dog_log: DogLog = self.household.create(filled, self.now)
+
+    def copied(self, folder: Path) -> Kitchen:
+        """Return the same household as it stands, with its log in another folder."""
+        other = copy(self)
+        other.household = Household(copytree(self.household.folder, folder, dirs_exist_ok=True))
+        other.dog_log = other.household.dog_log()
+        return other
 
     def clock(self) -> datetime:
         """The one clock."""
