@@ -190,7 +190,6 @@ class _Move(Struct, frozen=True):
                 structs.replace(d, first=self.date(d.first), last=self.date(d.last))
                 for d in home.other_days
             ),
-            arranged=None if home.arranged is None else self.date(home.arranged),
         )
         moved_dog = structs.replace(settings.dog, arrived=self.instant(settings.dog.arrived))
         return structs.replace(settings, dog=moved_dog, home=moved_home)

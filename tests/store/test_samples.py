@@ -37,7 +37,6 @@ def original(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> DogLog:
         "workdays": "mon-fri",
         "absent-from": "1",
         "exceptions": "2026-03-05 home",
-        "arranged": "2026-03-06",
     }
     dog_log = Household(place).create(answers, WRITTEN)
 
@@ -81,7 +80,6 @@ def test_the_last_day_is_today_and_clock_times_stay(original: DogLog, tmp_path: 
     assert settings.first_date == date(2027, 8, 7)
     assert f"{settings.dog.arrived.astimezone(OSLO):%H:%M}" == "09:00"
     assert settings.home.other_days[0].first == date(2027, 8, 10)
-    assert settings.home.arranged == date(2027, 8, 11)
 
 
 def test_every_instant_of_an_entry_moves(original: DogLog, tmp_path: Path) -> None:

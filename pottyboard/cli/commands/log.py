@@ -97,6 +97,9 @@ DETAILS: Final[dict[str, tuple[Option, ...]]] = {
     "finding": _one_of("finding", "what was noticed"),
     "measure": _one_of("measure", "which change of the routine"),
     "about": (("--about", {"metavar": "ID", "help": "which accident or warning: see now --json"}),),
+    "whom": (("--helper", {"metavar": "NAME", "help": "the helper of the visit"}),),
+    "comes": (("--comes", {"metavar": "WHEN", "help": "when the visit begins"}),),
+    "means": _one_of("means", "how the helper was told"),
 }  # fmt: skip
 """The options for each field that a kind may carry (``Kind.carries``)."""
 

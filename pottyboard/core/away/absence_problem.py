@@ -27,8 +27,9 @@ _GRID = int(figures.VISIT_GRID)
 class Opening(Struct, frozen=True):
     """When one helper can come: a visit can begin from ``first`` to ``last``.
 
-    ``helper`` is the place in the household's list; ``notice`` the earliest begin that the least
-    notice leaves; ``price`` in hundredths.
+    ``helper`` is the place in the household's list, ``same`` the first place there of that name
+    (``helper`` itself if negative); ``notice`` the earliest begin that the least notice leaves;
+    ``price`` in hundredths.
     """
 
     helper: int
@@ -37,6 +38,12 @@ class Opening(Struct, frozen=True):
     lasts: Minutes
     price: int
     notice: Minutes = -math.inf
+    same: int = -1
+
+    @property
+    def who(self) -> int:
+        """The one person behind all openings of a name."""
+        return self.helper if self.same < 0 else self.same
 
 
 class AbsenceProblem(Struct, frozen=True):
@@ -176,10 +183,9 @@ def _openings(
     settings: Settings, absence: Absence, midnight: Minutes, now: datetime
 ) -> Iterator[Opening]:
     asked = min(minutes_of(now), absence.leave)
-    arranged, zone = settings.home.arranged, settings.zone
+    zone, names = settings.zone, [helper.name for helper in settings.home.helpers]
     day, last_day = absence.date, local(absence.back, zone).date()
     while day <= last_day:
-        settled = arranged is not None and day <= arranged
         for number, helper in enumerate(settings.home.helpers):
             if day.isoweekday() not in helper.days:
                 continue
@@ -188,11 +194,11 @@ def _openings(
             if last < absence.leave or first >= absence.back:
                 continue
             notice = asked + helper.notice - midnight
-            if settled or first - midnight >= notice:
+            if first - midnight >= notice:
                 notice = -math.inf
             yield Opening(
                 number, first - midnight, last - midnight, helper.lasts,
-                round(helper.cost * 100), notice,
+                round(helper.cost * 100), notice, names.index(helper.name),
             )  # fmt: skip
         day += timedelta(days=1)
 

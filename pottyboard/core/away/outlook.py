@@ -15,6 +15,7 @@ from msgspec import Struct
 from pottyboard.core.away.schedule import AwayDay, money_words
 from pottyboard.core.away.visits import plan_visits
 from pottyboard.core.engine.interval import Evidence, narrowed, widened
+from pottyboard.core.log.agreed import NOTHING_AGREED, Agreed
 from pottyboard.core.model import figures
 from pottyboard.core.model.localtime import count_words, local, minutes_of
 from pottyboard.core.model.settings import Settings
@@ -79,10 +80,12 @@ def outlook(
     evidence: Evidence | None = None,
     *,
     digestion: float | None = None,
+    agreed: Agreed = NOTHING_AGREED,
 ) -> AwayOutlook:
     """Return the outlook from today to day 14 (for a week where that is past).
 
-    ``interval`` is today's in minutes, ``evidence`` what the clear days before today show. Raises
+    ``interval`` is today's in minutes, ``evidence`` what the clear days before today show; visits
+    that are ``agreed`` stay. Raises
     ``TimeError`` if ``now`` is naive.
     """
     today = max(local(minutes_of(now), settings.zone).date(), settings.first_date)
@@ -94,7 +97,7 @@ def outlook(
         on = dict(zip(dates, _intervals(settings, dates, interval, so_far, slips), strict=True))
         plan = plan_visits(
             settings, now, lambda day: on.get(day, interval), first=today, days=len(dates),
-            digestion=digestion, remedies=False,
+            digestion=digestion, remedies=False, agreed=agreed,
         )  # fmt: skip
         return Course(code, tuple(_day(day, on[day.date], day.date in slips) for day in plan.days))
 

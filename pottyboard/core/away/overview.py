@@ -13,6 +13,7 @@ from pottyboard.core.away.practice import Ladder, ladder
 from pottyboard.core.away.schedule import AwayPlan
 from pottyboard.core.away.standing import Footing, standing_of
 from pottyboard.core.away.visits import plan_visits
+from pottyboard.core.log.agreed import agreed_in
 from pottyboard.core.model.events import Event
 from pottyboard.core.model.settings import Settings
 
@@ -45,12 +46,12 @@ def away_situation(
     With ``learn`` false only the rule decides. Raises ``TimeError`` if ``now`` is naive.
     """
     log = tuple(event for event in events if event.at <= now)
-    standing = standing_of(settings, log, now, learn=learn)
+    standing, agreed = standing_of(settings, log, now, learn=learn), agreed_in(log)
 
     def planned(start: date | None, length: int) -> AwayPlan:
         return plan_visits(
             settings, now, standing.interval, first=start, days=length,
-            expected=standing.expected, digestion=standing.digestion,
+            expected=standing.expected, digestion=standing.digestion, agreed=agreed,
         )  # fmt: skip
 
     plan = planned(first, days)
@@ -60,7 +61,10 @@ def away_situation(
         now,
         standing,
         plan,
-        outlook(settings, now, standing.interval, standing.evidence, digestion=standing.digestion),
+        outlook(
+            settings, now, standing.interval, standing.evidence, digestion=standing.digestion,
+            agreed=agreed,
+        ),
         ladder(settings, log, plan, now),
         None if since is None else watch(settings, today, log, since, now),
-    )
+    )  # fmt: skip

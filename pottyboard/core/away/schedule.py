@@ -15,7 +15,8 @@ from pendulum import Timezone
 
 BreakKind = Literal["leaving", "visit", "back"]
 SpanCause = Literal["gap", "meal", "middle"]
-RemedyCode = Literal["back", "leave", "hours", "helper", "pad"]
+RemedyCode = Literal["back", "leave", "hours", "helper", "home", "pad"]
+ProposalCode = Literal["move", "add", "drop"]
 
 SCHEMA: Final = 1
 """Version of the plan as JSON (see :func:`as_json`)."""
@@ -43,7 +44,9 @@ class Person(Struct, frozen=True):
 class Visit(Struct, frozen=True):
     """One visit: who comes and when; the break is on arrival, at ``at``.
 
-    ``number`` counts the visits of one day from 1; ``why`` says what it is for.
+    ``number`` counts the visits of one day from 1; ``why`` says what it is for. ``told`` names the
+    agreement where the helper was told of it, empty where nobody was; ``sequence`` counts how often
+    it was changed since.
     """
 
     date: date
@@ -53,6 +56,27 @@ class Visit(Struct, frozen=True):
     helper: str
     cost: float
     why: str = ""
+    told: str = ""
+    sequence: int = 0
+
+
+class Proposal(Struct, frozen=True):
+    """A change of what was agreed: *move* a visit from ``at`` to ``to``, *add* or *drop* one.
+
+    ``lasts`` is in minutes; ``about`` names the agreement that it changes; ``cost`` what it costs
+    more; ``ask_by`` until when the helper can be asked, by the notice.
+    """
+
+    code: ProposalCode
+    date: date
+    helper: str
+    at: datetime
+    to: datetime
+    lasts: float
+    about: str
+    cost: float
+    ask_by: datetime
+    words: str
 
 
 class Break(Struct, frozen=True):
@@ -101,7 +125,9 @@ class AwayDay(Struct, frozen=True):
     """One day: the lanes of the people, when the dog is alone, and what is planned for it.
 
     ``limit`` is the longest time alone awake in minutes; ``up`` and ``bed`` the ends of the day.
-    ``remedies`` come smallest first, and only where there is a shortfall.
+    ``remedies`` come smallest first, and only where there is a shortfall; ``proposals`` are changes
+    of what was agreed; ``called_off`` are visits that a helper was told of and that do not come;
+    ``advice`` is one line of what would help.
     """
 
     date: date
@@ -117,11 +143,23 @@ class AwayDay(Struct, frozen=True):
     shortfalls: tuple[Shortfall, ...]
     remedies: tuple[Remedy, ...]
     cost: float
+    proposals: tuple[Proposal, ...] = ()
+    called_off: tuple[Visit, ...] = ()
+    advice: str = ""
 
     @property
     def covered(self) -> bool:
         """Whether every gap is kept."""
         return not self.shortfalls
+
+    @property
+    def lacks(self) -> str:
+        """What cannot be kept, in one line: the longest over its limit, and how many more."""
+        if not self.shortfalls:
+            return ""
+        worst = max(self.shortfalls, key=lambda gap: gap.over)
+        more = len(self.shortfalls) - 1
+        return worst.words + (f" (and {more} more like it)" if more else "")
 
 
 class AwayPlan(Struct, frozen=True):
@@ -135,6 +173,16 @@ class AwayPlan(Struct, frozen=True):
     def visits(self) -> tuple[Visit, ...]:
         """All visits, in order."""
         return tuple(visit for day in self.days for visit in day.visits)
+
+    @property
+    def proposals(self) -> tuple[Proposal, ...]:
+        """What would be changed of what was agreed, in order."""
+        return tuple(proposal for day in self.days for proposal in day.proposals)
+
+    @property
+    def untold(self) -> tuple[Visit, ...]:
+        """The visits that nobody was told of yet, in order."""
+        return tuple(visit for visit in self.visits if not visit.told)
 
     @property
     def covered(self) -> bool:
@@ -184,6 +232,7 @@ def as_json(plan: AwayPlan, zone: Timezone) -> dict[str, Any]:
                         "helper": visit.helper,
                         "cost": visit.cost,
                         "why": visit.why,
+                        "told": bool(visit.told),
                     }
                     for visit in day.visits
                 ],
@@ -198,6 +247,12 @@ def as_json(plan: AwayPlan, zone: Timezone) -> dict[str, Any]:
                 "remedies": [
                     {"remedy": remedy.code, "words": remedy.words, "cost": remedy.cost}
                     for remedy in day.remedies
+                ],
+                "proposals": [
+                    {"change": change.code, "helper": change.helper, "at": iso(change.at),
+                     "to": iso(change.to), "cost": change.cost, "ask_by": iso(change.ask_by),
+                     "words": change.words}
+                    for change in day.proposals
                 ],
             }
             for day in plan.days

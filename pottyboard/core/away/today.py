@@ -15,6 +15,7 @@ from msgspec import Struct
 
 from pottyboard.core.away.alone import Watch, absence_begun, watch
 from pottyboard.core.engine.days import Day
+from pottyboard.core.log.agreed import agreed_in
 from pottyboard.core.model.events import Event
 from pottyboard.core.model.localtime import instant_of, local
 from pottyboard.core.model.settings import Settings
@@ -72,6 +73,7 @@ def away_today(
     visits = plan_visits(
         settings, now, standing.interval, first=first, days=(plan.date - first).days + 1,
         expected=standing.expected, digestion=standing.digestion, remedies=False,
+        agreed=agreed_in(events),
     )  # fmt: skip
     alone = tuple(away for day in visits.days for away in day.alone)
     meals = visits.days[-1].meals

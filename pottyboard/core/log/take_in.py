@@ -27,6 +27,8 @@ def take_in(facts: LogState, event: Event, plan: DayPlan) -> tuple[Wait, ...]:
     another dog may have done is cleaned up and says nothing else.
     """
     row = event.row
+    if event.is_agreement:
+        return ()
     facts.last_entry = event.t
     if row.is_accident:
         _mark_floor(facts, event)

@@ -83,6 +83,9 @@ MEASURE_WORDS: Final = Words({
 """How each of ``events.MEASURES`` reads."""
 
 
+MEANS_WORDS: Final = Words({"calendar": "by calendar", "sheet": "by sheet", "said": "in person"})
+"""How each of ``events.MEANS`` reads."""
+
 NAME_LETTERS: Final = 24
 """Letters that a name or a place takes where room is short."""
 
@@ -110,7 +113,7 @@ def details_of(event: Event, settings: Settings, room: int) -> Iterator[str]:
     """Yield what an entry carries, field by field; a place takes at most ``room`` letters."""
     for name in FIELDS_IN_WORDS:
         if words := words_of(event, name, settings):
-            yield printable(words, room if name == "place" else MOST_LETTERS)
+            yield printable(words, room if name in ("place", "whom") else MOST_LETTERS)
 
 
 def words_of(event: Event, name: str, settings: Settings) -> str:
@@ -136,6 +139,11 @@ def _chosen(field: str, words: Mapping[str, str], before: str = "", after: str =
 
 def _clock(value: datetime, event: Event, settings: Settings) -> str:
     return f"dry at {settings.clock(value)}"
+
+
+def day_clock(at: datetime, settings: Settings) -> str:
+    """Return an instant with its day of the week, such as ``Mon 12:45``."""
+    return f"{at.astimezone(settings.zone):%a %H:%M}"
 
 
 def _alone(value: bool, event: Event, settings: Settings) -> str:
@@ -172,5 +180,8 @@ FIELDS_IN_WORDS: Final[dict[str, _InWords]] = {
     "rest": _millilitres(" left before"),
     "minutes": lambda value, event, settings: span_words(value),
     "about": _about,
+    "whom": lambda value, event, settings: str(value),
+    "comes": lambda value, event, settings: day_clock(value, settings),
+    "means": _chosen("means", MEANS_WORDS),
 }
 """Each field of ``Event`` that a kind may carry, in the order in which they are said."""

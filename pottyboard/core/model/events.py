@@ -27,8 +27,9 @@ CLOCK_WORDS: Final[dict[Clock, str]] = {
 }
 """How each clock reads, in the order in which the views show them."""
 
-Group = Literal["outing", "accident", "food", "sign", "sleep", "company", "care"]
-"""What sort of entry a kind is, for layout and counting."""
+Group = Literal["outing", "accident", "food", "sign", "sleep", "company", "care", "visits"]
+"""What sort of entry a kind is, for layout and counting; *visits* are agreements with helpers,
+which say nothing of the dog."""
 
 
 class EventError(ValueError):
@@ -59,7 +60,9 @@ class Event:
     ``rest`` millilitres that were left in the bowl before; ``minutes`` an interval set by the
     household; ``finding`` what a health note is about (:data:`FINDINGS`); ``measure`` which change
     of the routine was taken (:data:`MEASURES`); ``about`` what the entry answers: the ``id`` of an
-    accident, or the code of a warning.
+    accident, or the code of a warning; ``whom`` the helper of a visit, ``comes`` when it begins and
+    ``means`` how the helper was told (:data:`MEANS`). Of a visit ``minutes`` is how long it lasts,
+    and ``about`` the ``id`` of the entry that first told of it.
 
     ``t`` is ``at`` in epoch minutes, for arithmetic. Raises :class:`EventError` for an unknown
     kind and ``TimeError`` for a naive instant.
@@ -89,6 +92,9 @@ class Event:
     finding: str = ""
     measure: str = ""
     about: str = ""
+    whom: str = ""
+    comes: datetime | None = None
+    means: str = ""
     t: Minutes = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
@@ -106,6 +112,11 @@ class Event:
     def row(self) -> Kind:
         """The row of :data:`KINDS` for this entry."""
         return KINDS[self.kind]
+
+    @property
+    def is_agreement(self) -> bool:
+        """Whether it is about what was agreed with a helper, and says nothing of the dog."""
+        return self.row.group == "visits"
 
     @property
     def on_pad(self) -> bool:
@@ -233,7 +244,10 @@ CALL_MEASURES: Final = (
 all the fixed reasons of the first days; or its own log alone, as the board would have it."""
 MEASURES: Final = (*ACCIDENT_MEASURES, *CALL_MEASURES)
 
-INSTANTS: Final = ("at", "logged", "dry")
+MEANS: Final = ("calendar", "sheet", "said")
+"""How a helper was told of a visit: by a calendar, by a sheet, or by somebody who said so."""
+
+INSTANTS: Final = ("at", "logged", "dry", "comes")
 COMMON: Final = ("kind", "at", "id", "by", "note", "zone", "logged")
 _DETAILS: Final = tuple(
     spec.name for spec in fields(Event) if spec.init and spec.name not in COMMON
@@ -299,13 +313,19 @@ KINDS: Final[dict[str, Kind]] = _table(
     _row("found", "it was found", "had an accident that was found", "care", "°2", (), ("about",)),
     _row("same", "the same one", "had one thing written twice", "care", "≡1", (), ("about",)),
     _row("two", "two of them", "had two things written", "care", "≡2", (), ("about",)),
+    _row("told", "visit told", "has a visit that a helper was told of", "visits", "»+", (),
+         ("whom", "comes", "minutes", "means", "about")),
+    _row("called-off", "visit called off", "has a visit less", "visits", "«-", (),
+         ("whom", "comes", "about")),
+    _row("left-so", "visits left as agreed", "keeps its visits as agreed", "visits", "=:", (),
+         ("whom", "comes", "about")),
     _row("note", "note", "note", "care", '"t'),
 )  # fmt: skip
 
 
 CHOICES: Final = {
     "sign": SIGNS, "sleep": SLEEPS, "cause": CAUSES, "amount": AMOUNTS, "surface": SURFACES,
-    "finding": FINDINGS, "measure": MEASURES,
+    "finding": FINDINGS, "measure": MEASURES, "means": MEANS,
 }  # fmt: skip
 """The answers that a field allows, by the field."""
 ANSWERS: Final = ("quiet", "seen", "found", "same", "two")
@@ -351,7 +371,7 @@ def check_details(event: Event) -> Event:
     if any(ml is not None and not 0 <= ml <= 10_000 for ml in (event.ml, event.rest)):
         raise EventError("The amount of water is in millilitres, from 0 to 10000.")
     if event.minutes is not None and not 1 <= event.minutes <= 24 * 60:
-        raise EventError("The interval is in minutes, from 1 to 1440.")
+        raise EventError("Minutes go from 1 to 1440.")
     if event.dry is not None and event.dry > event.at:
         raise EventError("“Last dry” is later than the accident: give an earlier time.")
     return event

@@ -163,6 +163,12 @@ NEAR_MIDDLE: Final = _own(
 VISIT_LASTS: Final = _own(20, "min", "a visit: out at once, water, a look at the floor")
 VISIT_GRID: Final = _own(5, "min", "visits begin at full five minutes")
 VISIT_ROUND: Final = _own(15, "min", "at quarter hours where that costs nothing")
+VISITS_APART: Final = _own(
+    90, "min", "one helper comes, goes and has a life: visits closer than this are no plan"
+)
+PROPOSAL_GAIN: Final = _own(
+    10, "min", "a change of what was agreed has to spare the dog this much waiting too long"
+)
 VISIT_ALARM: Final = _own(30, "min", "the calendar's reminder ahead of a visit: time to get there")
 COST_MOST: Final = _own(9999.99, "a visit", "a dearer visit is taken as a slip of the keys")
 NOTICE_MOST: Final = _own(14 * 1440, "min", "a longer notice is taken as a slip of the keys")

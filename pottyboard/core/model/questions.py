@@ -21,7 +21,6 @@ from pottyboard.core.model.rota import (
     line_reader,
     other_days_words,
     own_hours_words,
-    read_date,
     read_helpers,
     read_other_days,
     read_own_hours,
@@ -199,8 +198,6 @@ QUESTIONS: Final[tuple[Question, ...]] = (
     Question("helpers", "routine", "Helpers",
              "name hours, then cost, days, length, notice: Mina 11:00-15:00 €12.50 mon-fri 20min "
              "notice 24h", "", read_helpers),
-    Question("arranged", "routine", "Helpers asked up to", "the last date helpers were asked for",
-             "", read_date, dated=True),
     _pick("visits", "routine", "Plan visits for", "the fewest, or the least money", "fewest",
           ("fewest", "cheapest")),
     _yes_no("bell", "board", "Bell", "once when a break is due, once when it is late", "yes"),
@@ -210,6 +207,8 @@ QUESTIONS: Final[tuple[Question, ...]] = (
 )  # fmt: skip
 
 BY_KEY: Final = {question.key: question for question in QUESTIONS}
+NO_LONGER_ASKED: Final = frozenset({"arranged"})
+"""Answers of earlier versions, which are read and passed over."""
 
 
 def default_answers(now: datetime, zone: str) -> dict[str, str]:
@@ -278,7 +277,6 @@ def settings_from(answers: Mapping[str, str], now: datetime) -> Settings:
             helpers=value["helpers"],
             own_hours=value["own-hours"],
             other_days=value["exceptions"],
-            arranged=value["arranged"],
             visits=value["visits"],
         ),
         Board(bell=value["bell"], glyphs=value["glyphs"], risk=value["risk"]),
@@ -289,7 +287,8 @@ def read_each(answers: Mapping[str, str], now: datetime) -> tuple[dict[str, Any]
     """Return the values of the answers that can be read by themselves, and what is wrong with the
     others, by key.
     """
-    problems = {key: "Not a question of the set-up." for key in answers if key not in BY_KEY}
+    strange = answers.keys() - BY_KEY.keys() - NO_LONGER_ASKED
+    problems = {key: "Not a question of the set-up." for key in answers if key in strange}
     value: dict[str, Any] = {}
     said = {question.key: answers.get(question.key, question.default) for question in QUESTIONS}
     try:
@@ -375,7 +374,6 @@ def answers_from(settings: Settings) -> dict[str, str]:
         "own-hours": own_hours_words(home.own_hours),
         "exceptions": other_days_words(home.other_days),
         "helpers": helpers_words(home.helpers),
-        "arranged": "" if home.arranged is None else home.arranged.isoformat(),
         "visits": home.visits,
         "bell": yes[board.bell],
         "glyphs": board.glyphs,

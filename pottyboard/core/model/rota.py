@@ -181,11 +181,6 @@ def other_days_words(others: Iterable[OtherDays]) -> str:
     return "; ".join(words)
 
 
-def read_date(answer: str, today: date) -> date | None:
-    """Read a date such as ``5 March`` or ``2026-03-05``; None if empty."""
-    return read_day(answer, today) if answer.strip() else None
-
-
 # --- Who can come ---------------------------------------------------------------------------------
 
 

@@ -114,8 +114,7 @@ class Helper(Struct, frozen=True):
 class Home(Struct, frozen=True):
     """The home and its routine, in local clock times of the IANA zone ``zone``.
 
-    ``arranged`` is the last date for which the helpers have been asked, so that their notice no
-    longer matters; ``visits`` whether a plan has the fewest visits or the least money first.
+    ``visits`` tells whether a plan has the fewest visits or the least money first.
     """
 
     zone: str
@@ -130,7 +129,6 @@ class Home(Struct, frozen=True):
     helpers: tuple[Helper, ...] = ()
     own_hours: tuple[OwnHours, ...] = ()
     other_days: tuple[OtherDays, ...] = ()
-    arranged: date | None = None
     visits: Literal["fewest", "cheapest"] = "fewest"
 
 

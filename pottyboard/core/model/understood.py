@@ -75,9 +75,5 @@ _SAYS: Final[Mapping[str, tuple[Callable[[Any], str], Callable[[Any], str]]]] = 
     "own-hours": _same(own_hours_words),
     "exceptions": _same(other_days_words),
     "helpers": _same(helpers_words),
-    "arranged": (
-        lambda day: "" if day is None else f"{day}",
-        lambda day: "" if day is None else f"{day:%a} {day.day} {day:%b %Y}",
-    ),
 }
 """For each answer that has several forms: the plain one, which is not repeated, and its words."""

@@ -41,6 +41,9 @@ SILENT: Final[Mapping[tuple[str, str], str]] = {
     ("about", "found"): "the id of an accident: the row of the accident says it too",
     ("about", "same"): "the id of an entry that is no longer shown",
     ("about", "two"): "the id of an entry: both still stand in the log",
+    ("about", "told"): "the id of an agreement: whom and when say which",
+    ("about", "called-off"): "the id of an agreement: whom and when say which",
+    ("about", "left-so"): "the id of an agreement: whom and when say which",
 }
 """Values that change no word, and why: by field, and by value or kind."""
 
@@ -52,6 +55,8 @@ VALUES: Final[Mapping[str, st.SearchStrategy[Any]]] = {
     "dry": st.integers(1, 600).map(lambda minutes: NOW - timedelta(minutes=minutes)),
     "place": st.text("abc xyz", min_size=1).filter(str.strip),
     "about": st.sampled_from(("drinking", "small-pees")),
+    "whom": st.text("abc xyz", min_size=1).filter(str.strip),
+    "comes": st.integers(1, 600).map(lambda minutes: NOW + timedelta(minutes=minutes)),
 }
 EVERY: Final = [(kind, name) for kind, row in KINDS.items() for name in row.carries]
 

@@ -58,7 +58,7 @@ def test_the_kinds_that_people_type() -> None:
         "pee", "poop", "both", "nothing", "pee-inside", "poop-inside", "cleaned", "meal", "water",
         "bowl", "sign", "up", "settled", "play", "left", "back", "visit", "pad", "duty", "interval",
         "routine", "round", "noted", "vet", "health", "quiet", "seen", "found", "same", "two",
-        "note",
+        "told", "called-off", "left-so", "note",
     ]  # fmt: skip
 
 

@@ -19,7 +19,6 @@ from pottyboard.core.model.rota import (
     line_reader,
     other_days_words,
     own_hours_words,
-    read_date,
     read_helpers,
     read_name,
     read_other_days,
@@ -78,13 +77,6 @@ def test_days_of_the_week(text: str, days: set[int], words: str) -> None:
 def test_what_is_no_day_is_refused(text: str) -> None:
     with pytest.raises(ValueError, match="mon-fri or mon,wed,fri"):
         read_days(text)
-
-
-def test_a_date_or_nothing() -> None:
-    assert read_date(" 2026-03-05 ", TODAY) == read_date("5 March", TODAY) == date(2026, 3, 5)
-    assert read_date(" ", TODAY) is None
-    with pytest.raises(ValueError, match="write 27 Nov, 2026-11-27"):
-        read_date("in spring", TODAY)
 
 
 # --- Who is away, and who can come ----------------------------------------------------------------
@@ -146,7 +138,6 @@ def test_all_answers_read_back() -> None:
         "own-hours": "Ben mon-fri 09:00-13:00; Ben sat,sun 10:00-11:00; Cleo home",
         "exceptions": "2026-03-05 home; Ben 2026-03-06..2026-03-08 10:00-12:00",
         "helpers": "Mina 11:00-15:00 12.50 mon-fri 30min notice 24h; Otto 9-18",
-        "arranged": "2026-03-09",
         "visits": "cheapest",
     }
     settings = settings_from(default_answers(NOW, "Europe/Oslo") | given_answers, NOW)
@@ -189,7 +180,6 @@ def test_a_helper_is_read_loosely() -> None:
         ("helpers", "Mina 11:00-11:30 45min", "fits within the hours"),
         ("helpers", "Mina 11:00-15:00 2min", "5 min or more"),
         ("helpers", "Mina 11:00-15:00 10000", "9999.99 at most"),
-        ("arranged", "soon", "is not a day"),
         ("visits", "few", "fewest, cheapest"),
     ],
 )

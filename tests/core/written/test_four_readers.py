@@ -37,7 +37,7 @@ def wall(at: datetime) -> str:
 
 def in_set_up(key: str, text: str) -> Any:
     """Return the value of an answer, or what is wrong with it."""
-    answers = {**ANSWERS, key: text}
+    answers = {**ANSWERS, key: f"{text} home" if key == "exceptions" else text}
     if problems := problems_in(answers, NOW):
         return problems[key]
     read = settings_from(answers, NOW)
@@ -45,7 +45,7 @@ def in_set_up(key: str, text: str) -> Any:
         "leave": lambda: read.home.work and f"27 {read.home.work.leave:%H:%M}",
         "meals": lambda: read.home.meals,
         "arrived": lambda: wall(read.dog.arrived),
-        "arranged": lambda: read.home.arranged,
+        "exceptions": lambda: read.home.other_days[0].first,
         "workdays": lambda: read.home.work and sorted(read.home.work.days),
         "helpers": lambda: (read.home.helpers[0].cost, read.home.helpers[0].currency),
     }
@@ -113,11 +113,11 @@ FORMS = (
          ("{} pee", "such as 07:00 pee, 18:00 pee")),
     Form("7 and 18", ("meals", SEVEN_AND_SIX), "write 10:05", ("Pee", ["27 07:00", "27 18:00"]),
          ("{} pee", "such as 07:00 pee, 18:00 pee")),
-    Form("27 Nov", ("arranged", date(2026, 11, 27)), "write 27 Nov 10:05", ("Date", ["27 08:00"]),
+    Form("27 Nov", ("exceptions", date(2026, 11, 27)), "write 27 Nov 10:05", ("Date", ["27 08:00"]),
          ("{}\n8:00 pee", ["27 08:00"])),
     Form("27.11.2026 8:00", ("arrived", "27 08:00"), "27 08:00", ("When", ["27 08:00"]),
          ("{} pee", ["27 08:00"])),
-    Form("2026-11-27", ("arranged", date(2026, 11, 27)), "write 27 Nov 10:05",
+    Form("2026-11-27", ("exceptions", date(2026, 11, 27)), "write 27 Nov 10:05",
          ("Date", ["27 08:00"]), ("{}\n8:00 pee", ["27 08:00"])),
     Form("27 November 8am", ("arrived", "27 08:00"), "27 08:00", ("When", ["27 08:00"]),
          ("{} pee", ["27 08:00"])),
