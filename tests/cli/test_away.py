@@ -91,6 +91,10 @@ def test_a_calendar_that_only_its_owner_can_read_and_that_updates_itself(
     assert file.read_bytes() == first
     assert away.type('setup --exceptions "2026-03-04 home"').code == 0
     away.run("visits", "--ics", str(file))
+    assert b"STATUS:CANCELLED" not in file.read_bytes()
+    for _ in range(4):
+        assert away.type("visits --agreed").code == 0
+    away.run("visits", "--ics", str(file))
     second = file.read_bytes()
     assert second.count(b"BEGIN:VEVENT") == 16
     assert second.count(b"STATUS:CANCELLED") == 4
@@ -132,6 +136,8 @@ def test_the_sheet_says_that_it_tells_when_the_home_is_empty(away: Shell) -> Non
     assert done.out.startswith("BRAMBLE: HANDOVER SHEET\n")
     assert "Mina 10:00; Otto 12:00, 13:30; Mina 15:15" in done.out
     assert done.err == (
+        "pottyboard: told from now on: Mina 8 visits, Tue 10:00 to Fri 15:15; Otto 8 visits, "
+        "Tue 12:00 to Fri 13:30. They stay at these times; “pottyboard undo” takes it back.\n"
         "pottyboard: the sheet tells when the home is empty: give it only to those who have to "
         "know.\n"
     )

@@ -52,6 +52,8 @@ NUMBERS = st.none() | st.floats(1, 1440) | st.integers(1, 1440)
 BY_FIELD: dict[str, st.SearchStrategy[Any]] = {
     "place": NASTY,
     "about": NASTY,
+    "whom": NASTY,
+    "comes": st.none() | INSTANTS,
     **dict.fromkeys(("found", "alone", "upright", "unsure"), TRUTHS),
     **dict.fromkeys(("ml", "rest", "minutes"), NUMBERS),
     **{name: st.sampled_from(["", *values]) for name, values in CHOICES.items()},
@@ -119,6 +121,7 @@ def test_every_field_of_an_entry_makes_the_round() -> None:
         Event("health", at, "d", finding="off-food"),
         Event("settled", at, "e", sleep="night"),
         Event("sign", at, "f", sign="circling"),
+        Event("told", at, "g", whom="Mina", comes=at, means="sheet"),
     ]
     filled = {name for event in log for name in document_of(event)}
     assert filled == set(HEADER) - {"local_date", "local_clock"}

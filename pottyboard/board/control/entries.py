@@ -211,9 +211,9 @@ class Entries:
 
     def begin(self, event: Event) -> Event:
         """Save a new entry of which more will be told; return it as it is on disk."""
-        return self._add((self._permitted(event),))[0]
+        return self.add_all((self._permitted(event),))[0]
 
-    def _add(
+    def add_all(
         self, events: Sequence[Event], words: Callable[[Sequence[Event]], str] | None = None
     ) -> tuple[Event, ...]:
         """Save new entries as one change, in the other logs too where they concern them."""
@@ -280,7 +280,7 @@ class Entries:
             self._permitted(replace(event, about=job.about, place=places.get(job.about, "")))
             for job in jobs
         )
-        return self._on_its_way(self._all_saved(self._add(events)))
+        return self._on_its_way(self._all_saved(self.add_all(events)))
 
     def read_report(self, text: str, by: str) -> Report:
         """Read a helper's message; nothing is saved."""
@@ -295,7 +295,7 @@ class Entries:
             by = one_line(saved[0].by, NAME_WIDTH)
             return f"Saved: {count_words(len(saved), 'entry', 'entries')} by {by}."
 
-        return self._on_its_way(words(self._add(report.entries, words)))
+        return self._on_its_way(words(self.add_all(report.entries, words)))
 
     def undo(self) -> str:
         """Take back the last change, also one from before the board was opened."""
@@ -367,7 +367,7 @@ class Entries:
         words = f"Saved: {name_of(settings)} {event.done}, {self._when(event)}."
         if event.unsure and self.several_dogs:
             words = f"Saved for each dog: {describe(event, settings)}, {self._when(event)}."
-        if event.row.group in ("care", "company"):
+        if event.row.group in ("care", "company", "visits"):
             words = f"Saved: {describe(event, settings)}, {self._when(event)}."
         if event.row.is_success and not event.on_pad:
             if self.situation.day <= figures.PRAISE_DAYS and self._is_fresh(event):

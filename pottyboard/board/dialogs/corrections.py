@@ -44,6 +44,9 @@ _LINES: Final = {
     "finding": Line("finding", "What about", choices=("", *CHOICES["finding"])),
     "measure": Line("measure", "Which change", choices=("", *CHOICES["measure"])),
     "minutes": Line("minutes", "Interval", "such as 90 or 1h30"),
+    "whom": Line("whom", "Helper"),
+    "comes": Line("comes", "Comes at", "such as 2026-03-05 12:45"),
+    "means": Line("means", "Told by", choices=("", *CHOICES["means"])),
 }
 
 
@@ -88,7 +91,7 @@ def changes_from(
         return _YES_NO[text]
 
     readers: dict[str, Callable[[str], Any]] = {
-        "at": when, "dry": when, "minutes": _span,
+        "at": when, "dry": when, "comes": when, "minutes": _span,
         **dict.fromkeys(("ml", "rest"), read_millilitres),
         **dict.fromkeys(("found", "alone", "upright", "unsure"), yes),
     }  # fmt: skip

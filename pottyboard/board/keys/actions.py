@@ -89,7 +89,7 @@ ACTIONS: Final[tuple[Action, ...]] = (
           "the signs of one, and whom to phone now", "emergency.EmergencyScreen"),
     _page("help", "help", "question_mark", "this page", "help.HelpScreen", footer=8),
     _page("away", "away plan", "f", "the days away: visits, their cost, practice alone",
-          "away.AwayScreen"),
+          "away.AwayScreen", ("told", "called-off", "left-so")),
     _board("report", "visit report", "i", "a helper's message, typed or pasted as it comes"),
     _page("hold", "hold", "h", "how long the dog can hold, and how sure that is",
           "hold.HoldScreen"),

@@ -14,7 +14,7 @@ from textual.containers import VerticalScroll
 from textual.content import Content
 
 from pottyboard.board.control.entries import Entries
-from pottyboard.board.screens.base import PageScreen, closing
+from pottyboard.board.screens.base import UNDO, UNDOES, PageScreen, closing
 from pottyboard.board.text.glyphs import GlyphSet, kind_glyph, sign
 from pottyboard.board.text.inked import TEXT, Row, inked
 from pottyboard.board.text.safe_text import one_line
@@ -23,8 +23,9 @@ from pottyboard.board.widgets.key_line import Key
 from pottyboard.core.away.outlook import AwayOutlook, OutlookDay
 from pottyboard.core.away.overview import AwaySituation, away_situation
 from pottyboard.core.away.practice import STEPS, Ladder
-from pottyboard.core.away.schedule import AwayDay, money_words
-from pottyboard.core.model.events import KINDS
+from pottyboard.core.away.proposals import agreeing, ask_words, leaving, telling, told_words
+from pottyboard.core.away.schedule import AwayDay, Visit, money_words
+from pottyboard.core.model.events import KINDS, Event
 from pottyboard.core.model.localtime import count_words, date_words, span_words
 from pottyboard.core.model.settings import Settings
 
@@ -58,6 +59,10 @@ class AwayScreen(PageScreen[None]):
         Binding("i", "app.report", "visit report", show=False),
         Binding("left", "turn(-1)", "the week before", show=False),
         Binding("right", "turn(1)", "the week after", show=False),
+        Binding("t", "told", "told the helpers", show=False),
+        Binding("y", "settle(True)", "agreed", show=False),
+        Binding("n", "settle(False)", "leave as it is", show=False),
+        UNDO,
     ]
 
     def __init__(self, entries: Entries) -> None:
@@ -87,10 +92,42 @@ class AwayScreen(PageScreen[None]):
 
     def hints(self) -> Iterator[Key]:
         """Yield the ways on."""
+        if self._away.plan.proposals:
+            yield Key("y", "agreed", "screen.settle(True)")
+            yield Key("n", "leave it", "screen.settle(False)")
+        if self._untold():
+            yield Key("t", "told them", "screen.told")
         yield Key("i", "visit report", "app.report")
         yield Key(self.arrows("left"), "week before", "screen.turn(-1)")
         yield Key(self.arrows("right"), "after", "screen.turn(1)")
         yield Key(self.arrows("up", "down"), "scroll")
+
+    def _untold(self) -> tuple[Visit, ...]:
+        """Return the visits to come of which nobody was told."""
+        plan, now = self._away.plan, self.entries.situation.now
+        return tuple(visit for visit in plan.untold if visit.at > now)
+
+    def action_told(self) -> None:
+        """Note that the helpers were told of the visits that the page shows."""
+        if visits := self._untold():
+            log = self.entries
+            entries = telling(visits, log.now(), "said", self.situation.on_duty)
+            self.change(lambda: f"{self._said(log.add_all(entries))} They stay. {UNDOES}")
+        else:
+            self.say("There is no visit to come of which nobody was told.")
+
+    def _said(self, entries: Sequence[Event]) -> str:
+        return f"Told: {told_words(entries, self.entries.settings)}."
+
+    def action_settle(self, agreed: bool) -> None:
+        """Answer the first proposal: the helper agreed to it, or it is left as it was agreed."""
+        proposals = self._away.plan.proposals
+        if not proposals:
+            self.say("There is no change to what was agreed.")
+            return
+        answer = agreeing if agreed else leaving
+        entry = answer(proposals[0], self.entries.now(), self.situation.on_duty)
+        self.change(lambda: f"{self.entries.save(entry)} {UNDOES}")
 
     def action_turn(self, step: int) -> None:
         """Go to the week before or after, from this week on."""
@@ -155,6 +192,14 @@ def _lead(away: AwaySituation, settings: Settings, width: int) -> Iterator[Row]:
         return
     usual = f", mostly at {_listed([f'{at:%H:%M}' for at in plan.usual])}" if plan.usual else ""
     yield from _paragraph(f"{plan.words}{usual}.", "lead", width)
+    if plan.untold:
+        untold = count_words(len(plan.untold), "visit")
+        words = f"Nobody was told of {untold} yet: the calendar or the sheet tells, or t here."
+        yield from _paragraph(words, "", width)
+    if plan.proposals:
+        count = count_words(len(plan.proposals), "change")
+        words = f"{count} to ask for: y if the first is agreed, n to leave it as it is."
+        yield from _paragraph(words, "", width)
     if not settings.home.helpers:
         yield from _paragraph(
             "Nobody can visit yet: write who, and between which hours, into the set-up.", "", width
@@ -193,12 +238,14 @@ def _alone(day: AwayDay, settings: Settings) -> str:
 def _day(day: AwayDay, settings: Settings, width: int) -> Iterator[Row]:
     """Yield what is planned for a day: first what cannot be covered and what would."""
     glyphs = settings.board.glyphs
-    for gap in day.shortfalls:
-        yield from _paragraph(gap.words, "short", width, f"  {sign('problem', glyphs)} ", "    ")
-    for remedy in day.remedies:
-        more = f" ({money_words(remedy.cost)} more)" if remedy.cost and remedy.cost > 0 else ""
-        yield from _paragraph(f"or {remedy.words}{more}", "words", width, "    ", "       ")
-    if not day.alone:
+    if day.lacks:
+        yield from _paragraph(day.lacks, "short", width, f"  {sign('problem', glyphs)} ", "    ")
+    if day.advice:
+        yield from _paragraph(day.advice, "words", width, "    ", "    ")
+    for change in day.proposals:
+        words = ask_words(change, settings)
+        yield from _paragraph(words, "lead", width, f"  {sign('chosen', glyphs)} ", "    ")
+    if not day.breaks:
         return
     visits = {visit.at: visit for visit in day.visits}
     for planned in day.breaks:
@@ -207,7 +254,7 @@ def _day(day: AwayDay, settings: Settings, width: int) -> Iterator[Row]:
             mark, words = sign("break", glyphs), f"break {planned.words}"
         else:
             mark = kind_glyph(KINDS["visit"], glyphs)
-            price = f", {money_words(visit.cost)}"
+            price = f", {money_words(visit.cost)}{', told' if visit.told else ''}"
             words = f"{one_line(visit.helper, 24)}{price}: {visit.why}"
         yield from _entry(settings.clock(planned.at), mark, words, width)
     for meal in day.meals:

@@ -105,7 +105,7 @@ DETAILS: Final[dict[str, tuple[Option, ...]]] = {
 
 _EARLIER: Final = {"rest": "--rest"}
 """Options that were called otherwise and still work."""
-_LACKS: Final = {"finding": "--finding, or --note"}
+_LACKS: Final = {"finding": "--finding, or --note", "whom": "--helper"}
 
 
 def log_options(parser: ArgumentParser) -> None:
@@ -173,8 +173,8 @@ def _entry(request: Request, view: Situation) -> Event:
         at = read_when(args.at, now, zone)
     elif args.ago is not None:
         at -= timedelta(minutes=_ago(args.ago))
-    if "dry" in details:
-        details["dry"] = read_when(details["dry"], now, zone)
+    for name in {"dry", "comes"} & details.keys():
+        details[name] = read_when(details[name], now, zone)
     if "minutes" in details:
         details["minutes"] = read_span(details["minutes"])
     if args.kind == "cleaned" and "place" not in details:

@@ -9,22 +9,25 @@ by the helper's notice. Nothing here changes a plan.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
-from datetime import date
+from collections.abc import Iterable, Iterator, Sequence
+from datetime import date, datetime
 
 from msgspec import Struct
 
 from pottyboard.core.away.absence_problem import AbsenceProblem, Opening
-from pottyboard.core.away.schedule import Proposal, money_words
+from pottyboard.core.away.schedule import Proposal, Visit, money_words
 from pottyboard.core.away.spacing import holes_of
 from pottyboard.core.log.agreed import Agreed, ToldVisit
 from pottyboard.core.model import figures
 from pottyboard.core.model.absence import Absence
 from pottyboard.core.model.describe import day_clock
-from pottyboard.core.model.localtime import Minutes, instant_of, span_words
+from pottyboard.core.model.events import Event
+from pottyboard.core.model.localtime import Minutes, count_words, instant_of, span_words
 from pottyboard.core.model.settings import Settings
 
 _GRID = int(figures.VISIT_GRID)
+_NAMED = 4
+"""Visits of one helper that are named one by one."""
 
 
 class Told(Struct, frozen=True):
@@ -180,3 +183,54 @@ def _slots(
     for at in range(first, math.floor(min(opening.last, told.case.back - 1)) + 1, _GRID):
         if at not in told.marks and all(abs(at - mark) >= figures.VISITS_APART for mark in own):
             yield float(at)
+
+
+# --- As entries of the log ------------------------------------------------------------------------
+
+
+def telling(visits: Iterable[Visit], now: datetime, means: str, by: str = "") -> tuple[Event, ...]:
+    """Return the entries that say, at ``now``, that the helpers were told of these visits."""
+    return tuple(
+        Event(
+            "told", now, by=by, whom=visit.helper, comes=visit.at, means=means,
+            minutes=(visit.until - visit.at).total_seconds() / 60,
+        )
+        for visit in visits
+    )  # fmt: skip
+
+
+def agreeing(change: Proposal, now: datetime, by: str = "") -> Event:
+    """Return the entry that makes a proposal an agreement."""
+    if change.code == "drop":
+        return Event(
+            "called-off", now, by=by, whom=change.helper, comes=change.at, about=change.about
+        )
+    return Event(
+        "told", now, by=by, whom=change.helper, comes=change.to, about=change.about, means="said",
+        minutes=change.lasts,
+    )  # fmt: skip
+
+
+def leaving(change: Proposal, now: datetime, by: str = "") -> Event:
+    """Return the entry that leaves what was agreed as it is, and ends the proposal."""
+    return Event("left-so", now, by=by, whom=change.helper, comes=change.at, about=change.about)
+
+
+def told_words(entries: Iterable[Event], settings: Settings) -> str:
+    """Return which visits these entries tell of, helper by helper."""
+    said: dict[str, list[str]] = {}
+    for entry in entries:
+        if entry.comes is not None:
+            said.setdefault(entry.whom, []).append(day_clock(entry.comes, settings))
+    return "; ".join(
+        f"{helper} {', '.join(times)}"
+        if len(times) <= _NAMED
+        else f"{helper} {count_words(len(times), 'visit')}, {times[0]} to {times[-1]}"
+        for helper, times in said.items()
+    )
+
+
+def ask_words(change: Proposal, settings: Settings) -> str:
+    """Return a proposal whole: what, and until when to ask whom."""
+    by = day_clock(change.ask_by, settings)
+    return f"{change.words}. Ask {change.helper} by {by}"

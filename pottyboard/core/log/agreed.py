@@ -56,7 +56,7 @@ def agreed_in(events: Iterable[Event]) -> Agreed:
     left: dict[str, Event] = {}
     no_more: list[Minutes] = []
     said = (event for event in events if event.is_agreement)
-    for event in sorted(said, key=lambda event: (event.t, event.logged or event.at, event.id)):
+    for event in sorted(said, key=_when_said):
         root = event.about or event.id
         if event.kind != "left-so":
             found.setdefault(root, []).append(event)
@@ -82,6 +82,11 @@ def agreed_in(events: Iterable[Event]) -> Agreed:
         frozenset(left),
         tuple(no_more),
     )
+
+
+def _when_said(event: Event) -> tuple[Minutes, datetime, bool, str]:
+    """Return the order in which agreements were made: what is about another one comes after it."""
+    return event.t, event.logged or event.at, bool(event.about), event.id
 
 
 def _told(root: str, told: Event, entries: Sequence[Event]) -> ToldVisit:

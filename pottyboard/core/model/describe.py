@@ -178,10 +178,10 @@ FIELDS_IN_WORDS: Final[dict[str, _InWords]] = {
     "unsure": _either(UNKNOWN_DOG, ""),
     "ml": _millilitres(""),
     "rest": _millilitres(" left before"),
-    "minutes": lambda value, event, settings: span_words(value),
-    "about": _about,
     "whom": lambda value, event, settings: str(value),
     "comes": lambda value, event, settings: day_clock(value, settings),
+    "minutes": lambda value, event, settings: span_words(value),
+    "about": _about,
     "means": _chosen("means", MEANS_WORDS),
 }
 """Each field of ``Event`` that a kind may carry, in the order in which they are said."""

@@ -26,13 +26,15 @@ class Answerable(Struct, frozen=True):
     """What an entry can answer (``Event.about``), each by its id or code, with its words.
 
     ``to_clean`` are the accidents whose spot is open, ``warnings`` those that stand, ``accidents``
-    all that the log holds; ``questions`` those of the board that are open, by the kind of answer.
+    all that the log holds, ``agreements`` the visits told of; ``questions`` those of the board that
+    are open, by the kind of answer.
     """
 
     to_clean: Mapping[str, str]
     warnings: Mapping[str, str]
     accidents: Mapping[str, str]
     questions: Mapping[str, Mapping[str, str]] = {}
+    agreements: Mapping[str, str] = {}
 
 
 def permitted(event: Event, dog: Dog, answerable: Answerable) -> Event:
@@ -44,6 +46,9 @@ def permitted(event: Event, dog: Dog, answerable: Answerable) -> Event:
         _check_about(event, answerable.warnings, "warning that stands")
     elif event.kind in ANSWERS:
         _check_answer(event, answerable.questions.get(event.kind, {}))
+    elif event.is_agreement:
+        if event.about or event.kind == "called-off":
+            _check_about(event, answerable.agreements, "visit that a helper was told of")
     elif event.about:
         _check_about(event, answerable.accidents, "accident of this log")
     return event
@@ -63,6 +68,10 @@ def check_said(event: Event, dog: Dog) -> Event:
         raise EventError("What was seen? Name it, or write a few words.", "finding")
     if event.kind == "interval" and event.minutes is None:
         raise EventError("How long is the interval to be? Write such as 90 or 1h30.", "minutes")
+    if event.is_agreement and not event.whom.strip():
+        raise EventError("Whose visit? Name the helper.", "whom")
+    if event.is_agreement and event.comes is None:
+        raise EventError("When does the visit begin?", "comes")
     if event.kind == "routine" and not event.measure:
         raise EventError("Which change of the routine?", "measure")
     return event

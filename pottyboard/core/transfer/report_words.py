@@ -19,7 +19,20 @@ from pottyboard.core.model.events import ANSWERS, KINDS, PAD, SIGNS, Kind
 KINDS_SHORT: Final = "pee, poop, pee and poop, nothing came, water, meal, pee indoors, poop indoors"
 
 _HOUSEHOLD: Final = frozenset(
-    {"left", "back", "duty", "interval", "vet", "round", "routine", "noted", *ANSWERS}
+    {
+        "left",
+        "back",
+        "duty",
+        "interval",
+        "vet",
+        "round",
+        "routine",
+        "noted",
+        "told",
+        "called-off",
+        "left-so",
+        *ANSWERS,
+    }
 )
 """Kinds that the household logs itself: a helper who "left" has not left the dog of the house."""
 _FREE: Final = frozenset({"note", "health"})

@@ -1,8 +1,13 @@
 """The visits as an iCalendar file (RFC 5545), so that a second export updates the first.
 
-A visit is known by the household, its date and its number in the day: one that moves keeps its UID
-and gets a higher SEQUENCE, one that falls away is cancelled, one that stays as it was is written as
-it was. For that the earlier file is read back.
+A visit that a helper was told of is known by its agreement, another one by its date and its number
+in the day. One that moves keeps its UID and gets a higher SEQUENCE (s3.8.7.4), one that is called
+off stays with STATUS:CANCELLED (s3.8.1.11), one that stays as it was is written as it was. The log
+counts the changes of an agreement; the earlier file is read back for all others.
+
+The file names no METHOD: it is handed over, no scheduling transaction (s3.7.2), and has no
+ORGANIZER, whom PUBLISH and CANCEL of RFC 5546 would require. Their rules for updates hold all the
+same: the same UID, and the higher SEQUENCE counts.
 
 The icalendar library is loaded only when a calendar is made.
 """
@@ -79,6 +84,12 @@ def calendar(
     made.add("calscale", "GREGORIAN")
     made.add("x-wr-calname", f"Visits to {printable(settings.dog.name)}")
     entries = [_entry(settings, visit, household) for visit in plan.visits]
+    least = {_uid(settings, household, visit): visit.sequence for visit in plan.visits}
+    for day in plan.days:
+        for visit in day.called_off:
+            if visit.at > now:
+                entries.append(_cancelled(_entry(settings, visit, household)))
+                least[_uid(settings, household, visit)] = visit.sequence
     new = {str(entry["UID"]) for entry in entries}
     entries += [
         _cancelled(before.entry)
@@ -88,7 +99,8 @@ def calendar(
     if settings.home.zone not in ("UTC", "Etc/UTC") and entries:
         made.add_component(_zone(settings.zone, entries))
     for entry in sorted(entries, key=_order):
-        _stamp(entry, known.get(str(entry["UID"])), now)
+        uid = str(entry["UID"])
+        _stamp(entry, known.get(uid), now, least.get(uid, 0))
         made.add_component(entry)
     return bytes(made.to_ical())
 
@@ -100,6 +112,13 @@ def uid_of(settings: Settings, household: str, day: date, number: int) -> str:
     return str(uuid5(_NAMESPACE, f"{who}|{arrived}|{day}|{number}"))
 
 
+def _uid(settings: Settings, household: str, visit: Visit) -> str:
+    """Return the UID of a visit: that of its agreement, where its helper was told of it."""
+    if not visit.told:
+        return uid_of(settings, household, visit.date, visit.number)
+    return str(uuid5(_NAMESPACE, f"{household or settings.dog.name}|{visit.told}"))
+
+
 # --- One visit ------------------------------------------------------------------------------------
 
 
@@ -109,7 +128,7 @@ def _entry(settings: Settings, visit: Visit, household: str) -> Event:
     dog = printable(settings.dog.name)
     start, end = _as_written((visit.at, visit.until), settings.home.zone)
     entry = Event()
-    entry.add("uid", uid_of(settings, household, visit.date, visit.number))
+    entry.add("uid", _uid(settings, household, visit))
     entry.add("dtstart", start)
     entry.add("dtend", end)
     entry.add("summary", f"{printable(visit.helper)} visits {dog}")
@@ -158,13 +177,16 @@ def _cancelled(entry: Event) -> Event:
     return cancelled
 
 
-def _stamp(entry: Event, before: _Known | None, now: datetime) -> None:
-    """Write when the entry changed: as before if it says the same as ``before``."""
-    created, changed, sequence = now, now, 0
+def _stamp(entry: Event, before: _Known | None, now: datetime, least: int) -> None:
+    """Write when the entry changed: as before if it says the same as ``before``.
+
+    ``least`` is how often it has been changed by the log.
+    """
+    created, changed, sequence = now, now, least
     if before is not None:
         created, changed, sequence = before.created, before.changed, before.sequence
         if _content(entry) != before.content:
-            changed, sequence = now, sequence + 1
+            changed, sequence = now, max(sequence + 1, least)
     entry.add("created", created)
     entry.add("last-modified", changed)
     entry.add("dtstamp", changed)

@@ -118,6 +118,8 @@ def _visits(settings: Settings, day: AwayDay, helper: str) -> tuple[str, ...]:
         said.append(times if helper else f"{printable(name)} {times}")
     if not said:
         return ("no visit",)
+    if not day.alone:
+        return (*said, "somebody is home")
     return (*said, f"we are back at {settings.clock(day.alone[-1].end)}")
 
 

@@ -6,6 +6,7 @@ import textwrap
 from collections.abc import Iterator
 
 from pottyboard.core.away.outlook import AwayOutlook
+from pottyboard.core.away.proposals import ask_words
 from pottyboard.core.away.schedule import AwayDay, AwayPlan, money_words
 from pottyboard.core.model.localtime import count_words, span_words
 from pottyboard.core.model.printable import printable
@@ -20,9 +21,19 @@ def visit_list(settings: Settings, plan: AwayPlan) -> str:
         for line in _day(settings, day)
         for part in textwrap.wrap(line, 80, subsequent_indent=" " * 7)
     ]
+    for number, change in enumerate(plan.proposals, 1):
+        words = f"  {number}  {printable(ask_words(change, settings), 300)}."
+        lines += ["", "Would be better than what was agreed:"] if number == 1 else []
+        lines += textwrap.wrap(words, 80, subsequent_indent=" " * 5)
     days = len(plan.days)
     span = "This day" if days == 1 else f"These {days} days"
-    return "\n".join([*lines, "", f"{span}: {plan.words}"])
+    lines += ["", f"{span}: {plan.words}"]
+    if plan.proposals:
+        lines.append("Agreed: pottyboard visits --agreed 1. To stay as it is: --leave 1.")
+    if plan.untold:
+        untold = count_words(len(plan.untold), "visit")
+        lines.append(f"Nobody was told of {untold} yet: --ics FILE, --told, or pottyboard sheet.")
+    return "\n".join(lines)
 
 
 def outlook_list(outlook: AwayOutlook) -> str:
@@ -46,22 +57,24 @@ def _day(settings: Settings, day: AwayDay) -> Iterator[str]:
     head = f"{day.date:%a %d %b}, day {day.number}"
     if not day.alone:
         yield f"{head}: somebody is home"
-        return
-    alone = ", ".join(f"{clock(away.start)} to {clock(away.end)}" for away in day.alone)
-    number = count_words(len(day.visits), "visit")
-    yield f"{head}: alone {alone}, {number}, {money_words(day.cost)}"
+        if not day.visits:
+            return
+    else:
+        alone = ", ".join(f"{clock(away.start)} to {clock(away.end)}" for away in day.alone)
+        number = count_words(len(day.visits), "visit")
+        yield f"{head}: alone {alone}, {number}, {money_words(day.cost)}"
     for planned in day.breaks:
         if planned.kind != "visit":
             yield f"  {clock(planned.at)}  break {planned.words}"
             continue
         visit = next(visit for visit in day.visits if visit.at == planned.at)
         price = money_words(visit.cost)
-        yield f"  {clock(visit.at)}  {printable(visit.helper)}, {price}: {visit.why}"
+        told = ", told" if visit.told else ""
+        yield f"  {clock(visit.at)}  {printable(visit.helper)}, {price}{told}: {visit.why}"
     for meal in day.meals:
         if meal.words:
             yield f"  {clock(meal.at)}  meal, not {clock(meal.usual)}: {meal.words}"
-    for shortfall in day.shortfalls:
-        yield f"  ! {shortfall.words}"
-    for remedy in day.remedies:
-        more = f" ({money_words(remedy.cost)} more)" if remedy.cost and remedy.cost > 0 else ""
-        yield f"    or {remedy.words}{more}"
+    if day.lacks:
+        yield f"  ! {day.lacks}"
+    if day.advice:
+        yield f"    {day.advice}"

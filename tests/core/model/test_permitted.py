@@ -24,7 +24,8 @@ NOW = datetime(2026, 3, 2, 11, 0, tzinfo=UTC)
 DOG = settings_from(default_answers(NOW, "Europe/Oslo"), NOW).dog
 PRONE = replace(DOG, prone=True)
 NOTHING: Final = Answerable({}, {}, {})
-KNOWN: Final = Answerable({"a1": "clean hall"}, {"blood": "Call your vet."}, {"a1": "", "a2": ""})
+KNOWN: Final = Answerable({"a1": "clean hall"}, {"blood": "Call your vet."}, {"a1": "", "a2": ""},
+                            agreements={"v1": "Mina Mon 12:45"})  # fmt: skip
 
 NEEDED: Final[dict[str, dict[str, Any]]] = {
     "note": {"note": "calm"},
@@ -32,6 +33,9 @@ NEEDED: Final[dict[str, dict[str, Any]]] = {
     "interval": {"minutes": 90.0},
     "routine": {"measure": "watch"},
     "noted": {"about": "blood"},
+    "told": {"whom": "Mina", "comes": NOW},
+    "called-off": {"whom": "Mina", "comes": NOW, "about": "v1"},
+    "left-so": {"whom": "Mina", "comes": NOW},
 }
 """What a kind cannot be logged without."""
 
@@ -119,6 +123,15 @@ def test_a_cleaning_needs_something_to_clean() -> None:
 def test_a_warning_is_noted_while_it_stands() -> None:
     assert "Which warning that stands? Open: blood (Call your vet)." in str(refusal("noted"))
     assert "Open: none." in str(refusal("noted", known=NOTHING, about="blood"))
+
+
+def test_what_is_agreed_is_about_a_visit_that_was_told() -> None:
+    visit: dict[str, Any] = {"whom": "Mina", "comes": NOW}
+    assert "Which visit that a helper was told of? Open: v1 (Mina Mon 12:45)" in str(
+        refusal("called-off", **visit)
+    )
+    assert "no visit that a helper was told of" in str(refusal("told", about="a1", **visit))
+    permitted(Event("told", NOW, about="v1", **visit), DOG, KNOWN)
 
 
 def test_a_change_of_the_routine_may_be_about_any_accident_of_the_log() -> None:

@@ -110,6 +110,7 @@ def test_as_people_write(text: str, found: list[tuple[str, str, dict[str, Any]]]
 
 def test_every_kind_that_a_helper_can_report_is_read_by_its_code_and_by_its_words() -> None:
     household = {"left", "back", "duty", "interval", "vet", "round", "routine", "noted", *ANSWERS}
+    household |= {"told", "called-off", "left-so"}
     words = {"note": ": calm", "health": ": limps"}
     for kind in KINDS.values():
         for name in (kind.code, kind.words):
