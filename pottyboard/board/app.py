@@ -12,10 +12,12 @@ from textual import events
 from textual.app import App, SystemCommand
 from textual.binding import BindingType
 from textual.screen import Screen
+from textual.widget import Widget
 
 from pottyboard.board.control.coming_back import SAID, ComingBack
 from pottyboard.board.control.drafts import Drafts
 from pottyboard.board.control.entries import Clock, Entries
+from pottyboard.board.control.in_turn import Followed, InTurn
 from pottyboard.board.control.other_dogs import OtherDogs
 from pottyboard.board.dialogs.frame import DialogFrame
 from pottyboard.board.keys.actions import ACTIONS, EMERGENCY
@@ -29,8 +31,12 @@ from pottyboard.core.log.ahead import ahead_words
 from pottyboard.core.view.situation import Situation
 from pottyboard.store import DogLog, Household, StoreError
 
-_USED: Final = (events.Key, events.MouseDown, events.MouseScrollUp, events.MouseScrollDown)
+_TYPED: Final = (events.Key, events.Paste)
+_USED: Final = (*_TYPED, events.MouseDown, events.MouseScrollUp, events.MouseScrollDown)
 """What somebody does who is at the board."""
+
+_STRANDED: Final = 0.05
+"""Seconds between two looks whether a key under way has got lost with what was closed."""
 
 _HEIGHTS: Final = [(0, "-low"), (24, "-high")]
 
@@ -75,6 +81,7 @@ class BoardApp(App[int]):
         self._day: DayScreen | None = None
         self._opened: list[Entries] = []
         self._coming_back = ComingBack(now, ticks)
+        self._in_turn = InTurn()
         self.drafts: Final = Drafts()
         self.animation_level = "none"
         for theme in THEMES.values():
@@ -127,21 +134,11 @@ class BoardApp(App[int]):
 
     def on_mount(self) -> None:
         """Open the set-up on a first start, or if it was asked for."""
+        self._watch = self.set_interval(_STRANDED, self._find_stranded, pause=True)
         if self._day is not None and self._choose:
             self.action_dogs()
         elif self._day is None or self._set_up:
             self.action_setup()
-
-    def on_key(self, event: events.Key) -> None:
-        """Hand a key on to the dialog that the key just before it has opened.
-
-        Two keys save an accident, however fast they come: the second may have reached the screen
-        below while the dialog was still being opened.
-        """
-        day = self._day
-        if day is not None and day is not self.screen and day.has_seen(event):
-            event.prevent_default()
-            self.post_message(events.Key(event.key, event.character))
 
     @property
     def standing(self) -> Situation | None:
@@ -174,14 +171,61 @@ class BoardApp(App[int]):
                 "Back on the board. What you typed is kept: it is there when you open it again."
             )
 
+    # --- Keys in turn -----------------------------------------------------------------------------
+
     async def on_event(self, event: events.Event) -> None:
-        """Note each key; one that was meant for what has just gone does nothing but say so."""
-        if isinstance(event, _USED) and not event.is_forwarded:
-            self._coming_back.touch()
-            if self._day is not None and self._coming_back.holds_key_back():
-                self._day.say(SAID)
-                return
-        await super().on_event(event)
+        """Note what is done at the board; a key or a paste waits until the one before is through.
+
+        What was meant for a dialog that has just gone does nothing but say so.
+        """
+        if isinstance(event, _TYPED) and not event.is_forwarded:
+            if self._in_turn.admits(event):
+                await self._hand_on(event)
+        elif not (isinstance(event, _USED) and self._is_held_back(event)):
+            await super().on_event(event)
+
+    async def _hand_on(self, event: events.Event) -> None:
+        """Hand an event to what has the focus, and send word after it."""
+        if not self._is_held_back(event):
+            await super().on_event(event)
+        self._in_turn.follow(self._has_focus)
+        self._watch.resume()
+
+    def on_followed(self, back: Followed) -> None:
+        """Hand the next key on if the one before is through, or else wait for what it has begun."""
+        if not self._in_turn.is_awaited(back):
+            return
+        focus = self._has_focus
+        if back.has_settled(focus):
+            self.call_next(self._go_on)
+        else:
+            self._in_turn.follow(focus, back.rounds + 1)
+
+    def _find_stranded(self) -> None:
+        """Go on where what had the focus has gone, and with it the word that was sent after."""
+        if self._in_turn.is_stranded:
+            self._in_turn.follow(self._has_focus)
+
+    async def _go_on(self) -> None:
+        event = self._in_turn.next()
+        if event is None:
+            self._watch.pause()
+        else:
+            await self._hand_on(event)
+
+    @property
+    def _has_focus(self) -> Widget:
+        return self.focused or self.screen
+
+    def _is_held_back(self, event: events.Event) -> bool:
+        """Note that somebody is at the board; return whether this was meant for what has gone."""
+        if event.is_forwarded:
+            return False
+        self._coming_back.touch()
+        if self._day is None or not self._coming_back.holds_key_back():
+            return False
+        self._day.say(SAID)
+        return True
 
     def on_app_focus(self) -> None:
         """Look at once when the terminal's window is back in front."""

@@ -10,6 +10,7 @@ from pathlib import Path
 from shutil import copytree
 from typing import Any
 
+from textual import events
 from textual.pilot import Pilot
 from textual.screen import Screen
 
@@ -67,24 +68,24 @@ class Kitchen:
 
     def wrote(self, *entries: str, day: int = 1, **details: Any) -> Kitchen:
         """Write entries such as ``"10:05 pee"`` into the log, as another process would."""
-        events = []
+        written = []
         for entry in entries:
             clock, kind = entry.split()
-            events.append(Event(kind, instant(clock, day), **details))
-        DogLog(self.dog_log.folder).add_all(events, max([self.now, *(e.at for e in events)]))
+            written.append(Event(kind, instant(clock, day), **details))
+        DogLog(self.dog_log.folder).add_all(written, max([self.now, *(e.at for e in written)]))
         return self
 
     @property
     def log(self) -> list[str]:
         """The log as another process reads it, oldest first, such as ``10:05 pee``."""
-        events = DogLog(self.dog_log.folder).events
-        return [f"{event.at.astimezone(ZONE):%H:%M} {event.kind}" for event in events]
+        saved = DogLog(self.dog_log.folder).events
+        return [f"{event.at.astimezone(ZONE):%H:%M} {event.kind}" for event in saved]
 
     @property
     def last(self) -> Event:
         """The entry that was typed last."""
-        events = DogLog(self.dog_log.folder).events
-        return max(events, key=lambda event: (event.logged or event.at, event.at))
+        saved = DogLog(self.dog_log.folder).events
+        return max(saved, key=lambda event: (event.logged or event.at, event.at))
 
     @asynccontextmanager
     async def board(
@@ -118,6 +119,17 @@ class Board:
         for key in keys:
             await self.pilot.press(key)
         await self.pilot.pause()
+        return self.text
+
+    async def at_once(self, *keys: str, pasted: str = "") -> str:
+        """Let keys arrive in one go, then a paste, as from a terminal; return the screen."""
+        for key in keys:
+            character = key if len(key) == 1 else {"space": " ", "enter": "\r"}.get(key)
+            self.app.post_message(events.Key(key, character))
+        if pasted:
+            self.app.post_message(events.Paste(pasted))
+        for _ in range(2):
+            await self.pilot.pause()
         return self.text
 
     async def type(self, text: str) -> str:

@@ -74,10 +74,7 @@ class CorrectDialog(ModalScreen[dict[str, Any] | None]):
         answers = form.answers
         lines = lines_for(replace(self._event, kind=answers["kind"]))
         if form.keys != tuple(line.key for line in lines):
-            fresh = Form(lines, {**self._texts, **answers}, self._settings.board.glyphs)
-            await form.remove()
-            await self.query_one("#dialog").mount(fresh, after="#dialog-heading")
-            fresh.go_to("kind")
+            await form.fit(lines, {**self._texts, **answers})
 
     def action_leave(self) -> None:
         """Leave everything as it was."""

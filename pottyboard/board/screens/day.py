@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import time
-from collections import deque
 from collections.abc import Callable, Mapping
 from datetime import timedelta
 from typing import ClassVar, Final
@@ -44,9 +43,6 @@ _TO_CLEAN: Final = "-to-clean"
 _BEAT: Final = 2.0
 """Seconds from one look at clock and log to the next; every minute begins with one."""
 
-_KEYS_UNDER_WAY: Final = 16
-"""Keys that may be on their way to the app at one time."""
-
 _DETAILS: Final = (": enzyme", ": no longer each")
 """With what begins the part of an open job that gives way where there is little room."""
 
@@ -82,7 +78,6 @@ class DayScreen(EditableScreen[None]):
         self._others = others
         self._alerts = Alerts()
         self._keys = EntryKeys(self)
-        self._latest: deque[events.Key] = deque(maxlen=_KEYS_UNDER_WAY)
         self._touched = entries.situation.now
         self._warned = ""
 
@@ -167,15 +162,10 @@ class DayScreen(EditableScreen[None]):
 
     def on_key(self, event: events.Key) -> None:
         """Collect digits: the minutes ago of the next entry."""
-        self._latest.append(event)
         if event.character is not None and event.character in "0123456789":
             event.stop()
             self._keys.ago.type(event.character)
             self.show()
-
-    def has_seen(self, event: events.Key) -> bool:
-        """Whether a key on its way to the app came through this screen."""
-        return any(event is key for key in self._latest)
 
     def change(self, work: Callable[[], str], *, can_undo: bool = True) -> None:
         """Do ``work`` as above; the next letter is no slip of the finger."""

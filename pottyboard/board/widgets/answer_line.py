@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from textual import events
 from textual.widgets import Input
 
 from pottyboard.board.text.safe_text import typeable
@@ -17,6 +18,12 @@ class AnswerLine(Input):
         """Begin with ``value``."""
         super().__init__(value, id=id, classes=classes, compact=True)
         self.cursor_blink = False
+
+    def on_paste(self, event: events.Paste) -> None:
+        """Take all that is pasted, of several lines too: with a blank for each new one."""
+        event.prevent_default()
+        event.stop()
+        self.replace(" ".join(event.text.splitlines()), *self.selection)
 
     def replace(self, text: str, start: int, end: int) -> None:
         """Put ``text`` in place of a piece: typing, pasting and deleting all come here."""

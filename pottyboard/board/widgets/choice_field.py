@@ -85,7 +85,8 @@ class ChoiceField(Widget, can_focus=True):
         named = [choice for choice in self._choices if choice.startswith(self._typed + letter)]
         if self._typed and named:
             self._typed += letter
-            self.value = self._value if self._value in named else named[0]
+            near = self._value if self._value in named else named[0]
+            self.value = self._typed if self._typed in named else near
         elif letter == " ":
             self.action_turn(1)
         elif found := [choice for choice in order if choice.startswith(letter)]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from itertools import pairwise
 from typing import ClassVar
 
 from msgspec import Struct
@@ -86,6 +87,7 @@ class Form(VerticalScroll, can_focus=False):
     def __init__(self, lines: Iterable[Line], answers: Mapping[str, str], glyphs: GlyphSet) -> None:
         """Ask ``lines``, with ``answers`` to begin with."""
         super().__init__(id="form")
+        self._glyphs: GlyphSet = glyphs
         self._lines = [_FormLine(line, answers.get(line.key, ""), glyphs) for line in lines]
 
     def compose(self) -> ComposeResult:
@@ -94,6 +96,22 @@ class Form(VerticalScroll, can_focus=False):
             if line.line.heading:
                 yield Static(Content(line.line.heading), classes="form-heading")
             yield line
+
+    async def fit(self, lines: Iterable[Line], answers: Mapping[str, str]) -> None:
+        """Ask ``lines`` from now on; one that is asked already stays as it is, focus and all.
+
+        The first line has to stay.
+        """
+        asked = {line.line: line for line in self._lines}
+        fitting = [
+            asked.pop(line, None) or _FormLine(line, answers.get(line.key, ""), self._glyphs)
+            for line in lines
+        ]
+        await self.remove_children(asked.values())
+        for before, line in pairwise(fitting):
+            if line not in self._lines:
+                await self.mount(line, after=before)
+        self._lines = fitting
 
     @property
     def keys(self) -> tuple[str, ...]:
