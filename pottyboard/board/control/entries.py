@@ -7,17 +7,15 @@ from bisect import insort
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from datetime import datetime, timedelta
-from typing import TYPE_CHECKING, Any, Final, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from pottyboard.board.control.saver import Change, Saver, Shown
 from pottyboard.board.text.safe_text import one_line
-from pottyboard.board.text.words import NAME_WIDTH, name_of
-from pottyboard.core.log.cleaning import repeat_words
-from pottyboard.core.log.places import known_places, repeat_of
-from pottyboard.core.model import figures
+from pottyboard.board.text.saved import places_of, saved_words, when_words
+from pottyboard.board.text.words import NAME_WIDTH
 from pottyboard.core.model.describe import describe
 from pottyboard.core.model.events import Event
-from pottyboard.core.model.localtime import count_words, span_words
+from pottyboard.core.model.localtime import count_words
 from pottyboard.core.model.permitted import permitted
 from pottyboard.core.model.settings import with_plain_glyphs
 from pottyboard.core.view.answerable import answerable_in
@@ -32,11 +30,6 @@ if TYPE_CHECKING:
 _T = TypeVar("_T")
 Clock = Callable[[], datetime]
 """The one clock: returns the aware instant now."""
-
-_USUAL_ROOMS: Final = ("kitchen", "living room", "hall", "bedroom")
-_MOST_PLACES: Final = 6
-_FINISHED_OUTSIDE: Final = "Praise now, right there, outside."
-_INDOORS: Final = "No scolding; enzyme cleaner, no ammonia."
 
 
 class Entries:
@@ -351,45 +344,15 @@ class Entries:
 
     def places(self) -> tuple[str, ...]:
         """Return the rooms and spots of accidents, the most used first, then usual rooms."""
-        known = known_places(self.events)
-        alike: dict[str, str] = {}
-        for place in (*known, *_USUAL_ROOMS):
-            alike.setdefault(place.casefold(), place)
-        return tuple(alike.values())[:_MOST_PLACES]
+        return places_of(self.events)
 
     def saved_words(self, event: Event) -> str:
         """Return what was saved and what to do now, in a sentence or two."""
-        settings = self.settings
-        if event.kind == "duty":
-            return f"{one_line(event.by, NAME_WIDTH) or 'Nobody'} is on duty."
-        if event.kind == "note":
-            return f"Saved, {self._when(event)}: {one_line(event.note, 60)}"
-        words = f"Saved: {name_of(settings)} {event.done}, {self._when(event)}."
-        if event.unsure and self.several_dogs:
-            words = f"Saved for each dog: {describe(event, settings)}, {self._when(event)}."
-        if event.row.group in ("care", "company", "visits"):
-            words = f"Saved: {describe(event, settings)}, {self._when(event)}."
-        if event.row.is_success and not event.on_pad:
-            if self.situation.day <= figures.PRAISE_DAYS and self._is_fresh(event):
-                words += f" {_FINISHED_OUTSIDE}"
-        elif event.row.is_accident:
-            words += f" {_INDOORS}{self._repeat(event)}"
-        return words
-
-    def _repeat(self, accident: Event) -> str:
-        """Return what to do where accidents repeat, as a sentence after a blank; empty if not."""
-        others = (e for e in self.events if e.row.is_accident and e.id != accident.id)
-        nth, at_spot = repeat_of(accident, others)
-        words = repeat_words(nth, at_spot=at_spot)
-        return f" {words[:1].upper()}{words[1:]}." if words else ""
-
-    def _is_fresh(self, event: Event) -> bool:
-        return self.now() - event.at < timedelta(minutes=figures.TRY_LASTS)
+        now, several = self.now(), self.several_dogs
+        return saved_words(event, self.events, self.situation, now, several_dogs=several)
 
     def _when(self, event: Event) -> str:
-        at, ago = self.settings.clock(event.at), self.now() - event.at
-        minutes = int(ago.total_seconds() // 60)
-        return f"{at} ({span_words(minutes)} ago)" if minutes else at
+        return when_words(event.at, self.now(), self.settings)
 
 
 def _as_it_is(shown: Shown) -> None:
