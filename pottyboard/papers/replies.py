@@ -27,6 +27,11 @@ def undo_command(dog: str | None) -> str:
     return f"pottyboard --dog {shlex.quote(printable(dog))} undo"
 
 
+def redo_command(dog: str | None) -> str:
+    """Return the command that takes the last undo back."""
+    return f"{undo_command(dog)} --redo"
+
+
 def saved_text(event: Event, situation: Situation, dog: str | None = None) -> str:
     """Return what was saved, how to take it back, what it warns of, and the next break."""
     settings = situation.settings
@@ -97,9 +102,10 @@ def problems_text(problems: Mapping[str, str]) -> str:
     return "\n".join((head, *lines))
 
 
-def undone_text(words: str, situation: Situation) -> str:
-    """Return what was taken back (``words``), and the next break."""
-    return f"{printable(words)}.\n{next_text(situation)}"
+def undone_text(words: str, situation: Situation, redo: str = "") -> str:
+    """Return what was taken back (``words``), the command that brings it back, the next break."""
+    forward = f" To bring it back: {redo}" if redo else ""
+    return f"{printable(words)}.{forward}\n{next_text(situation)}"
 
 
 def check_text(

@@ -15,15 +15,14 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any, Final
 
-from msgspec import Struct
-
+from pottyboard.core.log.past_change import PastChange, redone_words, undone_words
 from pottyboard.core.model.events import Event, EventError, check_details, check_time
 from pottyboard.core.model.questions import BY_KEY, SettingsError, answers_from, settings_from
 from pottyboard.core.model.settings import Settings
-from pottyboard.store.damage import Row, Tables, change_of
+from pottyboard.store.damage import Row, change_of
 from pottyboard.store.database import document
 from pottyboard.store.disk import make_folder, remove_unfinished, signature_of
-from pottyboard.store.documents import FIELDS, event_of
+from pottyboard.store.documents import FIELDS
 from pottyboard.store.fitting import as_stored, ready, unknown_in
 from pottyboard.store.json_file import JsonFile
 from pottyboard.store.month_files import MonthFiles
@@ -31,28 +30,20 @@ from pottyboard.store.system.errors import NoSettingsError, StoreError
 from pottyboard.store.system.locking import Turn
 from pottyboard.store.system.privacy import closed_to_others
 from pottyboard.store.undo_history import (
-    Action,
     Change,
-    Standing,
+    Undone,
     added_in,
-    last_standing,
-    undone_words,
+    past_change,
+    past_undo,
+    put_back,
+    take_back,
 )
 
 _EDITABLE: Final = FIELDS - {"id", "logged"}
-
-
-class Undone(Struct, frozen=True):
-    """What an undo took back: the kind of change, the entries concerned, and words for people."""
-
-    action: Action
-    events: tuple[Event, ...]
-    words: str
-
-    @property
-    def event(self) -> Event:
-        """The last of the entries."""
-        return self.events[-1]
+_NO_REDO: Final = "No undo to take back: something was logged since, or nothing was undone."
+_CHANGED_SINCE: Final = (
+    "Nothing taken back: somebody else has changed the log meanwhile. Look, then press again."
+)
 
 
 class DogLog:
@@ -272,8 +263,9 @@ class DogLog:
 
     def _is_last(self, row: Row) -> bool:
         """Whether a row was written by the last change that still stands."""
-        last = last_standing(self._months.tables)
-        return last is not None and last.number == change_of(row)
+        last = self._months.last_standing
+        is_last = last is not None and last.number == change_of(row)
+        return is_last and self._months.last_undone is None
 
     def delete(self, event_id: str, now: datetime, by: str = "") -> Event:
         """Delete an entry and return it; the trail keeps it.
@@ -285,40 +277,51 @@ class DogLog:
             change.correct("delete", event_id, place, None)
         return before
 
-    def undo(self, now: datetime, by: str = "") -> Undone:
+    def undo(self, now: datetime, by: str = "", *, seen: PastChange | None = None) -> Undone:
         """Take back the last change that was not taken back yet, whoever made it and when.
+
+        ``seen`` is the change as whoever takes it back was shown it: where somebody has changed the
+        log since, they are told instead. Raises :class:`StoreError` if there is none or the disk
+        refuses.
+        """
+        settings = self.settings  # read before: what has been taken back is said in any case
+        with self._changing(now, by) as change:
+            last = self._months.last_standing
+            if last is None:
+                raise StoreError("There is nothing to take back.")
+            past = past_change(last)
+            if seen is not None and seen.number != past.number:
+                raise StoreError(_CHANGED_SINCE)
+            take_back(self._months, last, change)
+        return Undone(past, undone_words(past, settings, now))
+
+    def redo(self, now: datetime, by: str = "") -> Undone:
+        """Take the last undo back, as long as nothing was logged or changed since.
 
         Raises :class:`StoreError` if there is none or the disk refuses.
         """
-        zone = self.settings.zone
+        settings = self.settings
         with self._changing(now, by) as change:
-            last = last_standing(self._months.tables)
+            last = self._months.last_undone
             if last is None:
-                raise StoreError("There is nothing to take back.")
-            events = self._take_back(last, change)
-        return Undone(last.action, tuple(events), undone_words(last.action, events, zone))
+                raise StoreError(
+                    "No undo to take back: something was logged since, or nothing was."
+                )
+            past = past_undo(last)
+            put_back(self._months, last, change)
+        return Undone(past, redone_words(past, settings, now))
 
-    def to_undo(self) -> tuple[Event, ...]:
-        """Return the entries that the next undo concerns, as they are before it."""
+    def to_undo(self) -> PastChange | None:
+        """Return the change that the next undo takes back, None if there is none."""
         self._months.look()
-        last = last_standing(self._months.tables)
-        if last is None:
-            return ()
-        rows = [row for _, row in last.entries] if last.note is None else [last.note["before"]]
-        return tuple(map(event_of, rows))
+        last = self._months.last_standing
+        return None if last is None else past_change(last)
 
-    def _take_back(self, last: Standing, change: Change) -> list[Event]:
-        """Reverse a change; return the entries that went or came back."""
-        if last.note is None:
-            for month, row in last.entries:
-                change.correct("undo", row["id"], (month, row), None, of=last.number)
-            return sorted((event_of(row) for _, row in last.entries), key=lambda event: event.at)
-        before = last.note["before"]
-        event = event_of(before)
-        place = self._months.place(event.id)
-        present = None if place is None else (place, self._months.row(place, event.id))
-        change.correct("undo", event.id, present, event, added=added_in(before), of=last.number)
-        return [event]
+    def to_redo(self) -> PastChange | None:
+        """Return the change that the next redo makes again, None if there is none."""
+        self._months.look()
+        last = self._months.last_undone
+        return None if last is None else past_undo(last)
 
     def _find(self, event_id: str) -> tuple[tuple[str, Row], Event]:
         """Return an entry with its month and row."""
@@ -348,41 +351,11 @@ class DogLog:
             if leftovers := self._months.leftovers():
                 for month, ids in leftovers.items():
                     change.take_away(month, ids)
-                self._write(change)
+                self._months.write(change)
                 self._months.look()
                 change = Change(change.number, now, by)
             yield change
-            self._write(change)
-
-    def _write(self, change: Change) -> None:
-        """Write the months of a change: one file in one step, several by the journal."""
-        months = change.months()
-        if len(months) == 1:
-            book = self._months.book(months[0])
-            with book.writing():
-                _rewrite(book, change, months[0])
-            return
-        parts: list[tuple[JsonFile[Event], Tables]] = []
-        for month in months:
-            book = self._months.book(month)
-            with book.writing(lambda tables, book=book: parts.append((book, tables))):  # type: ignore[misc]
-                _rewrite(book, change, month)
-        if parts:
-            self._months.save(parts)
-
-
-def _rewrite(book: JsonFile[Event], change: Change, month: str) -> None:
-    """Make a month's part of a change in the tables of its file."""
-    entries, rows = book.table("entries"), change.entries.get(month, {})
-    old = [i for i in (*rows, *change.gone.get(month, ())) if i in book.tables["entries"]]
-    if old:
-        entries.remove(doc_ids=old)
-    if rows:
-        entries.insert_multiple(document(row_id, row) for row_id, row in rows.items())
-    if notes := change.notes.get(month):
-        book.table("trail").insert_multiple(document(row_id, row) for row_id, row in notes.items())
-    if moved := change.moved_from(month):
-        book.put({**book.tables, "moved": {**book.tables.get("moved", {}), **moved}})
+            self._months.write(change)
 
 
 def _answers_in(row: Row) -> dict[str, str]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from contextlib import AbstractContextManager
 from itertools import chain, pairwise
 from pathlib import Path
@@ -14,12 +14,20 @@ from msgspec import Struct
 
 from pottyboard.core.model.events import Event
 from pottyboard.store.damage import Row, Tables, change_of, notes_in
+from pottyboard.store.database import document
 from pottyboard.store.disk import Signature, signature_of
 from pottyboard.store.documents import event_of
 from pottyboard.store.journal import JOURNAL, Journal
 from pottyboard.store.json_file import JsonFile
 from pottyboard.store.row_text import difference
 from pottyboard.store.system.errors import unusable
+from pottyboard.store.undo_history import (
+    Change,
+    Standing,
+    UndoneChange,
+    last_standing,
+    last_undone,
+)
 
 _FILE: Final = re.compile(r"events-\d{4}-\d{2}\.json")
 _MONTH: Final = slice(len("events-"), -len(".json"))
@@ -188,9 +196,24 @@ class MonthFiles:
             self._books[month] = JsonFile(path, _entry_in, turn=self._turn)
         return self._books[month]
 
-    def save(self, parts: Sequence[tuple[JsonFile[Event], Tables]]) -> None:
-        """Save new tables of several months as one change; raise ``StoreError`` if not saved."""
-        self._journal.save(parts)
+    def write(self, change: Change) -> None:
+        """Write a change: one file in one step, several by the journal.
+
+        Raises ``StoreError`` if it is not saved.
+        """
+        months = change.months()
+        if len(months) == 1:
+            book = self.book(months[0])
+            with book.writing():
+                _rewrite(book, change, months[0])
+            return
+        parts: list[tuple[JsonFile[Event], Tables]] = []
+        for month in months:
+            book = self.book(month)
+            with book.writing(lambda tables, book=book: parts.append((book, tables))):  # type: ignore[misc]
+                _rewrite(book, change, month)
+        if parts:
+            self._journal.save(parts)
 
     def finish(self) -> None:
         """Finish a change that was cut short, and remove what was never made; under the lock."""
@@ -218,6 +241,16 @@ class MonthFiles:
         return max((book.last_change for book in self._books.values()), default=0)
 
     @property
+    def last_standing(self) -> Standing | None:
+        """The last change that nobody took back, None if there is none."""
+        return last_standing(self.tables)
+
+    @property
+    def last_undone(self) -> UndoneChange | None:
+        """The last undo that can be taken back, None once something else was changed since."""
+        return last_undone(self.tables)
+
+    @property
     def read_only(self) -> bool:
         """Whether a newer program wrote one of the files."""
         return any(book.read_only for book in self._books.values())
@@ -231,6 +264,20 @@ class MonthFiles:
     def kept(self) -> tuple[str, ...]:
         """What was said of files that are still kept aside."""
         return tuple(chain.from_iterable(book.kept for book in self._books.values()))
+
+
+def _rewrite(book: JsonFile[Event], change: Change, month: str) -> None:
+    """Make a month's part of a change in the tables of its file."""
+    entries, rows = book.table("entries"), change.entries.get(month, {})
+    old = [i for i in (*rows, *change.gone.get(month, ())) if i in book.tables["entries"]]
+    if old:
+        entries.remove(doc_ids=old)
+    if rows:
+        entries.insert_multiple(document(row_id, row) for row_id, row in rows.items())
+    if notes := change.notes.get(month):
+        book.table("trail").insert_multiple(document(row_id, row) for row_id, row in notes.items())
+    if moved := change.moved_from(month):
+        book.put({**book.tables, "moved": {**book.tables.get("moved", {}), **moved}})
 
 
 def _entry_in(row: Row) -> Event:

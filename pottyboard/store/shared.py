@@ -19,14 +19,16 @@ from zlib import crc32
 
 from msgspec import Struct
 
+from pottyboard.core.log.past_change import PastChange
 from pottyboard.core.model.events import Event, EventError
 from pottyboard.core.model.localtime import minutes_of
 from pottyboard.store.disk import read_file, replace_file
 from pottyboard.store.documents import FIELDS
-from pottyboard.store.dog_log import DogLog, Undone
+from pottyboard.store.dog_log import DogLog
 from pottyboard.store.fitting import new_id
 from pottyboard.store.household import Household
 from pottyboard.store.system.errors import HalfSavedError, NoSettingsError, StoreError
+from pottyboard.store.undo_history import Undone
 
 _MARK: Final = ".together-"
 _OWN: Final = frozenset({"id", "logged", "unsure", "cause"})
@@ -216,11 +218,27 @@ def delete(
         return dog_log.delete(event_id, now, by)
 
 
-def undo(household: Household, dog_log: DogLog, now: datetime, by: str = "") -> Undone:
+def undo(
+    household: Household,
+    dog_log: DogLog,
+    now: datetime,
+    by: str = "",
+    *,
+    seen: PastChange | None = None,
+) -> Undone:
     """Take the last change of a log back, in the others too; as ``DogLog.undo``."""
-    concerned = _concerning(household, dog_log, dog_log.to_undo())
-    with _together(household, dog_log, concerned, now, by):
-        return dog_log.undo(now, by)
+    with _together(household, dog_log, _of_past(household, dog_log, dog_log.to_undo()), now, by):
+        return dog_log.undo(now, by, seen=seen)
+
+
+def redo(household: Household, dog_log: DogLog, now: datetime, by: str = "") -> Undone:
+    """Take the last undo of a log back, in the others too; as ``DogLog.redo``."""
+    with _together(household, dog_log, _of_past(household, dog_log, dog_log.to_redo()), now, by):
+        return dog_log.redo(now, by)
+
+
+def _of_past(household: Household, dog_log: DogLog, past: PastChange | None) -> tuple[str, ...]:
+    return _concerning(household, dog_log, () if past is None else past.events)
 
 
 def catch_up(household: Household, now: datetime) -> tuple[str, ...]:

@@ -276,11 +276,18 @@ def test_undo_takes_back_the_last_change(bramble: Shell) -> None:
     assert (done.code, done.out.splitlines()) == (
         0,
         [
-            "Taken back: poop, 11:00.",
+            "Taken back: poop 11:00, logged just now. To bring it back: pottyboard undo --redo",
             "Next break 12:05, in 5 min (last pee 10:05; a break every 2 h).",
         ],
     )
     assert [event["kind"] for event in events_of(bramble)] == ["pee"]
+    redone = bramble.run("undo", "--redo").out
+    assert redone.startswith("Back again: poop 11:00, logged just now.\nNext break")
+    assert [event["kind"] for event in events_of(bramble)] == ["pee", "poop"]
+    again = bramble.run("undo", "--redo")
+    assert (again.code, again.out) == (1, "")
+    assert "No undo to take back" in again.err
+    bramble.run("undo")
     assert bramble.run("undo").code == 0
     assert bramble.run("undo") == (1, "", "pottyboard: There is nothing to take back.\n")
 

@@ -219,7 +219,7 @@ def test_undo_takes_back_the_last_change_and_says_what_it_was(dog_log: DogLog) -
     second = dog_log.add(ago(10, "meal"), NOW)
     undone = dog_log.undo(NOW)
     assert (undone.action, undone.event) == ("add", second)
-    assert undone.words == "Taken back: meal, 13:50"
+    assert undone.words == "Taken back: meal 13:50, logged just now"
     assert dog_log.events == opened(dog_log).events == (first,)
 
 
@@ -259,7 +259,7 @@ def test_undo_of_a_group_takes_all_of_it_across_months(dog_log: DogLog) -> None:
     kept = dog_log.add(ago(50), NOW)
     dog_log.add_all([ago(9), in_march(9), in_march(10), ago(3, "meal")], NOW)
     undone = opened(dog_log).undo(NOW)
-    assert undone.words == "Taken back: 4 entries"
+    assert undone.words == ("Taken back: 4 entries, Mon 9 Mar 13:00 to 13:57, logged just now")
     assert opened(dog_log).events == (kept,)
 
 
@@ -294,9 +294,70 @@ def test_undo_goes_past_a_line_of_the_trail_that_is_damaged(dog_log: DogLog) -> 
     assert opened(dog_log).events == ()
 
 
+def test_an_undo_says_whose_entry_it_was_and_how_old(dog_log: DogLog) -> None:
+    dog_log.add(ago(30, "meal", by="Ben"), NOW - timedelta(minutes=26))
+    past = dog_log.to_undo()
+    assert past is not None
+    assert past.needs_asking("Ben", NOW)
+    assert not past.needs_asking("Ben", NOW - timedelta(minutes=20))
+    assert past.needs_asking("Ana", NOW - timedelta(minutes=20))
+    assert past.needs_asking("", NOW - timedelta(minutes=20))
+    assert dog_log.undo(NOW).words == "Taken back: meal 13:30, logged by Ben 26 min ago"
+    assert dog_log.redo(NOW).words == "Back again: meal 13:30, logged by Ben 26 min ago"
+
+
+def test_an_undo_says_whose_correction_and_deletion_it_was(dog_log: DogLog) -> None:
+    saved = dog_log.add(in_march(29, note="a"), NOW)
+    dog_log.edit(saved.id, {"note": "b"}, NOW - timedelta(hours=2), "Ben")
+    dog_log.delete(saved.id, NOW - timedelta(minutes=5), "Ana")
+    when = f"{saved.at.astimezone(dog_log.settings.zone):%a %-d %b %H:%M}"
+    assert dog_log.undo(NOW).words == f"Back again: pee, b {when}, deleted by Ana 5 min ago"
+    words = f"Correction taken back: pee, a {when} again, corrected by Ben 2 h ago"
+    assert dog_log.undo(NOW).words == words
+    assert dog_log.redo(NOW).words == f"Corrected again: pee, b {when}"
+    assert dog_log.redo(NOW).words == f"Deleted again: pee, b {when}"
+    assert dog_log.events == ()
+
+
+def test_an_undo_of_what_was_shown_takes_nothing_else_back(dog_log: DogLog) -> None:
+    dog_log.add(ago(30), NOW)
+    shown = dog_log.to_undo()
+    opened(dog_log).add(ago(10, "meal", by="Ben"), NOW)
+    with pytest.raises(StoreError, match="somebody else has changed the log"):
+        dog_log.undo(NOW, seen=shown)
+    assert len(dog_log.events) == 2
+    dog_log.undo(NOW, seen=dog_log.to_undo())
+    assert len(dog_log.events) == 1
+
+
+def test_a_new_entry_ends_the_redo(dog_log: DogLog) -> None:
+    dog_log.add(ago(30), NOW)
+    dog_log.add(ago(20), NOW)
+    dog_log.undo(NOW)
+    dog_log.undo(NOW)
+    dog_log.redo(NOW)
+    dog_log.add(ago(10, "meal"), NOW)
+    with pytest.raises(StoreError, match="No undo to take back"):
+        opened(dog_log).redo(NOW)
+    dog_log.undo(NOW)
+    assert opened(dog_log).redo(NOW).event.kind == "meal"
+    with pytest.raises(StoreError, match="No undo to take back"):
+        opened(dog_log).redo(NOW)
+
+
+def test_a_detail_after_an_undo_is_a_change_of_its_own(dog_log: DogLog) -> None:
+    saved = dog_log.add(ago(5, "pee-inside"), NOW)
+    dog_log.add(ago(4), NOW)
+    dog_log.undo(NOW)
+    dog_log.edit(saved.id, {"place": "hall"}, NOW, joined=True)
+    with pytest.raises(StoreError, match="No undo to take back"):
+        dog_log.redo(NOW)
+    assert dog_log.undo(NOW).action == "edit"
+
+
 CHANGES = st.lists(
     st.tuples(
-        st.sampled_from(["add", "group", "edit", "move", "delete", "undo"]),
+        st.sampled_from(["add", "group", "edit", "move", "delete", "undo", "undo", "redo"]),
         st.integers(0, 40),
         st.booleans(),
     ),
@@ -309,7 +370,7 @@ def test_undoing_everything_passes_through_every_state_backwards(
     tmp_path_factory: pytest.TempPathFactory, changes: list[tuple[str, int, bool]]
 ) -> None:
     dog_log = new_dog_log(tmp_path_factory.mktemp("home"))
-    states = [dog_log.events]
+    states, ahead = [dog_log.events], []
     for what, number, restart in changes:
         if restart:
             dog_log = opened(dog_log)
@@ -322,8 +383,15 @@ def test_undoing_everything_passes_through_every_state_backwards(
         elif what == "undo":
             if len(states) > 1:
                 dog_log.undo(NOW)
-                states.pop()
+                ahead.append(states.pop())
                 assert dog_log.events == states[-1]
+            continue
+        elif what == "redo":
+            if ahead:
+                dog_log.redo(NOW)
+                states.append(ahead.pop())
+            assert dog_log.to_redo() is None or ahead
+            assert dog_log.events == states[-1]
             continue
         elif chosen is None:
             continue
@@ -336,6 +404,7 @@ def test_undoing_everything_passes_through_every_state_backwards(
                 continue
         assert dog_log.events == opened(dog_log).events
         states.append(dog_log.events)
+        ahead.clear()
     while len(states) > 1:
         states.pop()
         dog_log.undo(NOW)

@@ -150,6 +150,18 @@ def test_a_fault_at_any_system_call_does_no_harm(
     assert calls >= 5  # the lock, and the temporary file: opened, written, flushed, renamed
 
 
+@pytest.mark.parametrize("lasting", [False, True], ids=["once", "lasting"])
+@pytest.mark.parametrize("undos", [1, 3], ids=["one month", "two months"])
+def test_a_fault_while_an_undo_is_taken_back_does_no_harm(
+    tmp_path: Path, undos: int, lasting: bool
+) -> None:
+    folder = filled(new_dog_log(tmp_path))
+    for _ in range(undos):
+        DogLog(folder).undo(NOW)
+    calls = try_each_fault(folder, DogLog, lambda log: log.redo(NOW), errno.ENOSPC, lasting)
+    assert calls >= 5
+
+
 @pytest.mark.parametrize("change", ["delete", "undo"])
 def test_stock_storage_would_be_harmed(tmp_path: Path, change: str) -> None:
     folder = filled(StockRecord(tmp_path / "stock"))

@@ -134,11 +134,11 @@ def test_a_copied_log_can_be_undone_and_continued(original: DogLog, tmp_path: Pa
     dog_log, now = demo.dog_log, demo.opens_at
     dog_log.add(Event("pee", now), now)
     assert dog_log.undo(now).words.startswith("Taken back: pee")
-    assert dog_log.undo(now).words == "Taken back: pee, 21:50"
-    assert dog_log.undo(now).words == "Back again: long drink, 20:00"
+    assert dog_log.undo(now).words.startswith("Taken back: pee 21:50, logged")
+    assert dog_log.undo(now).words.startswith("Back again: long drink 20:00, deleted")
     assert dog_log.undo(now).action == "add"
     assert dog_log.undo(now).action == "add"
-    assert dog_log.undo(now).words == "Correction taken back: poop, 09:10"
+    assert dog_log.undo(now).words.startswith("Correction taken back: poop 09:10 again, corrected")
 
 
 def test_the_original_is_not_touched(original: DogLog, tmp_path: Path) -> None:

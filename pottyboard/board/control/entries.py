@@ -5,14 +5,16 @@ from __future__ import annotations
 import time
 from bisect import insort
 from collections.abc import Callable, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import replace
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING, Any, TypeVar
 
-from pottyboard.board.control.saver import Change, Saver, Shown
+from pottyboard.board.control.saver import Change, Saver, Shown, as_it_is, without
 from pottyboard.board.text.safe_text import one_line
-from pottyboard.board.text.saved import places_of, saved_words, when_words
+from pottyboard.board.text.saved import places_of, said_of, saved_words, undo_question, when_words
 from pottyboard.board.text.words import NAME_WIDTH
+from pottyboard.core.log.past_change import PastChange
 from pottyboard.core.model.describe import describe
 from pottyboard.core.model.events import Event
 from pottyboard.core.model.localtime import count_words
@@ -57,6 +59,8 @@ class Entries:
         self.now = now
         self.ticks = ticks
         self.unsaved: Event | None = None  # an accident that was begun, then left alone
+        self._to_undo: PastChange | None = None  # what the question before an undo was about
+        self._refused = False  # whether the last key that was to save something saved nothing
         self.trouble = ""  # why the log could not be read at the last look
         self._saver = Saver()
         self._several = False
@@ -152,6 +156,7 @@ class Entries:
         Raises why it is refused. With ``keep`` it is tried again, and shown until then.
         """
         change = Change(write, show, keep=keep)
+        self._refused = False
         change.words = words
         if not self._saver.make(change):
             self.look()
@@ -290,15 +295,50 @@ class Entries:
 
         return self._on_its_way(words(self.add_all(report.entries, words)))
 
+    # --- Taking back ------------------------------------------------------------------------------
+
+    def refuse(self) -> None:
+        """Remember that nothing was saved just now, unless the board keeps it for the disk."""
+        self._refused = not self._saver.waiting
+
+    def undo_question(self) -> str:
+        """Return what is to be asked before :meth:`undo`, empty where nothing is.
+
+        Somebody else's change, an old one, and any after a key that saved nothing are asked for.
+        """
+        self._to_undo = None
+        if self._saver.waiting:  # the log is in other hands; what is on its way is from this board
+            return ""
+        with suppress(StoreError):  # then the undo itself says what is wrong
+            self._to_undo = self.dog_log.to_undo()
+        past, by = self._to_undo, self.situation.on_duty
+        return undo_question(past, by, self.settings, self.now(), refused=self._refused)
+
     def undo(self) -> str:
-        """Take back the last change, also one from before the board was opened."""
+        """Take back the last change, also one from before the board was opened.
+
+        Where :meth:`undo_question` has looked at it, that one and no other.
+        """
+        now, by, home, log = self.now(), self.situation.on_duty, self._other_dogs, self.dog_log
+        seen, self._to_undo, self._refused = self._to_undo, None, False
+
+        def write() -> str:
+            if home is not None:
+                return said_of(shared.undo(home, log, now, by, seen=seen))
+            return said_of(log.undo(now, by, seen=seen))
+
+        return self._make(write, as_it_is, "Taking back …", str, keep=False)
+
+    def redo(self) -> str:
+        """Take the last undo back."""
         now, by, home, log = self.now(), self.situation.on_duty, self._other_dogs, self.dog_log
 
         def write() -> str:
-            undone = log.undo(now, by=by) if home is None else shared.undo(home, log, now, by)
-            return one_line(undone.words, 300)
+            return said_of(log.redo(now, by) if home is None else shared.redo(home, log, now, by))
 
-        return self._make(write, _as_it_is, "Taking back …", str, keep=False)
+        return self._make(write, as_it_is, "Bringing back …", str, keep=False)
+
+    # --- Correcting -------------------------------------------------------------------------------
 
     def correct(
         self, event_id: str, changes: Mapping[str, object], seen: Event | None = None
@@ -320,7 +360,7 @@ class Entries:
             shared.settle(home, event_id, home.in_folder(dog), now, by)
             return said
 
-        return self._make(write, _as_it_is, "Saving …", str, keep=False)
+        return self._make(write, as_it_is, "Saving …", str, keep=False)
 
     def delete(self, event_id: str) -> str:
         """Delete an entry."""
@@ -337,7 +377,7 @@ class Entries:
 
         if before is None:
             return words(write())
-        gone = self._make(write, lambda shown: _without(shown, event_id), before, words, keep=False)
+        gone = self._make(write, lambda shown: without(shown, event_id), before, words, keep=False)
         return self._on_its_way(words(gone))
 
     # --- Words ------------------------------------------------------------------------------------
@@ -353,11 +393,3 @@ class Entries:
 
     def _when(self, event: Event) -> str:
         return when_words(event.at, self.now(), self.settings)
-
-
-def _as_it_is(shown: Shown) -> None:
-    """Change nothing of what is shown: what an undo brings is known only once it is done."""
-
-
-def _without(shown: Shown, event_id: str) -> None:
-    shown[event_id] = None

@@ -119,3 +119,12 @@ class Saver:
                     change.tried.set()
                     return
             change.tried.set()
+
+
+def as_it_is(shown: Shown) -> None:
+    """Change nothing of what is shown: what an undo brings is known only once it is done."""
+
+
+def without(shown: Shown, event_id: str) -> None:
+    """Show an entry no longer."""
+    shown[event_id] = None

@@ -83,6 +83,20 @@ def next_on_duty(situation: Situation) -> str:
     return people[(people.index(situation.on_duty) + 1) % len(people)]
 
 
+SURE: Final = {"sure": "yes"}
+"""The answers to :func:`sure_asks` of somebody who is."""
+
+
+def sure_asks(question: str) -> tuple[Ask, ...]:
+    """Return a question of which no is the default: Enter alone changes nothing."""
+    return (
+        Ask("sure", question, (
+            Choice("y", "yes", "yes"),
+            Choice("n", "no", "no, leave everything as it is"),
+        ), "no"),
+    )  # fmt: skip
+
+
 ALL_SPOTS: Final = "all"
 
 

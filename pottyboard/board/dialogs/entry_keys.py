@@ -93,6 +93,7 @@ class EntryKeys:
         try:
             work()
         except TimeError as error:
+            self._board.entries.refuse()
             self._board.say(str(error), wrong=True)
             self._board.show()
 

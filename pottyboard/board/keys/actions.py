@@ -79,6 +79,7 @@ ACTIONS: Final[tuple[Action, ...]] = (
            ("pad", "interval", "vet", "health", "bowl")),
     _asked("duty", "on duty", "d", "who is on duty: every entry carries the name", ("duty",)),
     _mend("undo", "undo", "u", "take back the last entry, correction or deletion", footer=6),
+    _mend("redo", "redo", "U", "bring back what the last undo took"),
     _mend("earlier", "earlier entry", "up", "select an entry, going back", "choose(-1)"),
     _mend("later", "later entry", "down", "select an entry, going forward", "choose(1)"),
     _mend("correct", "correct", "e,enter", "correct the selected entry"),

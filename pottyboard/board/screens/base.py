@@ -88,12 +88,32 @@ class LogScreen(Screen[ScreenResultType]):
         try:
             said = work()
         except (ValueError, StoreError) as error:
+            self.entries.refuse()
             self.say(str(error), wrong=True)
         else:
             self.say(said)
         self.look()
         self.show()
         self.follow()
+
+    def action_undo(self) -> None:
+        """Take back the last change; ask first where it may be another than was meant."""
+        question = self.entries.undo_question()
+        if not question:
+            self.take_back()
+            return
+        from pottyboard.board.dialogs.ask import AskDialog
+        from pottyboard.board.dialogs.asked_entries import SURE, sure_asks
+
+        def closed(answers: dict[str, str] | None) -> None:
+            if answers == SURE:
+                self.take_back()
+
+        self.app.push_screen(AskDialog("Undo", sure_asks(question), self.glyphs), closed)
+
+    def take_back(self) -> None:
+        """Take back the last change, or the one that was asked about."""
+        self.change(self.entries.undo)
 
     def follow(self) -> None:
         """Say what has become of changes on their way to the disk, as soon as it is known.
@@ -205,10 +225,6 @@ class PageScreen(LogScreen[ScreenResultType]):
     def action_leave(self) -> None:
         """Go back to what lay under the page."""
         self.dismiss()
-
-    def action_undo(self) -> None:
-        """Take back the last change, on the pages that have a key for it."""
-        self.change(self.entries.undo)
 
 
 UNDO: Final = Binding("u", "undo", "take back", show=False)

@@ -53,9 +53,14 @@ class EditableScreen(LogScreen[ScreenResultType]):
             self.chosen = clicked.event_id
             self.show()
 
-    def action_undo(self) -> None:
-        """Take back the last change."""
-        self.change(self.entries.undo, can_undo=False)
+    def take_back(self) -> None:
+        """Take back the last change, and name the key that brings it back."""
+        redo = key_words(BY_ID["redo"], self.keymap)
+        self.change(lambda: f"{self.entries.undo()} {redo} brings it back.", can_undo=False)
+
+    def action_redo(self) -> None:
+        """Take the last undo back."""
+        self.change(self.entries.redo)
 
     def action_choose(self, step: int) -> None:
         """Select the entry before or after the selected one; the last one to begin with.

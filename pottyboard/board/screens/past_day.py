@@ -29,7 +29,7 @@ from pottyboard.core.model.localtime import count_words, span_words
 from pottyboard.core.review.past_day import day_as_it_ended
 from pottyboard.core.view.situation import Change, Situation
 
-_MENDING = frozenset({"earlier", "later", "correct", "delete", "undo"})
+_MENDING = frozenset({"earlier", "later", "correct", "delete", "undo", "redo"})
 
 _LONGEST = 300
 

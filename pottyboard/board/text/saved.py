@@ -9,6 +9,7 @@ from typing import Final
 from pottyboard.board.text.safe_text import one_line
 from pottyboard.board.text.words import NAME_WIDTH, name_of
 from pottyboard.core.log.cleaning import repeat_words
+from pottyboard.core.log.past_change import PastChange, what_words, whose_words
 from pottyboard.core.log.places import known_places, repeat_of
 from pottyboard.core.model import figures
 from pottyboard.core.model.describe import describe
@@ -16,6 +17,10 @@ from pottyboard.core.model.events import Event
 from pottyboard.core.model.localtime import span_words
 from pottyboard.core.model.settings import Settings
 from pottyboard.core.view.situation import Situation
+from pottyboard.store import Undone
+
+_LONGEST: Final = 200
+"""Cells of what is said of a change that is taken back."""
 
 _USUAL_ROOMS: Final = ("kitchen", "living room", "hall", "bedroom")
 _MOST_PLACES: Final = 6
@@ -71,3 +76,25 @@ def _repeat(accident: Event, log: Sequence[Event]) -> str:
 
 def _is_fresh(event: Event, now: datetime) -> bool:
     return now - event.at < timedelta(minutes=figures.TRY_LASTS)
+
+
+# --- Taking back ----------------------------------------------------------------------------------
+
+
+def undo_question(
+    past: PastChange | None, by: str, settings: Settings, now: datetime, *, refused: bool
+) -> str:
+    """Return what is to be asked before ``by`` takes a change back, empty where nothing is.
+
+    Somebody else's change, an old one, and any after a key that saved nothing are asked for.
+    """
+    if past is None or not (refused or past.needs_asking(by, now)):
+        return ""
+    first = "Nothing was saved just now. " if refused else ""
+    what, whose = what_words(past, settings, now), whose_words(past, now)
+    return one_line(f"{first}Take back: {what}, {whose}?", _LONGEST)
+
+
+def said_of(undone: Undone) -> str:
+    """Return what an undo took back, or a redo made again, as a sentence."""
+    return f"{one_line(undone.words, _LONGEST)}."

@@ -104,7 +104,9 @@ class Form(VerticalScroll, can_focus=False):
         """
         asked = {line.line: line for line in self._lines}
         fitting = [
-            asked.pop(line, None) or _FormLine(line, answers.get(line.key, ""), self._glyphs)
+            asked.pop(line)
+            if line in asked
+            else _FormLine(line, answers.get(line.key, ""), self._glyphs)
             for line in lines
         ]
         await self.remove_children(asked.values())

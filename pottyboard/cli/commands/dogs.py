@@ -11,9 +11,9 @@ from pottyboard.cli.output.messages import DONE, UsageError
 from pottyboard.core.model.describe import describe
 from pottyboard.core.model.events import EventError
 from pottyboard.core.model.printable import printable
-from pottyboard.papers.replies import undone_text
+from pottyboard.papers.replies import redo_command, undone_text
 from pottyboard.store import DogLog, Household, StoreError
-from pottyboard.store.shared import Unsettled, settle, undo, unsettled
+from pottyboard.store.shared import Unsettled, redo, settle, undo, unsettled
 
 
 def dogs_options(parser: ArgumentParser) -> None:
@@ -108,13 +108,20 @@ def _line_of(household: Household) -> Callable[[Unsettled], str]:
 
 
 def undo_options(parser: ArgumentParser) -> None:
-    """Add who takes it back."""
+    """Add who takes it back, and the way forward again."""
     parser.add_argument("--by", metavar="NAME", default="", help="who takes it back")
+    parser.add_argument(
+        "--redo", action="store_true", help="take the last undo back, if nothing was logged since"
+    )
 
 
 def run_undo(request: Request) -> int:
-    """Take back the last change of one dog's log, and what it meant for the others'."""
-    undone = undo(request.household, request.dog_log, request.now, request.args.by)
+    """Take back the last change of one dog's log, or the last undo, and what it meant for the
+    others'."""
+    args = request.args
+    take = redo if args.redo else undo
+    undone = take(request.household, request.dog_log, request.now, args.by)
     request.saved = True
-    print(undone_text(undone.words, request.situation()))
+    forward = "" if args.redo else redo_command(args.dog)
+    print(undone_text(undone.words, request.situation(), forward))
     return DONE

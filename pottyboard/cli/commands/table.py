@@ -70,9 +70,9 @@ COMMANDS: Final = (
         ("pottyboard dogs", "pottyboard dogs rename Wren Robin", "pottyboard dogs archive Robin"),
     ),
     Command(
-        "undo", "dogs", "[--by NAME]",
-        "take back the last entry, correction or deletion",
-        ("pottyboard undo",),
+        "undo", "dogs", "[--redo] [--by NAME]",
+        "take back the last entry, correction or deletion; or the last undo",
+        ("pottyboard undo", "pottyboard undo --redo"),
     ),
     Command(
         "whose", "dogs", "[NAME] [--id ID] [--by NAME]",

@@ -172,12 +172,68 @@ async def test_digits_left_standing_are_forgotten(kitchen: Kitchen) -> None:
 async def test_undo_reaches_back_over_entries_and_deletions(kitchen: Kitchen) -> None:
     async with kitchen.board() as board:
         await board.press("m")
-        assert "Taken back: meal, 10:00" in await board.press("u")
+        assert "Taken back: meal 10:00, logged just now. U brings it back." in await board.press(
+            "u"
+        )
         assert kitchen.log == ["09:05 pee"]
         await board.press("up", "x")
         assert kitchen.log == []
-        assert "Back again: pee, 09:05" in await board.press("u")
+        assert "Back again: pee 09:05, deleted just now." in await board.press("u")
         assert kitchen.log == ["09:05 pee"]
+
+
+async def test_an_undo_is_taken_back_until_something_is_logged(kitchen: Kitchen) -> None:
+    async with kitchen.board() as board:
+        await board.press("m", "o", "u", "u")
+        assert kitchen.log == ["09:05 pee"]
+        assert "Back again: meal 10:00, logged just now." in await board.press("U")
+        assert "Back again: poop 10:00, logged just now." in await board.press("U")
+        assert sorted(kitchen.log) == ["09:05 pee", "10:00 meal", "10:00 poop"]
+        assert "No undo to take back" in await board.press("U")
+
+
+async def test_an_old_entry_is_taken_back_after_a_question(kitchen: Kitchen) -> None:
+    kitchen.at("10:20")
+    async with kitchen.board() as board:
+        await board.press("m")
+        kitchen.now += timedelta(minutes=11)
+        assert "Take back: meal 10:20, logged 11 min ago?" in await board.press("u")
+        await board.press("escape")
+        assert kitchen.log == ["09:05 pee", "10:20 meal"]
+        await board.press("u", "enter")
+        assert kitchen.log == ["09:05 pee", "10:20 meal"]
+        assert "Taken back: meal 10:20, logged 11 min ago." in await board.press("u", "y")
+    assert kitchen.log == ["09:05 pee"]
+
+
+async def test_another_person_s_entry_is_taken_back_after_a_question(kitchen: Kitchen) -> None:
+    kitchen.wrote("09:58 poop", by="Ben")
+    async with kitchen.board() as board:
+        assert "Take back: poop 09:58, logged by Ben" in await board.press("u")
+        await board.press("y")
+    assert kitchen.log == ["09:05 pee"]
+
+
+async def test_what_was_written_since_the_question_is_not_taken_back(kitchen: Kitchen) -> None:
+    kitchen.wrote("09:58 poop", by="Ben")
+    async with kitchen.board() as board:
+        await board.press("u")
+        kitchen.wrote("09:59 meal", by="Ben")
+        assert "somebody else has changed the log" in await board.press("y")
+    assert kitchen.log == ["09:05 pee", "09:58 poop", "09:59 meal"]
+
+
+@pytest.mark.parametrize("refused", ["9999p", "300p", "1440m"])
+async def test_an_undo_after_a_refused_entry_asks(kitchen: Kitchen, refused: str) -> None:
+    async with kitchen.board() as board:
+        await board.press("o", *refused)
+        assert "10:00 poop" in kitchen.log
+        text = await board.press("u")
+        assert "Nothing was saved just now. Take back: poop 10:00" in " ".join(text.split())
+        await board.press("escape")
+        assert kitchen.log == ["09:05 pee", "10:00 poop"]
+        await board.press("m", "u")  # something is saved: that one goes without a question
+    assert kitchen.log == ["09:05 pee", "10:00 poop"]
 
 
 async def test_undo_with_nothing_to_undo_says_so(tmp_path: Path) -> None:
