@@ -16,6 +16,11 @@ BOTH_COLUMNS_FROM: Final = 40
 """From this width on, the planned time stands beside the logged one."""
 
 
+NAMES_FROM: Final = 56
+"""From this width on, whoever logged an entry stands at its end by name, else by initials."""
+_NAME: Final = 10
+_INITIALS: Final = 3
+
 RowLook = Literal["logged", "accident", "planned", "due", "missed", "chosen", "now"]
 
 
@@ -45,12 +50,12 @@ def rows(situation: Situation, width: int, chosen: str = "") -> tuple[Row, ...]:
 
 def _rows(situation: Situation, width: int, chosen: str) -> Iterator[Row]:
     glyphs = situation.settings.board.glyphs
-    now_shown = situation.is_past
+    now_shown, names = situation.is_past, _names(situation, width)
     for slot in situation.timeline:
         if not now_shown and slot.event is None and slot.at >= situation.now:
             now_shown = True
             yield _now_line(situation, width, glyphs)
-        yield _row(slot, situation, width, chosen, glyphs)
+        yield _row(slot, situation, width, chosen, glyphs, names)
     if not now_shown:
         yield _now_line(situation, width, glyphs)
 
@@ -61,7 +66,38 @@ def _now_line(situation: Situation, width: int, glyphs: GlyphSet) -> Row:
     return Row((start + line * width)[:width], "now")
 
 
-def _row(slot: Slot, situation: Situation, width: int, chosen: str, glyphs: GlyphSet) -> Row:
+def _names(situation: Situation, width: int) -> dict[str, str]:
+    """Return how each of those who logged is named where more than one did; nobody where one did.
+
+    By name where there is room, else by as few letters as tell them apart.
+    """
+    logged = (slot.event.by for slot in situation.timeline if slot.event is not None)
+    people = list(dict.fromkeys(filter(None, logged)))
+    if len(people) < 2:
+        return {}
+    cut = sign("cut", situation.settings.board.glyphs)
+    if width >= NAMES_FROM:
+        return {name: one_line(name, _NAME, cut) for name in people}
+    return {name: one_line(_apart(name, people), _INITIALS, cut) for name in people}
+
+
+def _apart(name: str, people: list[str]) -> str:
+    """Return the first letters of a name that no other one begins with; at least one."""
+    others = [other.casefold() for other in people if other != name]
+    for letters in range(1, len(name)):
+        if not any(other.startswith(name[:letters].casefold()) for other in others):
+            return name[:letters]
+    return name
+
+
+def _row(
+    slot: Slot,
+    situation: Situation,
+    width: int,
+    chosen: str,
+    glyphs: GlyphSet,
+    names: dict[str, str],
+) -> Row:
     settings, event = situation.settings, slot.event
     wide = width >= BOTH_COLUMNS_FROM
     planned = "" if slot.planned is None else settings.clock(slot.planned)
@@ -78,7 +114,9 @@ def _row(slot: Slot, situation: Situation, width: int, chosen: str, glyphs: Glyp
     is_chosen = event is not None and event.id != "" and event.id == chosen
     pointer = sign("chosen", glyphs) if is_chosen else " "
     before = f"{pointer}{times}  {mark} "
-    text = before + padded(words, width - cell_len(before), sign("cut", glyphs))
+    by = names.get(event.by, "") if event is not None else ""
+    room = width - cell_len(before) - (cell_len(by) + 1 if by else 0)
+    text = f"{before}{padded(words, room, sign('cut', glyphs))}{f' {by}' if by else ''}"
     return Row(text, "chosen" if is_chosen else _look(slot), event.id if event else "")
 
 

@@ -36,6 +36,26 @@ def test_a_late_break_says_so_at_every_width() -> None:
     assert " 10:30  ● pee (late)" in texts("11:30", 28)
 
 
+def by(*people: str, width: int) -> list[str]:
+    """Return the rows of a morning that these people logged, one entry each."""
+    page = diary(kg=8, arrived="06:30")
+    for number, person in enumerate(people):
+        page = page.at(f"0{7 + number}:00", "meal", by=person)
+    shown = rows(page.read("11:30"), width)
+    assert {cell_len(row.text) for row in shown} == {width}
+    return [row.text.rstrip() for row in shown if "meal" in row.text and row.event_id]
+
+
+def test_rows_name_who_logged_them_where_more_than_one_did() -> None:
+    assert [line.split()[-1] for line in by("Mina", "Otto", "Mina", width=60)] == [
+        "Mina", "Otto", "Mina",
+    ]  # fmt: skip
+    assert [line.split()[-1] for line in by("Mina", "Otto", width=44)] == ["M", "O"]
+    assert [line.split()[-1] for line in by("Mina", "Milo", width=28)] == ["Min", "Mil"]
+    assert [line.split()[-1] for line in by("Mina", "Mina", width=60)] == ["meal", "meal"]
+    assert [line.split()[-1] for line in by("Mina", "", width=60)] == ["meal", "meal"]
+
+
 def test_the_line_at_now_parts_what_was_from_what_comes() -> None:
     for clock in ("06:33", "09:00", "11:30", "21:00"):
         shown = rows(DAY.read(clock), 50)
