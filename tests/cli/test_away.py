@@ -186,6 +186,12 @@ def test_a_message_becomes_entries_of_its_helper(away: Shell) -> None:
         "Next break 10:34, 1 h 26 ago (after the drink at 10:14).",
     ]
     assert {by for _, _, by in log_of(away)} == {"Mina"}
+    again = away.type('message "10:10 pee, 10:14 poop, water, all calm" --by Mina')
+    assert (again.code, again.out) == (1, "")
+    assert "All of this message is in the log already: nothing saved." in again.err
+    more = away.type('message "10:10 pee, 10:20 poop" --by Mina')
+    assert more.out.startswith("Left out: 1, in the log already.\nSaved 1 entry:")
+    away.run("undo")
     away.run("undo")
     assert log_of(away) == []
 

@@ -7,7 +7,7 @@ from bisect import insort
 from collections.abc import Callable, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import replace
-from datetime import datetime, timedelta
+from datetime import datetime
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from pottyboard.board.control.saver import Change, Saver, Shown, as_it_is, without
@@ -16,7 +16,7 @@ from pottyboard.board.text.saved import places_of, said_of, saved_words, undo_qu
 from pottyboard.board.text.words import NAME_WIDTH
 from pottyboard.core.log.past_change import PastChange
 from pottyboard.core.model.describe import describe
-from pottyboard.core.model.events import Event
+from pottyboard.core.model.events import Event, EventError
 from pottyboard.core.model.localtime import count_words
 from pottyboard.core.model.permitted import permitted
 from pottyboard.core.model.settings import with_plain_glyphs
@@ -198,10 +198,10 @@ class Entries:
 
     # --- Making changes ---------------------------------------------------------------------------
 
-    def make(self, kind: str, ago: int = 0, **details: Any) -> Event:
-        """Return an entry of ``kind`` that happened ``ago`` minutes before now, not yet saved."""
+    def make(self, kind: str, at: datetime | None = None, **details: Any) -> Event:
+        """Return an entry of ``kind`` that happened at an instant, now if None; not yet saved."""
         details.setdefault("by", self.situation.on_duty)
-        return Event(kind, self.now() - timedelta(minutes=ago), **details)
+        return Event(kind, at or self.now(), **details)
 
     def save(self, event: Event) -> str:
         """Save a new entry; return what was saved and what to do now."""
@@ -287,13 +287,19 @@ class Entries:
         return read_report(text, by, self.settings, self.now())
 
     def save_report(self, report: Report) -> str:
-        """Save all that a message says as one change."""
+        """Save as one change what a message says and the log does not hold."""
+        from pottyboard.core.transfer.duplicates import ALL_THERE, left_out_words, not_in
+
+        fresh = not_in(report.entries, self.events)
+        if not fresh:
+            raise EventError(ALL_THERE)
+        left_out = left_out_words(len(report.entries) - len(fresh))
 
         def words(saved: Sequence[Event]) -> str:
-            by = one_line(saved[0].by, NAME_WIDTH)
-            return f"Saved: {count_words(len(saved), 'entry', 'entries')} by {by}."
+            by, count = one_line(saved[0].by, NAME_WIDTH), len(saved)
+            return f"Saved: {count_words(count, 'entry', 'entries')} by {by}. {left_out}".rstrip()
 
-        return self._on_its_way(words(self.add_all(report.entries, words)))
+        return self._on_its_way(words(self.add_all(fresh, words)))
 
     # --- Taking back ------------------------------------------------------------------------------
 

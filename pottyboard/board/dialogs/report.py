@@ -22,6 +22,9 @@ from pottyboard.board.widgets.answer_line import AnswerLine
 from pottyboard.board.widgets.choice_field import ChoiceField
 from pottyboard.board.widgets.message_area import MessageArea
 from pottyboard.core.model.describe import describe
+from pottyboard.core.model.events import Event
+from pottyboard.core.model.settings import Settings
+from pottyboard.core.transfer.duplicates import not_in
 from pottyboard.core.transfer.reports import Report
 from pottyboard.store import StoreError
 
@@ -111,12 +114,13 @@ class ReportDialog(ModalScreen[str | None]):
     def _lines(self, report: Report) -> Iterator[Content]:
         """Yield the entries that a message becomes, or what cannot be read and where."""
         settings = self._entries.situation.settings
+        fresh = set(map(id, not_in(report.entries, self._entries.events)))
         said = [
             f"{sign('problem', self._glyphs)} {one_line(str(problem), 2 * _WIDTH)}"
             for problem in report.problems
         ] or [
             f"{settings.clock(event.at)}  {kind_glyph(event.row, self._glyphs)} "
-            f"{one_line(describe(event, settings), _WIDTH - 10)}"
+            f"{one_line(_told(event, settings, is_there=id(event) not in fresh), _WIDTH - 10)}"
             for event in report.entries
         ]
         yield from self._whole([Content(line) for line in said])
@@ -165,6 +169,11 @@ class ReportDialog(ModalScreen[str | None]):
     def _refuse(self, words: str) -> None:
         mark = sign("problem", self._glyphs)
         self._show([Content(f"{mark} {one_line(words, 4 * _WIDTH)}")], wrong=True)
+
+
+def _told(event: Event, settings: Settings, *, is_there: bool) -> str:
+    """Return an entry in words, and whether the log holds it already."""
+    return f"{'already there: ' if is_there else ''}{describe(event, settings)}"
 
 
 def _names(entries: Entries) -> tuple[str, ...]:

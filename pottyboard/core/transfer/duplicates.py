@@ -59,3 +59,18 @@ def addition(lines: Iterable[Line], log: Sequence[Event]) -> Addition:
             by_id[event.id] = event
         new.append(event)
     return Addition(tuple(new), skipped, tuple(problems))
+
+
+ALL_THERE: Final = "All of this message is in the log already: nothing saved."
+
+
+def not_in(events: Iterable[Event], log: Iterable[Event]) -> tuple[Event, ...]:
+    """Return the entries of a message that the log does not hold: the same one told twice, word for
+    word, is one. Two of a kind within the message are two."""
+    said = {_SAYS(event) for event in log}
+    return tuple(event for event in events if _SAYS(event) not in said)
+
+
+def left_out_words(count: int) -> str:
+    """Return how many entries of a message were left out, in words; empty for none."""
+    return f"Left out: {count}, in the log already." if count else ""

@@ -56,6 +56,20 @@ async def test_a_pasted_message_may_have_several_lines(kitchen: Kitchen, new_lin
         assert sorted(kitchen.log[1:]) == ["09:30 pee", "09:34 note", "09:34 poop"]
 
 
+async def test_a_message_told_twice_is_noticed_and_saved_once(kitchen: Kitchen) -> None:
+    async with kitchen.board(80, 24) as board:
+        await board.press("i")
+        await board.type("09:30 pee, 09:34 poop")
+        await board.press("ctrl+s", "i")
+        shown = await board.type("09:30 pee, 09:34 poop")
+        assert "already there: poop" in shown
+        assert "All of this message is in the log already" in await board.press("ctrl+s")
+        assert board.shows(ReportDialog)
+        await board.type(", 09:40 water")
+        assert "1 entry by Cleo. Left out: 2, in the log already." in await board.press("ctrl+s")
+    assert kitchen.log == ["09:05 pee", "09:30 pee", "09:34 poop", "09:40 water"]
+
+
 async def test_who_was_there_is_picked_and_enter_saves(kitchen: Kitchen) -> None:
     async with kitchen.board(80, 24) as board:
         await board.press("i")
