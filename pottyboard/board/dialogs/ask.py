@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from datetime import datetime
 from typing import ClassVar
 
 from textual import events, on
@@ -23,7 +24,8 @@ from pottyboard.board.text.safe_text import one_line
 from pottyboard.board.widgets.answer_line import AnswerLine
 
 _TYPED = "typed"
-"""The name in a draft of what stands in the line for typing; no question has it."""
+_AT = "typed time"
+"""The names in a draft of what stands in the line for typing, and of the time; no question's."""
 
 Done = Callable[[dict[str, str]], None]
 
@@ -40,13 +42,20 @@ class AskDialog(ModalScreen[dict[str, str] | None]):
         binding(EMERGENCY),
     ]
 
-    def __init__(self, heading: str, asks: tuple[Ask, ...], glyphs: GlyphSet) -> None:
-        """Ask ``asks`` under a heading."""
+    def __init__(
+        self,
+        heading: str,
+        asks: tuple[Ask, ...],
+        glyphs: GlyphSet,
+        at: datetime | None = None,
+    ) -> None:
+        """Ask ``asks`` under a heading; ``at`` is the time that was typed for it, if one was."""
         super().__init__(classes="-ascii" if glyphs == "ascii" else "")
         self._heading = heading
         self.asking = Asking(asks)
         self.glyphs: GlyphSet = glyphs
         self.typing = False
+        self.at = at
 
     def compose(self) -> ComposeResult:
         """Lay out the heading, the questions, the line for typing and the keys."""
@@ -69,14 +78,17 @@ class AskDialog(ModalScreen[dict[str, str] | None]):
         return self._heading
 
     def draft(self) -> dict[str, str]:
-        """Return the answers so far, and what stands in the line for typing."""
+        """Return the answers so far, what stands in the line for typing, and the typed time."""
         typed = self.query_one(AnswerLine).value if self.typing else ""
-        return {**self.asking.answers, **({_TYPED: typed} if typed else {})}
+        others = {_TYPED: typed, _AT: "" if self.at is None else self.at.isoformat()}
+        return {**self.asking.answers, **{name: value for name, value in others.items() if value}}
 
     def _take_up(self) -> None:
         """Go on where an earlier dialog of this heading was left alone."""
         draft = draft_for(self.app, self)
-        typed = draft.pop(_TYPED, "")
+        typed, at = draft.pop(_TYPED, ""), draft.pop(_AT, "")
+        if at and self.at is None:
+            self.at = datetime.fromisoformat(at)
         if draft:
             self.asking = Asking(self.asking.asks, draft)
         self.typing = bool(typed)

@@ -87,13 +87,13 @@ SURE: Final = {"sure": "yes"}
 """The answers to :func:`sure_asks` of somebody who is."""
 
 
-def sure_asks(question: str) -> tuple[Ask, ...]:
-    """Return a question of which no is the default: Enter alone changes nothing."""
+def sure_asks(question: str, default: str = "no") -> tuple[Ask, ...]:
+    """Return a question answered by yes or no; with no as default Enter alone changes nothing."""
     return (
         Ask("sure", question, (
             Choice("y", "yes", "yes"),
             Choice("n", "no", "no, leave everything as it is"),
-        ), "no"),
+        ), default),
     )  # fmt: skip
 
 

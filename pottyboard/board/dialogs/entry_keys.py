@@ -4,15 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import replace
+from datetime import datetime
 from typing import TYPE_CHECKING, Any, Final, Protocol
 
+from pendulum import Timezone
+
 from pottyboard.board.control.entries import Entries
-from pottyboard.board.control.typed import JustSaved, MinutesAgo
+from pottyboard.board.control.typed import JustSaved, TypedTime
 from pottyboard.board.keys.actions import BY_ID, EMERGENCY
 from pottyboard.board.keys.keymap import key_words, keys_of
 from pottyboard.board.text.safe_text import one_line
 from pottyboard.core.model.events import KINDS, Event
-from pottyboard.core.model.localtime import TimeError, span_words
+from pottyboard.core.model.localtime import TimeError, day_clock_words, span_words
 from pottyboard.core.model.permitted import NOTHING_TO_CLEAN
 from pottyboard.core.view.situation import Situation
 
@@ -44,11 +47,11 @@ class Board(Protocol):
 
 
 class EntryKeys:
-    """Turns the letters of a board into entries, now or the typed minutes ago."""
+    """Turns the letters of a board into entries, now or at the time typed before them."""
 
     def __init__(self, board: Board) -> None:
         """Write to the entries of ``board``."""
-        self.ago = MinutesAgo()
+        self.typed = TypedTime()
         self._board = board
         self._just: JustSaved | None = None
         self._asked: Final[Mapping[str, Callable[[], None]]] = {
@@ -65,11 +68,11 @@ class EntryKeys:
 
     def log(self, kind: str) -> None:
         """Log one entry by one key."""
-        self._refusing(lambda: self._save_once(kind))
+        self._refusing(lambda: self._on_its_day(lambda: self._save_once(kind)))
 
     def ask(self, name: str) -> None:
         """Do what an action of this name asks; ``KeyError`` for any other."""
-        self._refusing(self._asked[name])
+        self._refusing(lambda: self._on_its_day(self._asked[name]))
 
     def forget(self) -> None:
         """Let the next letter be no slip: something else has happened since the last."""
@@ -77,14 +80,37 @@ class EntryKeys:
 
     @property
     def prompt(self) -> str:
-        """What stands in place of the keys while minutes are typed."""
-        if self.ago.is_too_long:
-            return "more than 24 h ago: esc clears, backspace takes a digit back"
-        if not self.ago.digits:
+        """What stands in place of the keys while a time is typed: what was understood."""
+        typed, zone, now = self.typed, self._zone, self._board.entries.now()
+        if typed.is_empty:
             return ""
-        minutes = int(self.ago.digits)
-        span = f", {span_words(minutes)}" if minutes >= 60 else ""
-        return f"{minutes} min{span} ago: now press a letter (esc to clear)"
+        if typed.is_clock and typed.clock is None:
+            return f"{typed.digits or 'at what time?'}: type it like 2240 for 22:40 (esc to clear)"
+        if typed.is_clock:
+            when = day_clock_words(typed.clock_at(now, zone) or now, now, zone)
+            return f"{when}: now press a letter (esc to clear)"
+        keys = key_words(BY_ID["at"], self._board.keymap)
+        as_clock = keys and len(typed.digits) > 2 and typed.clock is not None
+        clock = f"{keys} makes it {typed.clock:%H:%M}, " if as_clock else ""
+        if typed.is_too_long:
+            return f"more than 24 h ago: {clock}esc clears, backspace takes a digit back"
+        span = f", {span_words(typed.minutes)}" if typed.minutes >= 60 else ""
+        return f"{typed.minutes} min{span} ago: now press a letter ({clock}esc to clear)"
+
+    def at(self, at: datetime, work: Callable[[], None]) -> None:
+        """Do what makes an entry, as of the instant ``at``."""
+        self.typed.fix(at)
+        work()
+        self.typed.clear()  # where nothing was made of it, the next entry is of now
+
+    def at_clock(self) -> None:
+        """Let what is typed be a clock time."""
+        self.typed.at_clock()
+        self._board.show()
+
+    @property
+    def _zone(self) -> Timezone:
+        return self._board.situation.settings.zone
 
     # --- Saving -----------------------------------------------------------------------------------
 
@@ -98,7 +124,33 @@ class EntryKeys:
             self._board.show()
 
     def _make(self, kind: str, **details: Any) -> Event:
-        return self._board.entries.make(kind, self.ago.take(), **details)
+        entries = self._board.entries
+        return entries.make(kind, self.typed.take(entries.now(), self._zone), **details)
+
+    def _on_its_day(self, work: Callable[[], None]) -> None:
+        """Do what makes an entry, after a question where the typed clock time is of another day."""
+        from pottyboard.board.dialogs import asked_entries as asked
+        from pottyboard.board.dialogs.ask import AskDialog
+
+        now, zone = self._board.entries.now(), self._zone
+        at = self.typed.clock_at(now, zone)
+        if at is None or at.astimezone(zone).date() == now.astimezone(zone).date():
+            work()
+            return
+
+        def closed(answers: dict[str, str] | None) -> None:
+            if answers == asked.SURE:
+                self.at(at, lambda: self._refusing(work))
+            else:
+                self.typed.clear()
+                self._board.show()
+
+        wall = at.astimezone(zone)
+        day = f"{wall:%a} {wall.day} {wall:%b}"
+        question = f"{day_clock_words(at, now, zone)}, {day}: log it then?"
+        glyphs = self._board.situation.settings.board.glyphs
+        dialog = AskDialog("Yesterday", asked.sure_asks(question, "yes"), glyphs)
+        self._board.app.push_screen(dialog, closed)
 
     def _save(self, event: Event) -> None:
         self._board.change(lambda: self._board.entries.save(event))
@@ -111,7 +163,7 @@ class EntryKeys:
         entries, just = self._board.entries, self._just
         self.forget()
         is_slip = just is not None and just.is_repeated_by(kind, entries.now(), entries.ticks())
-        if just is not None and is_slip and not self.ago.digits:
+        if just is not None and is_slip and self.typed.is_empty:
             at = self._board.situation.settings.clock(just.at)
             words = KINDS[kind].words
             self._board.say(f"Just saved {words} at {at}: press again to save another.")
@@ -126,21 +178,28 @@ class EntryKeys:
         self,
         heading: str,
         asks: tuple[Ask, ...],
-        then: Callable[[dict[str, str]], None],
+        event: Event,
+        then: Callable[[Event, dict[str, str]], None],
         otherwise: Callable[[], None] | None = None,
     ) -> None:
-        """Ask, then go on with the answers; after escape do what is to be done ``otherwise``."""
+        """Ask, then go on with the entry and the answers; after escape do what is to be done
+        ``otherwise``.
+
+        A dialog that was left alone keeps the time that was typed before it, until another is.
+        """
         from pottyboard.board.dialogs.ask import AskDialog
 
         def closed(answers: dict[str, str] | None) -> None:
             if answers is not None:
-                then(answers)
+                then(replace(event, at=dialog.at or event.at), answers)
             elif otherwise is not None:
                 otherwise()
 
         self._board.show()
         glyphs = self._board.situation.settings.board.glyphs
-        self._board.app.push_screen(AskDialog(heading, asks, glyphs), closed)
+        is_typed = event.at != self._board.entries.now()
+        dialog = AskDialog(heading, asks, glyphs, event.at if is_typed else None)
+        self._board.app.push_screen(dialog, closed)
 
     def _accident(self) -> None:
         """Say what to do now, and log an accident; it counts from this key on."""
@@ -175,7 +234,10 @@ class EntryKeys:
         again = keys_of(BY_ID["settled"], self._board.keymap)
         asks = asked.sleep_asks(self._board.situation.settings, event.at, again)
         self._ask(
-            "Settled", asks, lambda answers: self._save(replace(event, sleep=answers["sleep"]))
+            "Settled",
+            asks,
+            event,
+            lambda event, answers: self._save(replace(event, sleep=answers["sleep"])),
         )
 
     def _back(self) -> None:
@@ -193,7 +255,8 @@ class EntryKeys:
         self._ask(
             "Back",
             asks,
-            lambda answers: self._save(replace(event, note=answers["how"])),
+            event,
+            lambda event, answers: self._save(replace(event, note=answers["how"])),
             lambda: self._save(event),
         )
 
@@ -213,7 +276,8 @@ class EntryKeys:
             self._ask(
                 "Duty",
                 asked.duty_asks(now),
-                lambda answers: self._save(replace(event, by=answers["by"])),
+                event,
+                lambda event, answers: self._save(replace(event, by=answers["by"])),
             )
 
     def _cleaned(self) -> None:
@@ -230,11 +294,11 @@ class EntryKeys:
             board.change(lambda: board.entries.save_cleaned(event, jobs))
             return
 
-        def then(answers: dict[str, str]) -> None:
+        def then(event: Event, answers: dict[str, str]) -> None:
             chosen = [job for job in jobs if answers["about"] in (job.about, asked.ALL_SPOTS)]
             board.change(lambda: board.entries.save_cleaned(event, chosen))
 
-        self._ask("Cleaned up", asked.cleaned_asks(jobs), then)
+        self._ask("Cleaned up", asked.cleaned_asks(jobs), event, then)
 
     def _answer(self) -> None:
         """Answer the first question that stands: at once where one answer is all there is.
@@ -263,7 +327,10 @@ class EntryKeys:
         self._ask(
             "Answer",
             asked.answer_asks(job),
-            lambda answers: self._save(replace(event, kind=answers["kind"], about=job.about)),
+            event,
+            lambda event, answers: self._save(
+                replace(event, kind=answers["kind"], about=job.about)
+            ),
         )
 
     def _calls(self) -> None:
@@ -294,7 +361,8 @@ class EntryKeys:
         self._ask(
             "Note",
             asked.note_asks(),
-            lambda answers: self._save(replace(event, note=answers["note"])),
+            event,
+            lambda event, answers: self._save(replace(event, note=answers["note"])),
         )
 
     def _other(self) -> None:
@@ -303,10 +371,10 @@ class EntryKeys:
 
         event = self._make("note")
 
-        def then(answers: dict[str, str]) -> None:
+        def then(event: Event, answers: dict[str, str]) -> None:
             self._save(replace(event, kind=answers["kind"], **asked.other_details(answers)))
             if answers.get("finding") == asked.EMERGENCY:
                 app = self._board.app
                 app.call_later(app.run_action, EMERGENCY.call)
 
-        self._ask("Other entry", asked.other_asks(self._board.situation.settings), then)
+        self._ask("Other entry", asked.other_asks(self._board.situation.settings), event, then)

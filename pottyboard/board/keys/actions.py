@@ -78,6 +78,8 @@ ACTIONS: Final[tuple[Action, ...]] = (
     _asked("other", "other entry", "r", "health note, water bowl, vet, pad, own interval",
            ("pad", "interval", "vet", "health", "bowl")),
     _asked("duty", "on duty", "d", "who is on duty: every entry carries the name", ("duty",)),
+    Action("at", "at that time", "at,T", "after digits: 2240 @ p is a pee at 22:40", "log",
+           "screen.at_clock"),
     _mend("undo", "undo", "u", "take back the last entry, correction or deletion", footer=6),
     _mend("redo", "redo", "U", "bring back what the last undo took"),
     _mend("earlier", "earlier entry", "up", "select an entry, going back", "choose(-1)"),

@@ -155,16 +155,16 @@ class DayScreen(EditableScreen[None]):
 
     def _forget(self) -> None:
         """Forget the digits and the selection."""
-        self._keys.ago.clear()
+        self._keys.typed.clear()
         self.chosen = ""
 
     # --- Keys -------------------------------------------------------------------------------------
 
     def on_key(self, event: events.Key) -> None:
-        """Collect digits: the minutes ago of the next entry."""
+        """Collect digits: the time of the next entry."""
         if event.character is not None and event.character in "0123456789":
             event.stop()
-            self._keys.ago.type(event.character)
+            self._keys.typed.type(event.character)
             self.show()
 
     def change(self, work: Callable[[], str], *, can_undo: bool = True) -> None:
@@ -173,22 +173,26 @@ class DayScreen(EditableScreen[None]):
         super().change(work, can_undo=can_undo)
 
     def action_log(self, kind: str) -> None:
-        """Log one entry, now or the typed minutes ago."""
+        """Log one entry, now or at the typed time."""
         self._keys.log(kind)
 
     def action_ask(self, name: str) -> None:
         """Log an entry that asks a question first."""
         self._keys.ask(name)
 
+    def action_at_clock(self) -> None:
+        """Let the digits be a clock time."""
+        self._keys.at_clock()
+
     def action_shorten(self) -> None:
         """Take back one digit."""
-        self._keys.ago.shorten()
+        self._keys.typed.shorten()
         self.show()
 
     def action_clear(self) -> None:
         """Forget the digits, then the selection."""
-        if self._keys.ago.digits:
-            self._keys.ago.clear()
+        if not self._keys.typed.is_empty:
+            self._keys.typed.clear()
         else:
             self.chosen = ""
         self.show()
@@ -232,7 +236,8 @@ class DayScreen(EditableScreen[None]):
         return words.with_state(ends, self.entries.state, self.glyphs)
 
     def _why(self) -> tuple[Piece, ...]:
-        return (*why(self.situation), *offers(self.situation, self.keymap))
+        now, keymap = self.situation, self.keymap
+        return (*why(now), *answers(now, keymap), *offers(now, keymap))
 
     def _jobs(self) -> tuple[Piece, ...]:
         return jobs(self.situation, self._is_compact, key_words(BY_ID["answer"], self.keymap))
@@ -268,6 +273,20 @@ def why(situation: Situation) -> tuple[Piece, ...]:
     if situation.reminder:
         pieces.append(Piece((Content.styled(situation.reminder, "dim"),), 3))
     return tuple(pieces)
+
+
+def answers(situation: Situation, keymap: Mapping[str, str]) -> tuple[Piece, ...]:
+    """Return the keys that answer whether the dog was out, where the log has long been silent."""
+    if situation.silent_since is None:
+        return ()
+    pee, at = (key_words(BY_ID[name], keymap) for name in ("pee", "at"))
+    keys = " ".join(key_words(BY_ID[name], keymap) for name in ("pee", "poop", "both", "nothing"))
+    at = at.partition(" or ")[0]
+    forms = (
+        f"{keys} answer: {pee} now, 90 {pee} 90 minutes ago, 1130 {at} {pee} at 11:30",
+        f"{keys} answer: 90 {pee}, or 1130 {at} {pee}",
+    )
+    return (Piece(tuple(Content.styled(text, "bold") for text in forms), 3),)
 
 
 def offers(situation: Situation, keymap: Mapping[str, str]) -> tuple[Piece, ...]:
@@ -330,7 +349,8 @@ def jobs(situation: Situation, compact: bool, answer: str) -> tuple[Piece, ...]:
     if not lines:
         return ()
     if compact:
-        return (Piece((Content(_in_short(lines)),), 0),)
+        hidden = any(job.is_question for job in situation.open_jobs[1:])
+        return (Piece((Content(_in_short(lines, answer if hidden else "")),), 0),)
     plain = [_plain(line) for line in lines]
     fewer = ([*plain[:shown], _more(len(plain) - shown)] for shown in range(len(plain) - 1, 0, -1))
     forms = tuple(Content("\n".join(form)) for form in (lines, plain, *fewer))
@@ -347,10 +367,14 @@ def _more(number: int) -> str:
     return f"  and {number} more"
 
 
-def _in_short(jobs: list[str]) -> str:
-    """Return the first job without its details, which stand on the page of places."""
+def _in_short(jobs: list[str], answer: str = "") -> str:
+    """Return the first job without its details, which stand on the page of places.
+
+    ``answer`` is the key for a question among the others.
+    """
     first = jobs[0].rpartition(" (")[0] or jobs[0].rpartition(": ")[0] or jobs[0]
-    return f"{first}, {len(jobs) - 1} more" if len(jobs) > 1 else first
+    more = f", {len(jobs) - 1} more" if len(jobs) > 1 else ""
+    return f"{first}{more}{f', {answer} answers' if answer else ''}"
 
 
 def too_small(situation: Situation, width: int, height: int, least: tuple[int, int]) -> Content:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from datetime import date, timedelta
+from collections.abc import Callable, Iterator
+from datetime import date, datetime, timedelta
 from typing import ClassVar
 
 from textual.app import ComposeResult
@@ -12,6 +12,9 @@ from textual.containers import Container
 from textual.content import Content
 
 from pottyboard.board.control.entries import Entries
+from pottyboard.board.dialogs.ask import AskDialog
+from pottyboard.board.dialogs.entry_keys import EntryKeys
+from pottyboard.board.dialogs.questions import Ask
 from pottyboard.board.keys.actions import BY_ID
 from pottyboard.board.keys.bindings import bindings
 from pottyboard.board.keys.keymap import key_words
@@ -25,11 +28,13 @@ from pottyboard.board.widgets.top_line import PageTop
 from pottyboard.board.widgets.whole_lines import Piece, WholeLines
 from pottyboard.core.engine.day_summary import DaySummary
 from pottyboard.core.model.describe import describe
-from pottyboard.core.model.localtime import count_words, span_words
+from pottyboard.core.model.localtime import count_words, read_on, span_words
 from pottyboard.core.review.past_day import day_as_it_ended
 from pottyboard.core.view.situation import Change, Situation
 
 _MENDING = frozenset({"earlier", "later", "correct", "delete", "undo", "redo"})
+_LOGGED = frozenset({"accident", "settled", "back", "note", "other"})
+"""What is asked about and can be logged later too; so can all that one key logs."""
 
 _LONGEST = 300
 
@@ -43,7 +48,11 @@ class PastDayScreen(EditableScreen[date]):
     CSS_PATH: ClassVar = ["../styles/past_day_screen.tcss"]
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (110, "-wide")]  # noqa: RUF012
     BINDINGS: ClassVar[list[BindingType]] = [
-        *(binding for binding in bindings() if binding.id in _MENDING),
+        *(
+            binding
+            for binding in bindings()
+            if binding.id in _MENDING | _LOGGED or binding.action.startswith("screen.log(")
+        ),
         Binding("escape", "back", "back", show=False),
         Binding("q", "leave", "back", show=False),
         Binding("left", "turn(-1)", "the day before", show=False),
@@ -54,6 +63,7 @@ class PastDayScreen(EditableScreen[date]):
         """Show ``day`` of the log of ``entries``."""
         super().__init__(entries, "past-day")
         self._day = day
+        self._letters = EntryKeys(self)
         self.look()
 
     @property
@@ -90,6 +100,33 @@ class PastDayScreen(EditableScreen[date]):
         yield Key(self.arrows("up", "down"), "select")
         yield Key(self.arrows("left", "right"), "other days")
         yield Key(key_words(BY_ID["undo"], self.keymap), "undo", "screen.undo")
+        yield Key("a letter", "logs here")
+
+    # --- Logging on this day ----------------------------------------------------------------------
+
+    def action_log(self, kind: str) -> None:
+        """Log one entry on this day: ask at what time."""
+        self._at_a_time(BY_ID[kind].words, lambda: self._letters.log(kind))
+
+    def action_ask(self, name: str) -> None:
+        """Log an entry that asks a question, after that about the time."""
+        self._at_a_time(BY_ID[name].words, lambda: self._letters.ask(name))
+
+    def _at_a_time(self, what: str, work: Callable[[], None]) -> None:
+        day, log = self._day, self.entries
+
+        def read(text: str) -> str:
+            return read_on(text, day, log.now(), log.settings.zone).isoformat()
+
+        def closed(answers: dict[str, str] | None) -> None:
+            if answers is not None:
+                self._letters.at(datetime.fromisoformat(answers["at"]), work)
+
+        when = Ask("at", f"At what time on {day:%a} {day.day} {day:%b}? Such as 22:40", read=read)
+        dialog = AskDialog(
+            f"{what.capitalize()}, {day:%a} {day.day} {day:%b}", (when,), self.glyphs
+        )
+        self.app.push_screen(dialog, closed)
 
     # --- Doing ------------------------------------------------------------------------------------
 

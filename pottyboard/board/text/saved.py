@@ -14,7 +14,7 @@ from pottyboard.core.log.places import known_places, repeat_of
 from pottyboard.core.model import figures
 from pottyboard.core.model.describe import describe
 from pottyboard.core.model.events import Event
-from pottyboard.core.model.localtime import span_words
+from pottyboard.core.model.localtime import day_clock_words, span_words
 from pottyboard.core.model.settings import Settings
 from pottyboard.core.view.situation import Situation
 from pottyboard.store import Undone
@@ -60,8 +60,8 @@ def saved_words(
 
 
 def when_words(at: datetime, now: datetime, settings: Settings) -> str:
-    """Return the clock time of something that has happened, and how long ago that was."""
-    clock, ago = settings.clock(at), now - at
+    """Return when something happened, by day if need be, and how long ago that was."""
+    clock, ago = day_clock_words(at, now, settings.zone), now - at
     minutes = int(ago.total_seconds() // 60)
     return f"{clock} ({span_words(minutes)} ago)" if minutes else clock
 

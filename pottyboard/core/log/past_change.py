@@ -9,7 +9,7 @@ from msgspec import Struct
 
 from pottyboard.core.model.describe import describe
 from pottyboard.core.model.events import Event
-from pottyboard.core.model.localtime import count_words, span_words
+from pottyboard.core.model.localtime import count_words, day_clock_words, span_words
 from pottyboard.core.model.settings import Settings
 
 Action = Literal["add", "edit", "delete"]
@@ -40,11 +40,11 @@ class PastChange(Struct, frozen=True):
 
 def what_words(past: PastChange, settings: Settings, now: datetime) -> str:
     """Return the entries of a change: ``poop outside 14:05``; of many, how many and from when."""
-    first, last = past.events[0], past.events[-1]
+    first, *_, last = (past.events[0], *past.events)
+    from_, to = (day_clock_words(event.at, now, settings.zone) for event in (first, last))
     if len(past.events) == 1:
-        return f"{describe(last, settings)} {_when(last.at, settings, now)}"
-    span = f"{_when(first.at, settings, now)} to {_when(last.at, settings, now)}"
-    return f"{count_words(len(past.events), 'entry', 'entries')}, {span}"
+        return f"{describe(last, settings)} {to}"
+    return f"{count_words(len(past.events), 'entry', 'entries')}, {from_} to {to}"
 
 
 def whose_words(past: PastChange, now: datetime) -> str:
@@ -71,14 +71,6 @@ def redone_words(past: PastChange, settings: Settings, now: datetime) -> str:
         "delete": f"Deleted again: {what}",
         "edit": f"Corrected again: {what}",
     }[past.action]
-
-
-def _when(at: datetime, settings: Settings, now: datetime) -> str:
-    """Return a clock time, of another day with its day."""
-    wall = at.astimezone(settings.zone)
-    if wall.date() == now.astimezone(settings.zone).date():
-        return f"{wall:%H:%M}"
-    return f"{wall:%a} {wall.day} {wall:%b %H:%M}"
 
 
 def _ago(at: datetime | None, now: datetime) -> str:

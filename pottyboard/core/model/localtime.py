@@ -97,6 +97,28 @@ def read_when(text: str, now: datetime, zone: Timezone, facing: Facing = "past")
     return instant
 
 
+def last_at(clock: time, now: datetime, zone: Timezone) -> datetime:
+    """Return the last instant (UTC) before or at ``now`` at which ``zone`` shows ``clock``.
+
+    Of a time that is shown twice it is the first one, as RFC 5545 has it.
+    """
+    today = now.astimezone(zone).date()
+    shown = (instant_of(at_clock(today - timedelta(days=back), clock, zone)) for back in (0, 1))
+    return next(instant for instant in shown if instant <= now)
+
+
+def read_on(text: str, day: date, now: datetime, zone: Timezone) -> datetime:
+    """Read when something happened on ``day``: a clock time alone is of that day.
+
+    Otherwise as :func:`read_when`, and with its errors.
+    """
+    try:
+        clock = read_clock(text)
+    except TimeError:
+        return read_when(text, now, zone)
+    return only_instant(datetime.combine(day, clock), zone)
+
+
 def only_instant(wall: datetime, zone: Timezone) -> datetime:
     """Return the one instant (UTC) at which ``zone`` shows a naive local time.
 
@@ -125,6 +147,17 @@ def only_instant(wall: datetime, zone: Timezone) -> datetime:
 def clock_words(minutes: Minutes, zone: Timezone) -> str:
     """Return the local clock time of an instant, as ``07:05``."""
     return f"{local(minutes, zone):%H:%M}"
+
+
+def day_clock_words(at: datetime, now: datetime, zone: Timezone) -> str:
+    """Return a clock time with the day that it is of: ``22:40``, ``22:40 yesterday``, or
+    ``Thu 5 Mar 22:40`` for any other than today or the day before."""
+    wall, today = at.astimezone(zone), now.astimezone(zone).date()
+    if wall.date() == today:
+        return f"{wall:%H:%M}"
+    if wall.date() == today - timedelta(days=1):
+        return f"{wall:%H:%M} yesterday"
+    return f"{wall:%a} {wall.day} {wall:%b %H:%M}"
 
 
 def minute_words(minute: Minutes) -> str:

@@ -136,6 +136,7 @@ def situation(
         reminder=_reminder(round_day, context),
         watch_window=watched,
         calls=calls,
+        silent_since=None if silent is None else instant_of(silent),
     )
 
 

@@ -277,6 +277,7 @@ class Situation(Struct, frozen=True):
     reminder: str = ""
     watch_window: WatchWindow | None = None
     calls: tuple[FixedCall, ...] = ()
+    silent_since: datetime | None = None
 
     @property
     def dropped(self) -> tuple[FixedCall, ...]:

@@ -192,6 +192,20 @@ async def test_what_was_typed_into_a_dialog_is_there_when_it_opens_again(house: 
         assert any(line.value.endswith("y") for line in board.app.screen.query(Input))
 
 
+async def test_the_time_that_was_typed_is_there_when_a_dialog_opens_again(house: Kitchen) -> None:
+    async with house.at("10:05", 4).board() as board:
+        await board.press("3", "5", "z")
+        await _left_alone(board, house, "10:08")
+        await board.press("z", "enter")
+        assert "09:30 settled" in house.log
+        await board.press("2", "t")
+        await board.type("wa")
+        await _left_alone(board, house, "10:13")
+        await board.press("5", "t", *"ry", "enter")
+    assert "10:08 note" in house.log
+    assert "wary" in [event.note for event in house.dog_log.events]
+
+
 async def _left_alone(board: object, house: Kitchen, clock: str) -> None:
     house.at(clock, 4)
     await board.tick()  # type: ignore[attr-defined]

@@ -150,6 +150,40 @@ async def test_more_than_a_day_ago_is_refused_and_cleared(
         assert kitchen.log == ["09:05 pee"]
 
 
+async def test_a_clock_time_before_a_letter(kitchen: Kitchen) -> None:
+    async with kitchen.board() as board:
+        shown = await board.press(*"920")
+        assert "920 min, 15 h 20 ago: now press a letter (@ or T makes it 09:20, esc" in shown
+        assert "09:20: now press a letter" in await board.press("at")
+        assert "Saved: Bramble peed outside, 09:20 (40 min ago)." in await board.press("p")
+        assert "@ or T makes it 09:30" in await board.press(*"0930")
+        await board.press("T", "m")
+    assert kitchen.log == ["09:05 pee", "09:20 pee", "09:30 meal"]
+
+
+async def test_a_clock_time_of_yesterday_is_named_and_asked_about(kitchen: Kitchen) -> None:
+    async with kitchen.at("10:00", day=2).board() as board:
+        assert "more than 24 h ago: @ or T makes it 22:40, esc" in await board.press(*"2240")
+        assert "22:40 yesterday: now press a letter" in await board.press("at")
+        assert "22:40 yesterday, Mon 2 Mar: log it then?" in await board.press("p")
+        await board.press("escape")
+        assert kitchen.log == ["09:05 pee"]
+        assert "now press a letter" not in board.text
+        shown = await board.press(*"2240", "at", "p", "enter")
+        assert "Saved: Bramble peed outside, 22:40 yesterday (11 h 20 ago)." in shown
+        await board.press(*"2300", "at", "z", "y", "t")
+    assert kitchen.log == ["09:05 pee", "22:40 pee", "23:00 settled"]
+
+
+async def test_what_is_no_clock_time_saves_nothing(kitchen: Kitchen) -> None:
+    async with kitchen.board() as board:
+        assert "2560: type it like 2240 for 22:40" in await board.press(*"2560", "at")
+        shown = await board.press("p")
+        assert "“2560” is no clock time, nothing saved" in shown
+        assert kitchen.log == ["09:05 pee"]
+        assert "Nothing was saved just now." in await board.press("u")
+
+
 async def test_escape_and_backspace_take_digits_back(kitchen: Kitchen) -> None:
     async with kitchen.board() as board:
         await board.press("2", "5")
@@ -747,3 +781,24 @@ async def test_clashing_keys_are_named_and_not_used(kitchen: Kitchen) -> None:
         assert "Your keys are not used: “pee” and “meal” both want p." in shown
         await board.press("m")
         assert kitchen.last.kind == "meal"
+
+
+# --- What is asked --------------------------------------------------------------------------------
+
+
+async def test_a_question_behind_a_cleaning_job_is_named_in_a_small_window(
+    kitchen: Kitchen,
+) -> None:
+    kitchen.wrote("09:30 pee-inside", place="hall")
+    async with kitchen.board(60, 20) as board:
+        assert "clean hall" in board.text
+        assert "more, A answers" in board.text
+
+
+async def test_a_log_that_is_silent_names_the_keys_that_answer(kitchen: Kitchen) -> None:
+    async with kitchen.at("21:30").board() as board:
+        shown = " ".join(board.text.split())
+        assert "Nothing logged since 09:05." in shown
+        assert "p o b n answer: p now, 90 p 90 minutes ago, 1130 @ p at 11:30" in shown
+        await board.press(*"1130", "at", "p")
+        assert kitchen.log == ["09:05 pee", "11:30 pee"]

@@ -162,3 +162,35 @@ async def test_the_keys_of_the_household_hold_here_too(house: Kitchen) -> None:
         assert on_day(house, 3) == before
         await board.press("f8")
         assert len(on_day(house, 3)) == len(before) - 1
+
+
+# --- Logging on that day --------------------------------------------------------------------------
+
+
+async def test_a_letter_logs_on_that_day_at_the_time_that_is_asked(house: Kitchen) -> None:
+    before = on_day(house, 3)
+    async with house.board() as board:
+        assert "At what time on Wed 4 Mar?" in await opened(board, "p")
+        assert "is not a time" in await board.press(*"late", "enter")
+        await board.press(*["backspace"] * 4)
+        shown = await board.type("9:41 pm")
+        shown = await board.press("enter")
+        assert "Saved: Bramble peed outside, 21:41 yesterday" in " ".join(shown.split())
+        await board.press("p", *"2151", "enter")
+        await board.press("m", "escape")
+    assert sorted(set(on_day(house, 3)) - set(before)) == ["21:41 pee", "21:51 pee"]
+
+
+async def test_questions_follow_the_one_about_the_time(house: Kitchen) -> None:
+    async with house.board() as board:
+        await opened(board, "z", *"2256", "enter", "t")
+        await board.press("t", *"2257", "enter", *"wary", "enter")
+        await board.press("a", *"2258", "enter", "p", "escape")
+    assert on_day(house, 3)[-3:] == ["22:56 settled", "22:57 note", "22:58 pee-inside"]
+
+
+async def test_what_lies_ahead_is_refused_there_too(house: Kitchen) -> None:
+    async with house.board() as board:
+        await opened(board, "right", "p", *"2330", "enter")
+        assert "still to come" in board.text
+    assert "23:30 pee" not in on_day(house, 4)

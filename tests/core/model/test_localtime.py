@@ -13,10 +13,13 @@ from pottyboard.core.model.localtime import (
     at_clock,
     clock_words,
     count_words,
+    day_clock_words,
     instant_of,
+    last_at,
     local,
     minutes_of,
     read_clock,
+    read_on,
     read_span,
     read_when,
     span_words,
@@ -26,6 +29,53 @@ from pottyboard.core.model.localtime import (
 OSLO = zone_named("Europe/Oslo")
 NOON = datetime(2026, 3, 2, 11, 0, tzinfo=UTC)
 """12:00 in Oslo on Monday 2 March 2026."""
+
+
+# --- The last such time, and times with their day -------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("clock", "at"),
+    [
+        (time(11, 59), datetime(2026, 3, 2, 10, 59, tzinfo=UTC)),
+        (time(12, 0), datetime(2026, 3, 2, 11, 0, tzinfo=UTC)),
+        (time(12, 1), datetime(2026, 3, 1, 11, 1, tzinfo=UTC)),
+        (time(22, 40), datetime(2026, 3, 1, 21, 40, tzinfo=UTC)),
+    ],
+)
+def test_the_last_such_time_is_past(clock: time, at: datetime) -> None:
+    assert last_at(clock, NOON, OSLO) == at
+
+
+def test_the_last_such_time_where_the_clocks_change() -> None:
+    # Oslo 2026: 02:00 becomes 03:00 on 29 March, 03:00 becomes 02:00 on 25 October.
+    after_gap = datetime(2026, 3, 29, 2, 0, tzinfo=UTC)  # 04:00
+    assert last_at(time(2, 30), after_gap, OSLO) == datetime(2026, 3, 29, 1, 30, tzinfo=UTC)
+    first, second = (datetime(2026, 10, 25, hour, 30, tzinfo=UTC) for hour in (0, 1))
+    assert last_at(time(2, 30), second, OSLO) == first
+    before = first - timedelta(minutes=1)
+    assert last_at(time(2, 30), before, OSLO) == datetime(2026, 10, 24, 0, 30, tzinfo=UTC)
+
+
+@given(now=st.datetimes(datetime(2026, 1, 1), datetime(2026, 12, 31)), clock=st.times())
+def test_the_last_such_time_lies_a_day_back_at_most(now: datetime, clock: time) -> None:
+    here = now.replace(tzinfo=UTC)
+    at = last_at(clock.replace(second=0, microsecond=0), here, OSLO)
+    assert timedelta(0) <= here - at <= timedelta(hours=26)
+
+
+@pytest.mark.parametrize(
+    ("hours_ago", "words"),
+    [(1, "11:00"), (12, "00:00"), (13, "23:00 yesterday"), (37, "Sat 28 Feb 23:00")],
+)
+def test_a_clock_time_of_another_day_carries_it(hours_ago: int, words: str) -> None:
+    assert day_clock_words(NOON - timedelta(hours=hours_ago), NOON, OSLO) == words
+
+
+@pytest.mark.parametrize("text", ["22:40", "2240", "10:40 pm", "10.40pm", "2026-02-27 22:40"])
+def test_a_time_on_a_day_is_read_in_any_form(text: str) -> None:
+    at = read_on(text, date(2026, 2, 27), NOON, OSLO)
+    assert at == datetime(2026, 2, 27, 21, 40, tzinfo=UTC)
 
 
 # --- Clock times ----------------------------------------------------------------------------------
