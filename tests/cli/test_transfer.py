@@ -117,7 +117,7 @@ def test_an_export_makes_the_same_log_in_another_home(
     again = other.run("import", str(path), "--yes")
     assert "3 entries are there already and left out." in again.out
     assert "Nothing to add." in again.out
-    assert other.type("undo").out.startswith("Taken back: 3 entries.")
+    assert other.type("undo").out.startswith("Taken back: 3 entries, ")
     assert log_of(other) == ()
 
 
@@ -144,7 +144,7 @@ def test_an_import_is_one_change_which_one_undo_takes_back(shell: Shell, paper: 
     ]  # fmt: skip
     again = shell.run("import", str(paper), "--yes")
     assert "3 entries are there already and left out." in again.out
-    assert shell.type("undo").out.startswith("Taken back: 3 entries.")
+    assert shell.type("undo").out.startswith("Taken back: 3 entries, ")
     assert [event.kind for event in log_of(shell)] == ["meal"]
 
 

@@ -92,7 +92,7 @@ def test_a_whole_day(laptop: Laptop) -> None:
         terminal.press("y")
         terminal.until("Saved: Bramble played, 11:50.")
         terminal.press("u")
-        terminal.until("Taken back: play, 11:50", gone="Saved: Bramble played")
+        terminal.until("Taken back: play 11:50, logged just now", gone="Saved: Bramble played")
 
         laptop.set_clock("12:30")
         terminal.press("2", "0")
@@ -122,7 +122,9 @@ def test_a_whole_day(laptop: Laptop) -> None:
     with laptop.board() as terminal:
         terminal.until("Bramble · day 2 of 14 · Tue 3 Mar", "06:40")
         terminal.press("u")  # undo reaches back over the restart
-        terminal.until("Taken back: settled, 22:40")
+        terminal.until("Take back: settled", "22:40 yesterday, logged 8 h ago?")
+        terminal.press("y")
+        terminal.until("Taken back: settled")
         terminal.press("q")
         assert terminal.ended() == 0
 

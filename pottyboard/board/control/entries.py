@@ -8,6 +8,7 @@ from collections.abc import Callable, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import replace
 from datetime import datetime
+from functools import partial
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from pottyboard.board.control.saver import Change, Saver, Shown, as_it_is, without
@@ -16,14 +17,14 @@ from pottyboard.board.text.saved import places_of, said_of, saved_words, undo_qu
 from pottyboard.board.text.words import NAME_WIDTH
 from pottyboard.core.log.past_change import PastChange
 from pottyboard.core.model.describe import describe
-from pottyboard.core.model.events import Event, EventError
+from pottyboard.core.model.events import Event
 from pottyboard.core.model.localtime import count_words
 from pottyboard.core.model.permitted import permitted
 from pottyboard.core.model.settings import with_plain_glyphs
 from pottyboard.core.view.answerable import answerable_in
 from pottyboard.core.view.jobs import with_unsaved
 from pottyboard.core.view.situation import Job, Situation, situation
-from pottyboard.store import DogLog, Household, StoreError, shared
+from pottyboard.store import DogLog, Household, StoreError, Undone, shared
 from pottyboard.store.fitting import as_new
 
 if TYPE_CHECKING:
@@ -60,6 +61,7 @@ class Entries:
         self.ticks = ticks
         self.unsaved: Event | None = None  # an accident that was begun, then left alone
         self._to_undo: PastChange | None = None  # what the question before an undo was about
+        self._ours: set[str] = set()  # what was logged here, by whomever
         self._refused = False  # whether the last key that was to save something saved nothing
         self.trouble = ""  # why the log could not be read at the last look
         self._saver = Saver()
@@ -218,6 +220,7 @@ class Entries:
         now = self.now()
         named = tuple(as_new(event, self.settings, now) for event in events)
         home, log = self._other_dogs, self.dog_log
+        self._ours.update(event.id for event in named)
 
         def write() -> tuple[Event, ...]:
             if home is not None:
@@ -288,11 +291,9 @@ class Entries:
 
     def save_report(self, report: Report) -> str:
         """Save as one change what a message says and the log does not hold."""
-        from pottyboard.core.transfer.duplicates import ALL_THERE, left_out_words, not_in
+        from pottyboard.core.transfer.duplicates import fresh_in, left_out_words
 
-        fresh = not_in(report.entries, self.events)
-        if not fresh:
-            raise EventError(ALL_THERE)
+        fresh = fresh_in(report.entries, self.events)
         left_out = left_out_words(len(report.entries) - len(fresh))
 
         def words(saved: Sequence[Event]) -> str:
@@ -308,16 +309,15 @@ class Entries:
         self._refused = not self._saver.waiting
 
     def undo_question(self) -> str:
-        """Return what is to be asked before :meth:`undo`, empty where nothing is.
-
-        Somebody else's change, an old one, and any after a key that saved nothing are asked for.
-        """
+        """Return what is to be asked before :meth:`undo`, empty where nothing is."""
         self._to_undo = None
         if self._saver.waiting:  # the log is in other hands; what is on its way is from this board
             return ""
         with suppress(StoreError):  # then the undo itself says what is wrong
             self._to_undo = self.dog_log.to_undo()
-        past, by = self._to_undo, self.situation.on_duty
+        past = self._to_undo
+        is_ours = past is not None and self._ours.issuperset(event.id for event in past.events)
+        by = past.by if past is not None and is_ours else self.situation.on_duty
         return undo_question(past, by, self.settings, self.now(), refused=self._refused)
 
     def undo(self) -> str:
@@ -325,26 +325,25 @@ class Entries:
 
         Where :meth:`undo_question` has looked at it, that one and no other.
         """
-        now, by, home, log = self.now(), self.situation.on_duty, self._other_dogs, self.dog_log
         seen, self._to_undo, self._refused = self._to_undo, None, False
+        home, log = self._other_dogs, self.dog_log
 
-        def write() -> str:
-            if home is not None:
-                return said_of(shared.undo(home, log, now, by, seen=seen))
-            return said_of(log.undo(now, by, seen=seen))
+        def step(now: datetime, by: str) -> Undone:
+            if home is None:
+                return log.undo(now, by, seen=seen)
+            return shared.undo(home, log, now, by, seen=seen)
 
-        return self._make(write, as_it_is, "Taking back …", str, keep=False)
+        return self._step(step, "Taking back …")
 
     def redo(self) -> str:
         """Take the last undo back."""
-        now, by, home, log = self.now(), self.situation.on_duty, self._other_dogs, self.dog_log
+        home, log = self._other_dogs, self.dog_log
+        step = log.redo if home is None else partial(shared.redo, home, log)
+        return self._step(step, "Bringing back …")
 
-        def write() -> str:
-            return said_of(log.redo(now, by) if home is None else shared.redo(home, log, now, by))
-
-        return self._make(write, as_it_is, "Bringing back …", str, keep=False)
-
-    # --- Correcting -------------------------------------------------------------------------------
+    def _step(self, step: Callable[[datetime, str], Undone], otherwise: str) -> str:
+        now, by = self.now(), self.situation.on_duty
+        return self._make(lambda: said_of(step(now, by)), as_it_is, otherwise, str, keep=False)
 
     def correct(
         self, event_id: str, changes: Mapping[str, object], seen: Event | None = None
@@ -355,7 +354,7 @@ class Entries:
         )
 
     def _corrected(self, event: Event) -> str:
-        return f"Corrected: {self._when(event)} {describe(event, self.settings)}."
+        return f"Corrected: {self._told(event)}."
 
     def settle(self, event_id: str, dog: str, said: str) -> str:
         """Say that an accident was this ``dog``'s (the name of its folder); return ``said``."""
@@ -379,14 +378,12 @@ class Entries:
             return log.delete(event_id, now, by=by)
 
         def words(event: Event) -> str:
-            return f"Deleted: {self._when(event)} {describe(event, self.settings)}."
+            return f"Deleted: {self._told(event)}."
 
         if before is None:
             return words(write())
         gone = self._make(write, lambda shown: without(shown, event_id), before, words, keep=False)
         return self._on_its_way(words(gone))
-
-    # --- Words ------------------------------------------------------------------------------------
 
     def places(self) -> tuple[str, ...]:
         """Return the rooms and spots of accidents, the most used first, then usual rooms."""
@@ -394,8 +391,9 @@ class Entries:
 
     def saved_words(self, event: Event) -> str:
         """Return what was saved and what to do now, in a sentence or two."""
-        now, several = self.now(), self.several_dogs
+        now, several = self.now(), self._several
         return saved_words(event, self.events, self.situation, now, several_dogs=several)
 
-    def _when(self, event: Event) -> str:
-        return when_words(event.at, self.now(), self.settings)
+    def _told(self, event: Event) -> str:
+        when = when_words(event.at, self.now(), self.settings)
+        return f"{when} {describe(event, self.settings)}"

@@ -347,11 +347,11 @@ class EntryKeys:
         """Ask for a change of the routine, and save it if there is one."""
         event = self._make("routine")
 
-        def then(answers: dict[str, str]) -> None:
+        def then(event: Event, answers: dict[str, str]) -> None:
             if answers["measure"]:
                 self._save(replace(event, measure=answers["measure"]))
 
-        self._ask(heading, asks, then)
+        self._ask(heading, asks, event, then)
 
     def _note(self) -> None:
         """Ask for a line of text."""

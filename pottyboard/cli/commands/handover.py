@@ -24,7 +24,7 @@ from pottyboard.core.model.describe import describe
 from pottyboard.core.model.events import Event, EventError
 from pottyboard.core.model.localtime import count_words
 from pottyboard.core.model.printable import printable
-from pottyboard.core.transfer.duplicates import ALL_THERE, left_out_words, not_in
+from pottyboard.core.transfer.duplicates import fresh_in, left_out_words
 from pottyboard.core.transfer.reports import read_report
 from pottyboard.papers import PaperError
 from pottyboard.papers.replies import report_text, unread_text
@@ -248,9 +248,7 @@ def run_message(request: Request) -> int:
     if read.problems:
         print(unread_text(read.problems), file=sys.stderr)
         return REFUSED
-    fresh = not_in(read.entries, dog_log.events)
-    if not fresh:
-        raise PaperError(ALL_THERE)
+    fresh = fresh_in(read.entries, dog_log.events)
     saved, _ = add_all(request.household, dog_log, fresh, now)
     request.saved = True
     if left_out := left_out_words(len(read.entries) - len(fresh)):

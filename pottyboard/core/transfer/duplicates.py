@@ -9,7 +9,7 @@ from typing import Any, Final
 
 from msgspec import Struct
 
-from pottyboard.core.model.events import Event
+from pottyboard.core.model.events import Event, EventError
 from pottyboard.core.transfer.incoming import Line, Problem
 
 _LABELS: Final = frozenset({"id", "zone", "logged"})
@@ -61,7 +61,7 @@ def addition(lines: Iterable[Line], log: Sequence[Event]) -> Addition:
     return Addition(tuple(new), skipped, tuple(problems))
 
 
-ALL_THERE: Final = "All of this message is in the log already: nothing saved."
+_ALL_THERE: Final = "All of this message is in the log already: nothing saved."
 
 
 def not_in(events: Iterable[Event], log: Iterable[Event]) -> tuple[Event, ...]:
@@ -69,6 +69,14 @@ def not_in(events: Iterable[Event], log: Iterable[Event]) -> tuple[Event, ...]:
     word, is one. Two of a kind within the message are two."""
     said = {_SAYS(event) for event in log}
     return tuple(event for event in events if _SAYS(event) not in said)
+
+
+def fresh_in(events: Sequence[Event], log: Iterable[Event]) -> tuple[Event, ...]:
+    """Return what a message adds to the log; raise ``EventError`` if that is nothing."""
+    fresh = not_in(events, log)
+    if not fresh:
+        raise EventError(_ALL_THERE)
+    return fresh
 
 
 def left_out_words(count: int) -> str:
