@@ -92,8 +92,10 @@ class AskDialog(ModalScreen[dict[str, str] | None]):
         if draft:
             self.asking = Asking(self.asking.asks, draft)
         self.typing = bool(typed)
+        line = self.query_one(AnswerLine)
+        line.select_on_focus = not typed  # the next letter goes on from what is there
         self.show_asks()
-        self.query_one(AnswerLine).value = typed
+        line.value = typed
 
     # --- Keys -------------------------------------------------------------------------------------
 
