@@ -128,8 +128,10 @@ class Board:
             self.app.post_message(events.Key(key, character))
         if pasted:
             self.app.post_message(events.Paste(pasted))
-        for _ in range(2):
+        await self.pilot.pause()
+        while not self.app._in_turn.is_idle:
             await self.pilot.pause()
+        await self.pilot.pause()
         return self.text
 
     async def type(self, text: str) -> str:

@@ -64,6 +64,11 @@ class InTurn:
         return back is self._sent
 
     @property
+    def is_idle(self) -> bool:
+        """Whether nothing is under way or waits."""
+        return self._sent is None and not self._waiting
+
+    @property
     def is_stranded(self) -> bool:
         """Whether what the message was sent to has gone meanwhile, and the message with it."""
         return self._sent is not None and not self._sent.target.is_attached
