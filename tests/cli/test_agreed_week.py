@@ -148,6 +148,10 @@ def test_what_is_called_off_is_cancelled_under_its_uid_with_a_higher_sequence(
     (uid,) = [uid for uid in first if after[uid] != first[uid]]
     assert after[uid] == (first[uid][0], "CANCELLED", 1)
     assert couple.calendar() == after
+    kept = couple.file.read_bytes()
+    couple.file.unlink()  # the log alone knows it too
+    assert couple.calendar() == after
+    couple.file.write_bytes(kept)
     assert couple.run("undo").code == 0
     again = couple.calendar()
     assert again[uid] == (first[uid][0], "CONFIRMED", 2)
