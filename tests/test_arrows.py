@@ -23,8 +23,8 @@ ORDER = (
     "core/review", "core",
     "store/system", "store",
     "papers", "papers/handover", "papers/lookback",
-    "board/text", "board/keys", "board/control", "board/widgets", "board/dialogs", "board/screens",
-    "board",
+    "board/text", "board/keys", "board/alarms", "board/control", "board/widgets", "board/dialogs",
+    "board/screens", "board",
     "cli/output", "cli/commands", "cli",
     "",
 )  # fmt: skip

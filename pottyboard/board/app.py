@@ -14,6 +14,9 @@ from textual.binding import BindingType
 from textual.screen import Screen
 from textual.widget import Widget
 
+from pottyboard.board.alarms.ringer import Ringer
+from pottyboard.board.alarms.terminals import terminal_of
+from pottyboard.board.alarms.voice import Voice
 from pottyboard.board.control.coming_back import SAID, ComingBack
 from pottyboard.board.control.drafts import Drafts
 from pottyboard.board.control.entries import Clock, Entries
@@ -73,6 +76,9 @@ class BoardApp(App[int]):
         """
         no_colour = "NO_COLOR" in environ
         super().__init__(ansi_color=True if no_colour else None)
+        voice = Voice()
+        self.driver_class = voice.over(self.driver_class)
+        self.ringer: Final = Ringer(self.bell, voice, terminal_of(environ))
         self._household = household
         self._dog_log = dog_log
         self._now = now
@@ -235,7 +241,7 @@ class BoardApp(App[int]):
     def _day_of(self, dog_log: DogLog) -> DayScreen:
         self._dog_log = dog_log
         entries, others = self._seen_from(dog_log)
-        self._day = DayScreen(entries, self.size, others)
+        self._day = DayScreen(entries, self.size, others, self.ringer)
         ahead = ahead_words(entries.events, entries.now(), entries.settings)
         told = (*dog_log.notices, *dog_log.kept, ahead, *self._wrong)
         for notice in dict.fromkeys(told):
@@ -247,7 +253,7 @@ class BoardApp(App[int]):
         """Return the log of a dog, and the other dogs of the home."""
         entries = Entries(dog_log, self._now, self._ticks, self._household, plain=self._plain)
         self._opened.append(entries)
-        return entries, OtherDogs(self._household, dog_log.folder, self._now)
+        return entries, OtherDogs(self._household, dog_log.folder, self._now, self.ringer.clocks)
 
     def _turn_to(self, dog_log: DogLog) -> None:
         """Show another dog's board in place of this one."""

@@ -17,6 +17,7 @@ from pottyboard.core.model.events import CLOCK_WORDS
 from pottyboard.core.model.localtime import count_words, span_words
 from pottyboard.core.model.printable import printable
 from pottyboard.core.model.settings import Settings
+from pottyboard.core.view.in_short import awaited
 from pottyboard.core.view.situation import Change, Job, Situation, Slot
 
 _INDENT: Final = "  "
@@ -43,9 +44,7 @@ def break_words(situation: Situation) -> str:
     For a lone dog it is the visit or the return that it waits for.
     """
     due = situation.next_break
-    code = due.reasons[0].code
-    what = {"visit": "visit", "return": "back", "retry": "next try"}.get(code, "break")
-    at = f"{what} {situation.settings.clock(due.at)}"
+    at = f"{awaited(situation)} {situation.settings.clock(due.at)}"
     if due.minutes > 0:
         return f"{at}, in {span_words(due.minutes)}"
     if due.minutes == 0:

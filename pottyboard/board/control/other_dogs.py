@@ -7,7 +7,7 @@ from pathlib import Path
 
 from msgspec import Struct
 
-from pottyboard.board.control.alerts import Alerts
+from pottyboard.board.alarms.when import AlarmClocks
 from pottyboard.board.control.entries import Clock
 from pottyboard.core.view.situation import Situation, situation
 from pottyboard.store import DogLog, Household, StoreError
@@ -24,14 +24,19 @@ class Glance(Struct, frozen=True):
 class OtherDogs:
     """Looks at each other dog at most once a minute, and says whose break has fallen due."""
 
-    def __init__(self, household: Household, here: Path, now: Clock) -> None:
-        """Look at all dogs of ``household`` but the one in the folder ``here``."""
+    def __init__(self, household: Household, here: Path, now: Clock, clocks: AlarmClocks) -> None:
+        """Look at all dogs of ``household`` but the one in the folder ``here``.
+
+        ``clocks`` say when it rings for a dog.
+        """
         self._household, self._here, self._now = household, here, now
+        self._clocks = clocks
         self._dog_logs: dict[str, DogLog] = {}
-        self._alerts: dict[str, Alerts] = {}
         self._minute = -1
         self.glances: tuple[Glance, ...] = ()
         self.fallen_due: tuple[Situation, ...] = ()
+        self.called: tuple[str, ...] = ()
+        """The folders of the dogs whose break is due or late."""
         self.look()
 
     def look(self) -> None:
@@ -44,9 +49,13 @@ class OtherDogs:
         self._minute = minute
         self.glances = tuple(self._glance(name, now) for name in self._names())
         seen = [(each.folder, each.situation) for each in self.glances if each.situation]
-        self.fallen_due = tuple(
-            view for name, view in seen if self._alerts.setdefault(name, Alerts()).rings(view)
-        )
+        self.fallen_due = tuple(view for name, view in seen if self._clocks.rings(name, view))
+        self.called = tuple(name for name, view in seen if view.next_break.state in ("due", "late"))
+
+    def first_of(self, here: Situation) -> Situation:
+        """Return whose break is due first: that of the dog shown ``here``, or of another one."""
+        views = (here, soonest(self.glances) or here)
+        return min(views, key=lambda view: view.next_break.at)
 
     def _names(self) -> list[str]:
         try:

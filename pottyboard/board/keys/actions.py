@@ -48,6 +48,10 @@ def _page(
     return Action(id_, words, key, help_, "board", f"app.page('{id_}')", kinds, footer, page)
 
 
+def _alarm(id_: str, words: str, key: str, help_: str) -> Action:
+    return Action(id_, words, key, help_, "board", f"screen.alarm('{id_}')")
+
+
 def _board(id_: str, words: str, key: str, help_: str) -> Action:
     return Action(id_, words, key, help_, "board", f"app.{id_}")
 
@@ -88,6 +92,8 @@ ACTIONS: Final[tuple[Action, ...]] = (
     _mend("delete", "delete", "x,delete", "delete the selected entry"),
     _mend("clear", "clear", "escape", "forget the typed minutes or the selection"),
     _mend("shorten", "one digit less", "backspace", "take back a typed digit"),
+    _alarm("going", "going", "space", "on the way out: no alarm for 10 min, nothing is logged"),
+    _alarm("more", "5 more minutes", "plus", "the alarm rings again in 5 min"),
     _page("emergency", "emergency", "exclamation_mark",
           "the signs of one, and whom to phone now", "emergency.EmergencyScreen"),
     _page("help", "help", "question_mark", "this page", "help.HelpScreen", footer=8),

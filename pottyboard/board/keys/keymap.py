@@ -8,9 +8,10 @@ from typing import Final
 from pottyboard.board.keys.actions import ACTIONS, BY_ID, Action
 
 _RESERVED: Final = {"ctrl+p": "the command palette", "ctrl+q": "quit", "ctrl+c": "copy"}
-_NAMES: Final = {"?": "question_mark", "!": "exclamation_mark", "@": "at"}
+_NAMES: Final = {"?": "question_mark", "!": "exclamation_mark", "@": "at", "+": "plus"}
 _SHOWN: Final = {
-    "question_mark": "?", "exclamation_mark": "!", "at": "@", "escape": "esc", "delete": "del",
+    "question_mark": "?", "exclamation_mark": "!", "at": "@", "plus": "+", "escape": "esc",
+    "delete": "del",
     "up": "↑", "down": "↓", "left": "←", "right": "→", "backspace": "⌫",
 }  # fmt: skip
 _DRAWN: Final = frozenset({"up", "down", "left", "right", "backspace"})

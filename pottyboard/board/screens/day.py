@@ -16,7 +16,7 @@ from textual.geometry import Size
 from textual.message import Message
 from textual.widgets import Static
 
-from pottyboard.board.control.alerts import Alerts
+from pottyboard.board.alarms.ringer import Answer, Ringer
 from pottyboard.board.control.entries import Entries
 from pottyboard.board.control.other_dogs import OtherDogs, soonest
 from pottyboard.board.control.windows import HEIGHTS, LEAST, ROOMY_FROM, WIDTHS, class_for
@@ -67,16 +67,17 @@ class DayScreen(EditableScreen[None]):
     class Looked(Message):
         """The screen has looked at clock and log."""
 
-    def __init__(self, entries: Entries, size: Size, others: OtherDogs) -> None:
+    def __init__(self, entries: Entries, size: Size, others: OtherDogs, ringer: Ringer) -> None:
         """Present the situation of ``entries``, laid out for ``size`` from the first paint on.
 
-        ``others`` are the other dogs of the home, whose next break is named in the top line.
+        ``others`` are the other dogs of the home, whose next break is named in the top line;
+        ``ringer`` rings for them all.
         """
         # Classes from the beginning: each one that comes later styles the whole screen anew.
         sizes = (class_for(size.width, WIDTHS), class_for(size.height, HEIGHTS))
         super().__init__(entries, "day", " ".join((*sizes, *_looks(entries.situation))))
         self._others = others
-        self._alerts = Alerts()
+        self._ringer = ringer
         self._keys = EntryKeys(self)
         self._touched = entries.situation.now
         self._warned = ""
@@ -119,6 +120,8 @@ class DayScreen(EditableScreen[None]):
     def _beat(self) -> None:
         """Look whether anything has happened, under a dialog or another screen too."""
         self.follow()
+        if problem := self._ringer.news():
+            self.say(problem, wrong=True)
         if self.entries.is_stale():
             self.tick()
         self.post_message(self.Looked())
@@ -131,13 +134,13 @@ class DayScreen(EditableScreen[None]):
             self._forget()
         self._others.look()
         for other in self._others.fallen_due:
-            self.app.bell()
+            self._ringer.ring(other)
             self.app.notify(words.break_rung(other), markup=False)
         self.show()
 
     def turn_to(self, entries: Entries, others: OtherDogs) -> None:
         """Present another dog."""
-        self.entries, self._others, self._alerts = entries, others, Alerts()
+        self.entries, self._others = entries, others
         self._forget()
         self._keys.forget()
         self.tick()
@@ -190,12 +193,25 @@ class DayScreen(EditableScreen[None]):
         self.show()
 
     def action_clear(self) -> None:
-        """Forget the digits, then the selection."""
+        """Forget the digits, then the selection, then who was on the way."""
         if not self._keys.typed.is_empty:
             self._keys.typed.clear()
-        else:
+        elif self.chosen:
             self.chosen = ""
+        else:
+            self._ringer.answer("stays", self._dog, self.situation, self._others.called)
         self.show()
+
+    def action_alarm(self, answer: Answer) -> None:
+        """Answer the alarm: somebody goes now, or wants 5 more minutes. It is no entry."""
+        self.tick()
+        said = self._ringer.answer(answer, self._dog, self.situation, self._others.called)
+        self.show()
+        self.say(said)
+
+    @property
+    def _dog(self) -> str:
+        return self.entries.dog_log.folder.name
 
     # --- Showing ----------------------------------------------------------------------------------
 
@@ -208,8 +224,8 @@ class DayScreen(EditableScreen[None]):
         now, size = self.situation, self.size
         if not self.is_mounted:
             return
-        if self._alerts.rings(now):
-            self.app.bell()
+        self._ringer.look(self._dog, now)
+        self._ringer.name_window(self._others.first_of(now))
         looks, compact = _looks(now), self._is_compact
         for look in (_NIGHT, _TO_CLEAN):
             self.set_class(look in looks, look)
@@ -236,8 +252,10 @@ class DayScreen(EditableScreen[None]):
         return words.with_state(ends, self.entries.state, self.glyphs)
 
     def _why(self) -> tuple[Piece, ...]:
-        now, keymap = self.situation, self.keymap
-        return (*why(now), *answers(now, keymap), *offers(now, keymap))
+        """Forget the digits, then the selection, then who was on the way."""
+        if not self._keys.typed.is_empty:
+            self._keys.typed.clear()
+        elif self.chosen:
 
     def _jobs(self) -> tuple[Piece, ...]:
         return jobs(self.situation, self._is_compact, key_words(BY_ID["answer"], self.keymap))

@@ -15,6 +15,7 @@ from textual.content import Content
 from textual.screen import Screen
 from textual.widgets import Static
 
+from pottyboard.board.alarms.ringer import ringer_of
 from pottyboard.board.control.clock import zone_of
 from pottyboard.board.control.drafts import draft_for, keep_draft
 from pottyboard.board.control.entries import Clock
@@ -27,6 +28,7 @@ from pottyboard.board.text.safe_text import one_line
 from pottyboard.board.widgets.form import Form, Line
 from pottyboard.board.widgets.timeline_rows import first_day
 from pottyboard.board.widgets.top_line import PageTop
+from pottyboard.core.model.alarms import Alarms
 from pottyboard.core.model.questions import (
     QUESTIONS,
     SettingsError,
@@ -52,7 +54,7 @@ _OF_THE_HOME: Final = (
 )
 """What stands in the settings file of the board."""
 
-_KEYS: Final = "enter: next, at the end save   ctrl+s: save   esc: leave"
+_KEYS: Final = "enter: next   ctrl+s: save   ctrl+g: ring now   esc: leave"
 _NOT_SAVED: Final = (
     "Nothing is saved yet: ctrl+s saves. esc once more closes, and forgets all of it."
 )
@@ -73,6 +75,7 @@ class SetupScreen(Screen[DogLog | None]):
         Binding("escape", "leave", "leave", show=False, priority=True),
         Binding("ctrl+s", "save", "save", show=False, priority=True),
         Binding("ctrl+r", "as_saved", "as it was saved", show=False, priority=True),
+        Binding("ctrl+g", "ring", "ring now", show=False, priority=True),
     ]
 
     def __init__(
@@ -214,6 +217,26 @@ class SetupScreen(Screen[DogLog | None]):
     def action_as_saved(self) -> None:
         """Forget what was typed."""
         self.query_one(Form).fill(self._before)
+
+    def action_ring(self) -> None:
+        """Ring as the answers would have it, and say what was done."""
+        try:
+            alarms = settings_from(self._parted()[0], self._now()).board.alarms
+        except SettingsError:
+            self._say("First mend the answers that do not fit: then it rings.", wrong=True)
+            return
+        ringer_of(self.app).try_out(alarms)
+        self._say_rung(alarms)
+
+    def _say_rung(self, alarms: Alarms) -> None:
+        """Say what a trial did; of the program, once it has ended."""
+        ringer = ringer_of(self.app)
+        busy = ringer.is_busy  # before the words: it may end meanwhile
+        self._say(
+            f"{ringer.tried(alarms)} The program still runs …" if busy else ringer.tried(alarms)
+        )
+        if busy:
+            self.set_timer(_SOON, partial(self._say_rung, alarms))
 
     @on(Form.Finished)
     def action_save(self) -> None:

@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
+import os
+import sys
 from argparse import ArgumentParser, Namespace
 from collections.abc import Mapping
 from datetime import datetime
 from typing import Final
 
+from msgspec.structs import replace
+
 from pottyboard.cli.commands.request import Request, on_terminal, opened, zone_here
 from pottyboard.cli.output.messages import DONE, UsageError, warn
+from pottyboard.core.model.alarms import Alarms
 from pottyboard.core.model.localtime import TimeError, zone_named
 from pottyboard.core.model.printable import printable
 from pottyboard.core.model.questions import QUESTIONS, default_answers
@@ -23,6 +28,9 @@ def setup_options(parser: ArgumentParser) -> None:
     parser.add_argument("--another", action="store_true", help="set up one more dog in this home")
     for name, words in _OF_THE_HOME.items():
         parser.add_argument(f"--{name}", metavar="ANSWER", help=words)
+    parser.add_argument(
+        "--ring", action="store_true", help="ring now, as the alarms are set, and say what was done"
+    )
     for question in QUESTIONS:
         words = f"{question.label}: {question.help}" if question.help else question.label
         if question.choices:
@@ -54,8 +62,11 @@ def run_setup(request: Request) -> int:
     given = _answers_given(args)
     if args.colours is not None or args.keys is not None:
         _set_board(request)
-        if not given:
+        if not (given or args.ring):
             return DONE
+    if not given and args.ring:
+        print(_rung(request.dog_log.settings.board.alarms))
+        return DONE
     if not given:
         if on_terminal():
             return request.open_board(household, args.dog, request.clock, set_up=True)
@@ -70,6 +81,8 @@ def run_setup(request: Request) -> int:
     request.saved = True
     settings = opened(dog_log).settings
     print(set_up_text(settings, dog_log.folder, situation(settings, dog_log.events, now)))
+    if args.ring:
+        print(_rung(settings.board.alarms))
     return DONE
 
 
@@ -83,6 +96,25 @@ def _set_board(request: Request) -> None:
         raise UsageError(str(error)) from None
     request.saved = True
     print(f"Saved in {printable(str(saved.path), 400)}.")
+
+
+def _rung(alarms: Alarms) -> str:
+    """Ring on this terminal, if it is one, and by the household's program; return what was done."""
+    from pottyboard.board.alarms.notifier import shown_by
+    from pottyboard.board.alarms.ringer import TRIAL, TRIAL_BODY, tried_words
+    from pottyboard.board.alarms.sequences import BELL
+    from pottyboard.board.alarms.terminals import Terminal, terminal_of
+
+    # A title would go with the end of this command.
+    here = sys.stdout.isatty()
+    terminal = terminal_of(os.environ)._replace(titles=False) if here else Terminal()
+    alarms = replace(alarms, bell=alarms.bell and here, title=False)
+    bell = BELL if alarms.bell else ""
+    sys.stdout.write(bell + terminal.notice_of(alarms.notice, TRIAL, TRIAL_BODY))
+    sys.stdout.flush()
+    problem = shown_by(alarms.notifier, TRIAL) if alarms.notifier else ""
+    ran = bool(alarms.notifier) and not problem
+    return f"{tried_words(alarms, terminal, ran=ran)} {problem}".rstrip()
 
 
 def _answers_given(args: Namespace) -> dict[str, str]:

@@ -116,7 +116,7 @@ RULES: Final[tuple[Rule, ...]] = (
 
 RULE_BY_CODE: Final = {rule.code: rule for rule in RULES}
 _ONLY_ASLEEP: Final = frozenset({"up", "night", "sign"})
-_CLOCKS_OF_THE_DAY: Final = frozenset(
+CLOCKS_OF_THE_DAY: Final = frozenset(
     {"hold", "meal", "digestion", "drink", "play", "retry", "daily", "model"}
 )
 """What neither wakes a dog that sleeps by day, nor calls it out twice in a quarter of an hour."""
@@ -146,10 +146,10 @@ def _called(context: RuleContext, code: Code, due: Minutes) -> Minutes:
     success = context.facts.last_success
     if code == "sign":
         return at
-    if code in _CLOCKS_OF_THE_DAY:
+    if code in CLOCKS_OF_THE_DAY:
         at = context.let_sleep(at)
     if success is not None:
-        rest = figures.BREAKS_APART if code in _CLOCKS_OF_THE_DAY else figures.REST_AFTER_SUCCESS
+        rest = figures.BREAKS_APART if code in CLOCKS_OF_THE_DAY else figures.REST_AFTER_SUCCESS
         at = max(at, success + rest)
     return at
 

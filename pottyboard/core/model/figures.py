@@ -109,6 +109,10 @@ NAP_ASKED_AGAIN: Final = _own(60, "min", "a dog said to sleep on is asked about 
 PAIRED_WITHIN: Final = _own(90, "min", "an outing further from a planned break was not that one")
 SOON: Final = _own(15, "min", "a break this close is announced")
 LATE: Final = _own(15, "min", "a break this much past its time is late")
+RINGS_AGAIN: Final = _own(5, "min", "while a break is late it rings this often")
+RINGS_AGAIN_CALM: Final = _own(30, "min", "the same after the first two weeks")
+ON_THE_WAY: Final = _own(10, "min", "whoever went out that long ago has an outing to log")
+NOT_ON_THE_WAY: Final = _own(60, "min", "whoever went out that long ago has forgotten to log it")
 ONE_OUTING: Final = _own(10, "min", "entries this close together belong to one outing")
 SHARE_AFTER_DRY_OUTING: Final = _own(
     0.5, "of the interval", "an outing in time that brought no pee: ask again at half the interval"

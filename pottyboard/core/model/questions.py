@@ -15,6 +15,13 @@ from msgspec import Struct
 from pendulum import Timezone
 
 from pottyboard.core.model import figures
+from pottyboard.core.model.alarms import (
+    NOTICES,
+    alarm_answers,
+    alarms_from,
+    read_notifier,
+    read_quiet,
+)
 from pottyboard.core.model.localtime import TimeError, only_instant, read_when, zone_named
 from pottyboard.core.model.rota import (
     helpers_words,
@@ -200,7 +207,16 @@ QUESTIONS: Final[tuple[Question, ...]] = (
              "notice 24h", "", read_helpers),
     _pick("visits", "routine", "Plan visits for", "the fewest, or the least money", "fewest",
           ("fewest", "cheapest")),
-    _yes_no("bell", "board", "Bell", "once when a break is due, once when it is late", "yes"),
+    _yes_no("bell", "board", "Bell", "when a break is due, and when it is late", "yes"),
+    _pick("notice", "board", "Notice", "shown by the terminal: auto, or the code it understands",
+          "auto", NOTICES),
+    _yes_no("title", "board", "Window title", "says how long it is to the next break", "yes"),
+    Question("notifier", "board", "Notice by program", "its name and options, such as notify-send; "
+             "the text comes last", "", read_notifier),
+    _yes_no("again", "board", "Ring again", "every 5 min while late, until space: going", "yes"),
+    Question("quiet", "board", "Quiet hours",
+             "such as 22:30-07:00; a night break, leaving and last thing still ring", "",
+             read_quiet),
     _pick("glyphs", "board", "Signs", "ascii for plain terminals", "drawn", ("drawn", "ascii")),
     _pick("risk", "board", "How careful", "how early the board calls", "balanced",
           ("careful", "balanced", "easy")),
@@ -279,7 +295,7 @@ def settings_from(answers: Mapping[str, str], now: datetime) -> Settings:
             other_days=value["exceptions"],
             visits=value["visits"],
         ),
-        Board(bell=value["bell"], glyphs=value["glyphs"], risk=value["risk"]),
+        Board(alarms=alarms_from(value), glyphs=value["glyphs"], risk=value["risk"]),
     )
 
 
@@ -375,7 +391,7 @@ def answers_from(settings: Settings) -> dict[str, str]:
         "exceptions": other_days_words(home.other_days),
         "helpers": helpers_words(home.helpers),
         "visits": home.visits,
-        "bell": yes[board.bell],
+        **alarm_answers(board.alarms),
         "glyphs": board.glyphs,
         "risk": board.risk,
     }

@@ -10,6 +10,7 @@ from msgspec import Struct, field, structs
 from pendulum import Timezone
 
 from pottyboard.core.model import figures
+from pottyboard.core.model.alarms import Alarms
 from pottyboard.core.model.localtime import Minutes, at_clock, minutes_of, zone_named
 
 Size = Literal["small", "medium", "large"]
@@ -133,9 +134,9 @@ class Home(Struct, frozen=True):
 
 
 class Board(Struct, frozen=True):
-    """How the board behaves: the bell, the glyphs and the household's limit of risk."""
+    """How the board behaves: its alarms, the glyphs and the household's limit of risk."""
 
-    bell: bool = True
+    alarms: Alarms = Alarms()
     glyphs: Literal["drawn", "ascii"] = "drawn"
     risk: Risk = "balanced"
 

@@ -529,7 +529,7 @@ async def test_an_entry_of_another_process_shows_at_the_next_second(kitchen: Kit
         assert "09:48  ◈ pee and poop" in await board.tick()
 
 
-async def test_the_bell_rings_once_when_due_and_once_when_late(
+async def test_the_bell_rings_when_due_and_when_late_and_again(
     kitchen: Kitchen, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     rung: list[str] = []
@@ -539,9 +539,86 @@ async def test_the_bell_rings_once_when_due_and_once_when_late(
         for minute in range(1, 31):
             kitchen.at(f"11:{minute:02}")
             await board.tick()
-            assert len(rung) == (0 if minute < 5 else 1 if minute <= 20 else 2), minute
+            assert len(rung) == sum(minute >= at for at in (5, 21, 26)), minute
         await board.press("p")
+        kitchen.at("11:40")
+        await board.tick()
+        assert len(rung) == 3
+
+
+async def test_whoever_goes_silences_it_and_is_asked_what_came(
+    kitchen: Kitchen, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    rung: list[str] = []
+    monkeypatch.setattr("pottyboard.board.app.BoardApp.bell", lambda app: rung.append("ding"))
+    kitchen.at("11:00")
+    async with kitchen.board() as board:
+        kitchen.at("11:05")
+        await board.tick()
+        before = kitchen.log
+        kitchen.at("11:07")
+        shown = await board.press("space")
+        assert "On the way since 11:07: log what came." in shown
+        assert "Nothing is logged yet" in shown
+        assert kitchen.log == before, "it is no outing"
+        kitchen.at("11:16")
+        assert "On the way since 11:07: log what came." in await board.tick()
+        assert len(rung) == 1
+        kitchen.at("11:17")
+        assert "On the way since 11:07, nothing logged yet: what came?" in await board.tick()
         assert len(rung) == 2
+        kitchen.at("11:18")
+        await board.press("1", "p")
+        assert "On the way" not in board.text
+        assert kitchen.log[-1] == "11:17 pee"
+
+
+async def test_five_more_minutes(kitchen: Kitchen, monkeypatch: pytest.MonkeyPatch) -> None:
+    rung: list[str] = []
+    monkeypatch.setattr("pottyboard.board.app.BoardApp.bell", lambda app: rung.append("ding"))
+    kitchen.at("11:00")
+    async with kitchen.board() as board:
+        assert "Nothing rings now: no break is due." in await board.press("plus")
+        kitchen.at("11:06")
+        await board.tick()
+        assert "Rings again at 11:11." in await board.press("plus")
+        for minute, times in ((10, 1), (11, 2), (12, 2)):
+            kitchen.at(f"11:{minute}")
+            await board.tick()
+            assert len(rung) == times, minute
+        await board.press("space")
+        assert "On the way since 11:12" in board.text
+        await board.press("escape")
+        assert "On the way since" not in board.text
+
+
+async def test_the_window_is_named_after_the_dog_whose_break_is_first(
+    kitchen: Kitchen, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    named: list[str] = []
+    voice = "pottyboard.board.alarms.voice.Voice.name_window"
+    monkeypatch.setattr(voice, lambda voice, text: named.append(text))
+    kitchen.at("10:53")
+    async with kitchen.board(TERM="xterm") as board:
+        for clock in ("11:05", "11:21", "12:25"):
+            kitchen.at(clock)
+            await board.tick()
+        await board.press("p")
+    assert list(dict.fromkeys(named)) == [
+        "12 min, Bramble", "DUE, Bramble", "LATE 16, Bramble", "LATE 1 h 20, Bramble",
+        "2 h, Bramble",
+    ]  # fmt: skip
+
+
+async def test_a_window_without_titles_is_not_named(
+    kitchen: Kitchen, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    named: list[str] = []
+    voice = "pottyboard.board.alarms.voice.Voice.name_window"
+    monkeypatch.setattr(voice, lambda voice, text: named.append(text))
+    async with kitchen.board(TERM="linux") as board:
+        await board.tick()
+    assert set(named) == {""}
 
 
 async def test_the_bell_is_heard_while_the_help_is_open(

@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from pottyboard import board
+from pottyboard.board.alarms.when import AlarmClocks
 from pottyboard.board.app import BoardApp
 from pottyboard.board.control import entries
 from pottyboard.board.control.other_dogs import OtherDogs, glance, soonest
@@ -147,9 +148,9 @@ async def test_the_bell_rings_for_the_other_dog_once(
     home: Home, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     home.wrote("10:00 meal")
+    rung: list[str] = []
+    monkeypatch.setattr("pottyboard.board.app.BoardApp.bell", lambda app: rung.append("ding"))
     async with home.board() as board:
-        rung: list[str] = []
-        monkeypatch.setattr(board.app, "bell", lambda: rung.append(board.lines[0]))
         home.at("11:09")
         await board.tick()
         before = len(rung)  # Bramble's own
@@ -162,7 +163,7 @@ async def test_the_bell_rings_for_the_other_dog_once(
 
 
 def test_another_dog_is_looked_at_once_a_minute_and_no_more(home: Home) -> None:
-    others = OtherDogs(home.household, home.dog_log.folder, home.clock)
+    others = OtherDogs(home.household, home.dog_log.folder, home.clock, AlarmClocks())
     seen = others.glances
     assert [each.folder for each in seen] == ["wren"]
     home.wren_wrote("09:55 pee")
@@ -178,7 +179,7 @@ def test_of_several_other_dogs_the_first_due_is_named_and_the_rest_counted(home:
     home.add("Moss of the long and winding name")
     view = glance(home.dog_log, home.now).situation
     assert view is not None
-    others = OtherDogs(home.household, home.dog_log.folder, home.clock).glances
+    others = OtherDogs(home.household, home.dog_log.folder, home.clock, AlarmClocks()).glances
     ends = words.with_other(words.title(view), soonest(others), len(others) - 1)
     assert ends == (
         "Moss of the long and wi… late (+1) · Mina on duty · 10:00",

@@ -232,3 +232,60 @@ async def test_without_a_log_the_level_is_told_in_words(tmp_path: Path) -> None:
                 break
             await board.press("down")
         assert "How careful: how early the board calls" in board.text
+
+
+# --- Ring now -------------------------------------------------------------------------------------
+
+
+async def test_ring_now_rings_as_the_answers_stand_and_says_by_what(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    rung: list[str] = []
+    monkeypatch.setattr("pottyboard.board.app.BoardApp.bell", lambda app: rung.append("ding"))
+    monkeypatch.setattr(
+        "pottyboard.board.alarms.voice.Voice.say", lambda voice, said: rung.append(said)
+    )
+    kitchen = Kitchen(tmp_path, notice="osc9", title="no")
+    async with kitchen.board(TERM="xterm") as board:
+        rung.clear()
+        await board.press("S", "ctrl+g")
+        assert "Rang by bell, notice (OSC 9)." in board.text
+        assert rung[0] == "ding"
+        assert rung[1].startswith("\x1b]9;Trial of the alarm. ")
+
+
+async def test_ring_now_says_what_a_terminal_does_not_show(tmp_path: Path) -> None:
+    async with Kitchen(tmp_path, bell="no").board() as board:
+        await board.press("S", "ctrl+g")
+        assert "Nothing rang." in board.text
+        assert "No notice: no terminal that shows any." in board.text
+    async with Kitchen(tmp_path / "2").board(TERM="xterm") as board:
+        await board.press("S", "ctrl+g")
+        assert "this terminal names none; try osc9, osc99 or osc777." in board.text
+
+
+@pytest.mark.parametrize(
+    ("program", "words"),
+    [
+        ("true", "Rang by bell, “true”."),
+        ("false", "Rang by bell. “false” ended with the error code 1."),
+        ("no-such-program", "“no-such-program” is not on this computer"),
+    ],
+)
+async def test_ring_now_tells_how_the_program_ended(
+    tmp_path: Path, program: str, words: str
+) -> None:
+    kitchen = Kitchen(tmp_path, notifier=program, notice="no", title="no")
+    async with kitchen.board(200, 50) as board:
+        await board.press("S", "ctrl+g")
+        for _ in range(200):
+            if words in board.text:
+                break
+            await board.pilot.pause(0.02)
+        assert words in board.text
+
+
+async def test_ring_now_waits_for_answers_that_fit(tmp_path: Path) -> None:
+    async with Kitchen(tmp_path).board() as board:
+        await board.press("S", "end", *["backspace"] * 10, "ctrl+g")
+        assert "First mend the answers that do not fit" in board.text

@@ -1,0 +1,1 @@
+"""How the board makes itself heard: when it rings, and by which means."""
