@@ -6,7 +6,6 @@ from argparse import Namespace
 
 from pottyboard.cli.commands.now import now_of_all, run_now
 from pottyboard.cli.commands.request import Request, on_terminal
-from pottyboard.cli.output.messages import exit_code
 
 
 def run_board(request: Request) -> int:
@@ -14,7 +13,9 @@ def run_board(request: Request) -> int:
     args, household = request.args, request.household
     if on_terminal():
         return request.open_board(household, args.dog, request.clock)
-    request.args = Namespace(**vars(args), at=None, json=False, line=False, all=False)
+    request.args = Namespace(
+        **vars(args), at=None, json=False, line=None, all=False, exit_state=False
+    )
     if args.dog is None and len(household.dogs()) > 1:
-        return exit_code(now_of_all(request))
+        return now_of_all(request)
     return run_now(request)

@@ -4,40 +4,74 @@ from __future__ import annotations
 
 import json
 from argparse import ArgumentParser
+from collections.abc import Callable, Mapping, Sequence
+from typing import Final
 
 from pottyboard.cli.commands.request import Request
 from pottyboard.cli.output.messages import DONE, exit_code, warn
 from pottyboard.core.model.localtime import WHEN, read_when
-from pottyboard.core.view.situation import as_json, situation
+from pottyboard.core.view.in_short import URGENCY, in_short, in_short_of, with_clock
+from pottyboard.core.view.situation import Situation, State, as_json, situation
 from pottyboard.papers.plain import day_text, now_line, now_text
 from pottyboard.store import StoreError
+
+_LINES: Final[Mapping[str, Callable[[Situation], str]]] = {
+    "short": in_short,
+    "middle": with_clock,
+    "long": now_line,
+}
+EXIT_CODES: Final[Mapping[State, int]] = {
+    "rest": 0,
+    "soon": 10,
+    "due": 11,
+    "late": 12,
+    "watching": 13,
+    "asleep": 14,
+    "alone": 15,
+}
+"""What the exit code says on request. Under 10 it keeps its usual meaning."""
 
 
 def now_options(parser: ArgumentParser) -> None:
     """Add the form, the instant, and whether of every dog."""
     form = parser.add_mutually_exclusive_group()
     form.add_argument("--json", action="store_true", help="for other programs")
-    form.add_argument("--line", action="store_true", help="in one line")
+    form.add_argument(
+        "--line",
+        nargs="?",
+        choices=tuple(_LINES),
+        const="long",
+        metavar="LENGTH",
+        help="in one line: short (LATE 18), middle, or long, as without a length",
+    )
     parser.add_argument("--all", action="store_true", help="every dog of the home")
     parser.add_argument("--at", metavar="WHEN", help=f"at another time: {WHEN}")
+    codes = ", ".join(f"{code} {state}" for state, code in EXIT_CODES.items())
+    parser.add_argument("--exit-state", action="store_true", help=f"the exit code says: {codes}")
 
 
 def run_now(request: Request) -> int:
     """Print when the next break is due, and why."""
     args = request.args
     if args.all:
-        return exit_code(now_of_all(request))
+        return now_of_all(request)
     at = args.at and read_when(args.at, request.now, request.dog_log.settings.zone)
     view = request.situation(at)
     if args.json:
         print(json.dumps(as_json(view), indent=2))
     else:
-        print(now_line(view) if args.line else now_text(view))
-    return DONE
+        print(_LINES[args.line](view) if args.line else now_text(view))
+    return _code([view]) if args.exit_state else DONE
 
 
-def now_of_all(request: Request) -> bool:
-    """Print the situation of every dog; return whether each could be read."""
+def _code(views: Sequence[Situation]) -> int:
+    """Return the exit code for the most urgent of these situations."""
+    states = {view.next_break.state for view in views}
+    return next((EXIT_CODES[state] for state in URGENCY if state in states), DONE)
+
+
+def now_of_all(request: Request) -> int:
+    """Print the situation of every dog; return the exit code, refused if one cannot be read."""
     args, household, now = request.args, request.household, request.now
     views, well = [], True
     for name in household.dogs() or (None,):
@@ -52,10 +86,11 @@ def now_of_all(request: Request) -> bool:
     if args.json:
         print(json.dumps({"schema": 1, "dogs": [as_json(view) for view in views]}, indent=2))
     elif args.line:
-        print(*map(now_line, views), sep="\n")
+        several = args.line == "short" and len(views) > 1
+        print(*map(in_short_of if several else _LINES[args.line], views), sep="\n")
     else:
         print(*map(now_text, views), sep="\n\n")
-    return well
+    return _code(views) if well and args.exit_state else exit_code(well)
 
 
 def day_options(parser: ArgumentParser) -> None:
