@@ -73,7 +73,7 @@ def log_an_accident(terminal: PseudoTerminal) -> None:
 
 def test_a_whole_day(laptop: Laptop) -> None:
     laptop.set_clock("06:30")
-    with laptop.board(rows=50) as terminal:
+    with laptop.board(rows=64) as terminal:
         set_up(terminal)
         for clock, key, said in DAY:
             laptop.set_clock(clock)

@@ -45,7 +45,8 @@ class Ringer:
     def ring(self, situation: Situation) -> None:
         """Ring for the break of a situation."""
         reason = situation.next_break.reasons[0].words
-        self._ring(situation.settings.board.alarms, called(situation), reason)
+        body = reason[:1].upper() + reason[1:]
+        self._ring(situation.settings.board.alarms, called(situation), body)
 
     def answer(
         self, answer: Answer, dog: str, situation: Situation, others: tuple[str, ...]
