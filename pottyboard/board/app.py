@@ -14,7 +14,7 @@ from textual.binding import BindingType
 from textual.screen import Screen
 from textual.widget import Widget
 
-from pottyboard.board.alarms.ringer import Ringer
+from pottyboard.board.alarms.ringer import Answer, Ringer
 from pottyboard.board.alarms.terminals import terminal_of
 from pottyboard.board.alarms.voice import Voice
 from pottyboard.board.control.coming_back import SAID, ComingBack
@@ -156,6 +156,8 @@ class BoardApp(App[int]):
         for part in (*self.screen.query(PageTop), *self.screen.query(DialogFrame)):
             part.look()
         day = self._day
+        if day is not None and (problem := self.ringer.news()):
+            day.say(problem, wrong=True)
         if day is None or any(getattr(each, "stays_open", False) for each in self.screen_stack):
             return
         state, covered = day.situation.next_break.state, self.screen is not day
@@ -271,6 +273,15 @@ class BoardApp(App[int]):
         return sum(entries.finish(seconds) for entries in self._opened)
 
     # --- Actions of the board ---------------------------------------------------------------------
+
+    def action_alarm(self, answer: Answer) -> None:
+        """Answer the alarm: somebody goes now, or wants 5 more minutes. It is no entry."""
+        day = self._day
+        assert day is not None
+        day.tick()
+        said = self.ringer.answer(answer, day.dog, day.situation, day.others.called)
+        day.show()
+        day.say(said)
 
     def action_setup(self) -> None:
         """Open the set-up: the first one, or to change an answer later."""

@@ -49,7 +49,7 @@ def _page(
 
 
 def _alarm(id_: str, words: str, key: str, help_: str) -> Action:
-    return Action(id_, words, key, help_, "board", f"screen.alarm('{id_}')")
+    return Action(id_, words, key, help_, "board", f"app.alarm('{id_}')")
 
 
 def _board(id_: str, words: str, key: str, help_: str) -> Action:

@@ -16,7 +16,7 @@ from textual.geometry import Size
 from textual.message import Message
 from textual.widgets import Static
 
-from pottyboard.board.alarms.ringer import Answer, Ringer
+from pottyboard.board.alarms.ringer import Ringer
 from pottyboard.board.control.entries import Entries
 from pottyboard.board.control.other_dogs import OtherDogs, soonest
 from pottyboard.board.control.windows import HEIGHTS, LEAST, ROOMY_FROM, WIDTHS, class_for
@@ -76,7 +76,7 @@ class DayScreen(EditableScreen[None]):
         # Classes from the beginning: each one that comes later styles the whole screen anew.
         sizes = (class_for(size.width, WIDTHS), class_for(size.height, HEIGHTS))
         super().__init__(entries, "day", " ".join((*sizes, *_looks(entries.situation))))
-        self._others = others
+        self.others = others
         self._ringer = ringer
         self._keys = EntryKeys(self)
         self._touched = entries.situation.now
@@ -120,8 +120,6 @@ class DayScreen(EditableScreen[None]):
     def _beat(self) -> None:
         """Look whether anything has happened, under a dialog or another screen too."""
         self.follow()
-        if problem := self._ringer.news():
-            self.say(problem, wrong=True)
         if self.entries.is_stale():
             self.tick()
         self.post_message(self.Looked())
@@ -132,15 +130,15 @@ class DayScreen(EditableScreen[None]):
         self._warn(self.entries.trouble)
         if now - self._touched > _FORGET_AFTER:
             self._forget()
-        self._others.look()
-        for other in self._others.fallen_due:
+        self.others.look()
+        for other in self.others.fallen_due:
             self._ringer.ring(other)
             self.app.notify(words.break_rung(other), markup=False)
         self.show()
 
     def turn_to(self, entries: Entries, others: OtherDogs) -> None:
         """Present another dog."""
-        self.entries, self._others = entries, others
+        self.entries, self.others = entries, others
         self._forget()
         self._keys.forget()
         self.tick()
@@ -199,18 +197,12 @@ class DayScreen(EditableScreen[None]):
         elif self.chosen:
             self.chosen = ""
         else:
-            self._ringer.answer("stays", self._dog, self.situation, self._others.called)
+            self._ringer.answer("stays", self.dog, self.situation, self.others.called)
         self.show()
-
-    def action_alarm(self, answer: Answer) -> None:
-        """Answer the alarm: somebody goes now, or wants 5 more minutes. It is no entry."""
-        self.tick()
-        said = self._ringer.answer(answer, self._dog, self.situation, self._others.called)
-        self.show()
-        self.say(said)
 
     @property
-    def _dog(self) -> str:
+    def dog(self) -> str:
+        """The name of the dog's folder."""
         return self.entries.dog_log.folder.name
 
     # --- Showing ----------------------------------------------------------------------------------
@@ -224,8 +216,8 @@ class DayScreen(EditableScreen[None]):
         now, size = self.situation, self.size
         if not self.is_mounted:
             return
-        self._ringer.look(self._dog, now)
-        self._ringer.name_window(self._others.first_of(now))
+        self._ringer.look(self.dog, now)
+        self._ringer.name_window(self.others.first_of(now))
         looks, compact = _looks(now), self._is_compact
         for look in (_NIGHT, _TO_CLEAN):
             self.set_class(look in looks, look)
@@ -246,16 +238,16 @@ class DayScreen(EditableScreen[None]):
         )
 
     def _right_ends(self) -> tuple[str, ...]:
-        glances = self._others.glances
+        glances = self.others.glances
         title = words.title(self.situation)
         ends = words.with_other(title, soonest(glances), len(glances) - 1)
         return words.with_state(ends, self.entries.state, self.glyphs)
 
     def _why(self) -> tuple[Piece, ...]:
-        """Forget the digits, then the selection, then who was on the way."""
-        if not self._keys.typed.is_empty:
-            self._keys.typed.clear()
-        elif self.chosen:
+        now, keymap = self.situation, self.keymap
+        said = self._ringer.clocks.of(self.dog).said(now)
+        heard = (Piece((Content.styled(said, "bold"),), 0),) if said else ()
+        return (*heard, *why(now), *answers(now, keymap), *offers(now, keymap))
 
     def _jobs(self) -> tuple[Piece, ...]:
         return jobs(self.situation, self._is_compact, key_words(BY_ID["answer"], self.keymap))
