@@ -49,7 +49,16 @@ def test_it_sees_neither_the_keys_nor_the_screen(
     folder: Path, capfd: pytest.CaptureFixture[str]
 ) -> None:
     script(folder, "show", f"read key; echo painted; echo over >&2; echo got=$key > {folder}/seen")
-    assert shown_by(("show",), "Break due") == ""
+    keys, typed = os.pipe()
+    os.write(typed, b"p\n")
+    own = os.dup(0)
+    os.dup2(keys, 0)
+    try:
+        assert shown_by(("show",), "Break due") == ""
+    finally:
+        os.dup2(own, 0)
+        for end in (keys, typed, own):
+            os.close(end)
     assert (folder / "seen").read_text() == "got=\n"
     assert capfd.readouterr() == ("", "")
 
