@@ -54,7 +54,7 @@ _OF_THE_HOME: Final = (
 )
 """What stands in the settings file of the board."""
 
-_KEYS: Final = "enter: next   ctrl+s: save   ctrl+g: ring now   esc: leave"
+_KEYS: Final = "enter: next   ctrl+s: save   ctrl+g: ring   esc: leave"
 _NOT_SAVED: Final = (
     "Nothing is saved yet: ctrl+s saves. esc once more closes, and forgets all of it."
 )

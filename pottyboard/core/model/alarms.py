@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import shlex
 from collections.abc import Mapping
 from datetime import time
@@ -9,7 +10,7 @@ from typing import Any, Final, Literal
 
 from msgspec import Struct
 
-from pottyboard.core.model.localtime import read_clock
+from pottyboard.core.written.clocks import read_clock
 
 Notice = Literal["auto", "osc9", "osc99", "osc777", "no"]
 """Which control sequence asks the terminal for a notice: the one that it is known for, or one that
@@ -17,6 +18,7 @@ the household has named. OSC is an operating system command (ECMA-48, 8.3.89).""
 
 NOTICES: Final[tuple[Notice, ...]] = ("auto", "osc9", "osc99", "osc777", "no")
 
+_BETWEEN: Final = re.compile(r"\s*(?:[-–—]|\bto\b|\buntil\b)\s*", re.IGNORECASE)
 _MOST_WORDS: Final = 20
 _LONGEST: Final = 300
 
@@ -49,10 +51,10 @@ def read_quiet(answer: str) -> tuple[time, time] | None:
     answer = answer.strip()
     if not answer or answer.lower() in ("none", "no"):
         return None
-    first, dash, last = answer.replace("–", "-").partition("-")
-    if not dash:
+    said = _BETWEEN.split(answer)
+    if len(said) != 2:
         raise ValueError("Write when they begin and end, such as 22:30-07:00, or none.")
-    start, end = read_clock(first), read_clock(last)
+    start, end = map(read_clock, said)
     if start == end:
         raise ValueError("They end when they begin: to ring at no time, switch the means off.")
     return start, end
