@@ -37,10 +37,12 @@ class Ringer:
         self._notifier = Notifier()
         self.clocks: Final = AlarmClocks()
 
-    def look(self, dog: str, situation: Situation) -> None:
-        """Ring for the dog in the folder ``dog`` if it is time."""
+    def look(self, dog: str, situation: Situation, first: Situation) -> None:
+        """Ring for the dog in the folder ``dog`` if it is time; name the window after the dog whose
+        break is ``first``."""
         if self.clocks.rings(dog, situation):
             self.ring(situation)
+        self.name_window(first)
 
     def ring(self, situation: Situation) -> None:
         """Ring for the break of a situation."""

@@ -70,8 +70,7 @@ class DayScreen(EditableScreen[None]):
     def __init__(self, entries: Entries, size: Size, others: OtherDogs, ringer: Ringer) -> None:
         """Present the situation of ``entries``, laid out for ``size`` from the first paint on.
 
-        ``others`` are the other dogs of the home, whose next break is named in the top line;
-        ``ringer`` rings for them all.
+        ``others`` are the other dogs of the home; ``ringer`` rings for them all.
         """
         # Classes from the beginning: each one that comes later styles the whole screen anew.
         sizes = (class_for(size.width, WIDTHS), class_for(size.height, HEIGHTS))
@@ -216,8 +215,7 @@ class DayScreen(EditableScreen[None]):
         now, size = self.situation, self.size
         if not self.is_mounted:
             return
-        self._ringer.look(self.dog, now)
-        self._ringer.name_window(self.others.first_of(now))
+        self._ringer.look(self.dog, now, self.others.first_of(now))
         looks, compact = _looks(now), self._is_compact
         for look in (_NIGHT, _TO_CLEAN):
             self.set_class(look in looks, look)
