@@ -25,7 +25,6 @@ from pottyboard.core.model.alarms import (
 from pottyboard.core.model.localtime import TimeError, only_instant, read_when, zone_named
 from pottyboard.core.model.rota import (
     helpers_words,
-    line_reader,
     other_days_words,
     own_hours_words,
     read_helpers,
@@ -35,6 +34,7 @@ from pottyboard.core.model.rota import (
 from pottyboard.core.model.settings import Board, Condition, Dog, Home, Settings, Work
 from pottyboard.core.written.amounts import read_weight
 from pottyboard.core.written.clocks import read_clock, read_clocks
+from pottyboard.core.written.lines import choice_reader, line_reader, read_names, read_yes
 from pottyboard.core.written.weekdays import days_words, read_days
 
 CONDITION_WORDS: Final[dict[Condition, str]] = {
@@ -83,25 +83,6 @@ class Question(Struct, frozen=True):
 # --- Reading one answer ---------------------------------------------------------------------------
 
 
-def _choice(choices: tuple[str, ...]) -> Callable[[str], str]:
-    def read(answer: str) -> str:
-        answer = answer.strip().lower()
-        if answer not in choices:
-            raise ValueError(f"Answer one of: {', '.join(choices)}.")
-        return answer
-
-    return read
-
-
-def _yes(answer: str) -> bool:
-    answer = answer.strip().lower()
-    if answer in ("y", "yes", "true", "1"):
-        return True
-    if answer in ("n", "no", "false", "0", ""):
-        return False
-    raise ValueError("Answer yes or no.")
-
-
 def _weight(answer: str) -> tuple[float, str]:
     """Return the weight in kilograms, and as it was written where that was in pounds."""
     weight = read_weight(answer)
@@ -137,16 +118,6 @@ def _meals(answer: str) -> tuple[time, ...]:
     return meals
 
 
-def _people(answer: str) -> tuple[str, ...]:
-    read = line_reader(30)
-    if ";" in answer:
-        raise ValueError("Separate the names with commas.")
-    names = tuple(dict.fromkeys(name for part in answer.split(",") if (name := read(part))))
-    if len(names) > 9:
-        raise ValueError("At most nine people.")
-    return names
-
-
 def _day_number(answer: str) -> int:
     if not answer.strip().isdecimal() or not 1 <= int(answer) <= 365:
         raise ValueError("Write a day number from 1 (the day of arrival) to 365.")
@@ -159,11 +130,11 @@ def _day_number(answer: str) -> int:
 def _pick(
     key: str, section: Section, label: str, help_: str, default: str, choices: tuple[str, ...]
 ) -> Question:
-    return Question(key, section, label, help_, default, _choice(choices), choices)
+    return Question(key, section, label, help_, default, choice_reader(choices), choices)
 
 
 def _yes_no(key: str, section: Section, label: str, help_: str, default: str) -> Question:
-    return Question(key, section, label, help_, default, _yes, ("yes", "no"))
+    return Question(key, section, label, help_, default, read_yes, ("yes", "no"))
 
 
 QUESTIONS: Final[tuple[Question, ...]] = (
@@ -183,7 +154,7 @@ QUESTIONS: Final[tuple[Question, ...]] = (
              "or none", "none", _conditions),
     Question("arrived", "dog", "Arrives", "date and time of day 1", "", str),
     Question("zone", "home", "Time zone", "such as Europe/Oslo", "UTC", _zone),
-    Question("people", "home", "People", "who takes turns, with commas", "", _people),
+    Question("people", "home", "People", "who takes turns, with commas", "", read_names),
     Question("spot", "home", "Spot outside", "the one place for every break", "", line_reader(60)),
     Question("cue", "home", "Cue word", "said quietly at the spot", "", line_reader(30)),
     _yes_no("pads", "home", "Pads indoors", "a stop-gap: they slow the training outside", "no"),

@@ -7,8 +7,7 @@ what to write; the writers return text that reads back into the same values.
 from __future__ import annotations
 
 import re
-import unicodedata
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from datetime import date, time
 from typing import Final
 
@@ -18,6 +17,7 @@ from pottyboard.core.model.settings import EVERY_DAY, Helper, OtherDays, OwnHour
 from pottyboard.core.written.amounts import MONEY, Money, read_money
 from pottyboard.core.written.clocks import read_clock
 from pottyboard.core.written.dates import is_day, read_day
+from pottyboard.core.written.lines import read_name
 from pottyboard.core.written.weekdays import DAY, GROUP, days_words, read_days
 
 HOME: Final = "home"
@@ -43,28 +43,6 @@ _COST = re.compile(MONEY, re.IGNORECASE)
 _HELPER_FORM = "Write helpers such as: Mina 11:00-15:00 12.50 mon-fri 20min notice 24h; Otto 9-18."
 _OWN_FORM = "Write who differs, such as: Ben mon,wed 09:00-13:00; Cleo home."
 _OTHER_FORM = "Write dates such as: 2026-03-05 home; Ben 2026-03-06..2026-03-08 10:00-12:00."
-
-
-def line_reader(most: int, needed: str = "") -> Callable[[str], str]:
-    """Return a reader of one line of plain text of at most ``most`` characters.
-
-    ``needed`` is the message for an empty line; without one, empty is fine.
-    """
-
-    def read(answer: str) -> str:
-        answer = " ".join(answer.split())
-        if needed and not answer:
-            raise ValueError(needed)
-        if len(answer) > most:
-            raise ValueError(f"Too long: at most {most} characters.")
-        if any(unicodedata.category(letter) in ("Cc", "Cf", "Cs") for letter in answer):
-            raise ValueError("Contains a control character: type it again by hand.")
-        return answer
-
-    return read
-
-
-read_name: Final = line_reader(30, "A name is missing.")
 
 
 def _parts(answer: str) -> list[str]:

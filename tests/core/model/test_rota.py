@@ -16,15 +16,14 @@ from pottyboard.core.model.questions import (
 )
 from pottyboard.core.model.rota import (
     helpers_words,
-    line_reader,
     other_days_words,
     own_hours_words,
     read_helpers,
-    read_name,
     read_other_days,
     read_own_hours,
 )
 from pottyboard.core.model.settings import EVERY_DAY, Helper, OtherDays, OwnHours
+from pottyboard.core.written.lines import line_reader, read_name
 from pottyboard.core.written.weekdays import days_words, read_days
 
 NOW = datetime(2026, 3, 2, 6, tzinfo=UTC)
