@@ -35,6 +35,7 @@ from pottyboard.core.model.settings import Board, Condition, Dog, Home, Settings
 from pottyboard.core.written.amounts import read_weight
 from pottyboard.core.written.clocks import read_clock, read_clocks
 from pottyboard.core.written.lines import choice_reader, line_reader, read_names, read_yes
+from pottyboard.core.written.numbers import FORM, numbers_words, read_numbers
 from pottyboard.core.written.weekdays import days_words, read_days
 
 CONDITION_WORDS: Final[dict[Condition, str]] = {
@@ -155,6 +156,8 @@ QUESTIONS: Final[tuple[Question, ...]] = (
     Question("arrived", "dog", "Arrives", "date and time of day 1", "", str),
     Question("zone", "home", "Time zone", "such as Europe/Oslo", "UTC", _zone),
     Question("people", "home", "People", "who takes turns, with commas", "", read_names),
+    Question("numbers", "home", "Phone numbers",
+             f"vet, night vet, helpers, yourselves: {FORM}", "", read_numbers),
     Question("spot", "home", "Spot outside", "the one place for every break", "", line_reader(60)),
     Question("cue", "home", "Cue word", "said quietly at the spot", "", line_reader(30)),
     _yes_no("pads", "home", "Pads indoors", "a stop-gap: they slow the training outside", "no"),
@@ -265,6 +268,7 @@ def settings_from(answers: Mapping[str, str], now: datetime) -> Settings:
             own_hours=value["own-hours"],
             other_days=value["exceptions"],
             visits=value["visits"],
+            numbers=value["numbers"],
         ),
         Board(alarms=alarms_from(value), glyphs=value["glyphs"], risk=value["risk"]),
     )
@@ -348,6 +352,7 @@ def answers_from(settings: Settings) -> dict[str, str]:
         "arrived": _instant_words(dog.arrived, settings.zone),
         "zone": home.zone,
         "people": ", ".join(home.people),
+        "numbers": numbers_words(home.numbers),
         "spot": home.spot,
         "cue": home.cue,
         "pads": yes[home.pads],

@@ -12,6 +12,7 @@ from pendulum import Timezone
 from pottyboard.core.model import figures
 from pottyboard.core.model.alarms import Alarms
 from pottyboard.core.model.localtime import Minutes, at_clock, minutes_of, zone_named
+from pottyboard.core.written.numbers import PhoneNumber
 
 Size = Literal["small", "medium", "large"]
 Age = Literal["young", "adult", "senior"]
@@ -115,7 +116,8 @@ class Helper(Struct, frozen=True):
 class Home(Struct, frozen=True):
     """The home and its routine, in local clock times of the IANA zone ``zone``.
 
-    ``visits`` tells whether a plan has the fewest visits or the least money first.
+    ``visits`` tells whether a plan has the fewest visits or the least money first. ``numbers`` are
+    whom to call, the vet first: private, so that no export, diary or review has them.
     """
 
     zone: str
@@ -131,6 +133,7 @@ class Home(Struct, frozen=True):
     own_hours: tuple[OwnHours, ...] = ()
     other_days: tuple[OtherDays, ...] = ()
     visits: Literal["fewest", "cheapest"] = "fewest"
+    numbers: tuple[PhoneNumber, ...] = ()
 
 
 class Board(Struct, frozen=True):

@@ -11,6 +11,7 @@ from pottyboard.core.model.localtime import zone_named
 from pottyboard.core.model.questions import read_each
 from pottyboard.core.model.rota import helpers_words, other_days_words, own_hours_words
 from pottyboard.core.written.amounts import OUNCES_PER_POUND
+from pottyboard.core.written.numbers import numbers_words
 from pottyboard.core.written.weekdays import days_words
 
 
@@ -75,5 +76,6 @@ _SAYS: Final[Mapping[str, tuple[Callable[[Any], str], Callable[[Any], str]]]] = 
     "own-hours": _same(own_hours_words),
     "exceptions": _same(other_days_words),
     "helpers": _same(helpers_words),
+    "numbers": _same(numbers_words),
 }
 """For each answer that has several forms: the plain one, which is not repeated, and its words."""

@@ -273,3 +273,13 @@ def test_a_household_whose_food_is_always_there_writes_none() -> None:
     grazing = settings(meals="none")
     assert grazing.home.meals == ()
     assert answers_from(grazing)["meals"] == "none"
+
+
+def test_phone_numbers_come_back_as_they_were_written_the_vet_first() -> None:
+    made = settings(numbers="Mina 01632 960003, Night vet (020) 7946 0002; vet: 01632 960001")
+    assert [number.name for number in made.home.numbers] == ["vet", "Night vet", "Mina"]
+    words = "vet 01632 960001; Night vet (020) 7946 0002; Mina 01632 960003"
+    assert answers_from(made)["numbers"] == words
+    assert settings(numbers=words) == made
+    assert settings(numbers="").home.numbers == ()
+    assert "Write the name first: Vet 01632 960001" in problem("numbers", "01632 960001 Vet")
