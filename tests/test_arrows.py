@@ -24,7 +24,7 @@ ORDER = (
     "store/system", "store",
     "papers", "papers/handover", "papers/lookback",
     "board/text", "board/keys", "board/alarms", "board/control", "board/widgets", "board/dialogs",
-    "board/screens", "board",
+    "board/panels", "board/set_up", "board/screens", "board",
     "cli/output", "cli/commands", "cli",
     "",
 )  # fmt: skip

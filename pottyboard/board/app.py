@@ -285,7 +285,7 @@ class BoardApp(App[int]):
 
     def action_setup(self) -> None:
         """Open the set-up: the first one, or to change an answer later."""
-        from pottyboard.board.screens.setup import SetupScreen
+        from pottyboard.board.set_up.full_form import SetupScreen
 
         try:
             screen = SetupScreen(self._household, self._dog_log, self._now, plain=self._plain)
@@ -336,7 +336,7 @@ class BoardApp(App[int]):
             self.theme = file.colours or EVENING.name
 
     def _set_up_another(self) -> None:
-        from pottyboard.board.screens.setup import SetupScreen
+        from pottyboard.board.set_up.full_form import SetupScreen
 
         def closed(saved: DogLog | None) -> None:
             if saved is not None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from datetime import timedelta
 from typing import ClassVar, Final
 
@@ -23,7 +23,9 @@ from pottyboard.board.control.windows import HEIGHTS, LEAST, ROOMY_FROM, WIDTHS,
 from pottyboard.board.dialogs.entry_keys import EntryKeys
 from pottyboard.board.keys.actions import BY_ID
 from pottyboard.board.keys.bindings import bindings
-from pottyboard.board.keys.keymap import key_words, keys_of
+from pottyboard.board.keys.keymap import key_words
+from pottyboard.board.panels.calls import answers, offers, too_small, why
+from pottyboard.board.panels.tallies import jobs, progress, since
 from pottyboard.board.screens.editable import EditableScreen
 from pottyboard.board.text import words
 from pottyboard.board.text.glyphs import sign
@@ -34,7 +36,6 @@ from pottyboard.board.widgets.timeline import Timeline
 from pottyboard.board.widgets.top_line import TopLine
 from pottyboard.board.widgets.warning_line import WarningLine
 from pottyboard.board.widgets.whole_lines import Piece, WholeLines
-from pottyboard.core.model import figures
 from pottyboard.core.view.situation import Situation
 
 _NIGHT: Final = "-night"
@@ -42,9 +43,6 @@ _TO_CLEAN: Final = "-to-clean"
 
 _BEAT: Final = 2.0
 """Seconds from one look at clock and log to the next; every minute begins with one."""
-
-_DETAILS: Final = (": enzyme", ": no longer each")
-"""With what begins the part of an open job that gives way where there is little room."""
 
 _FORGET_AFTER: Final = timedelta(minutes=2)
 """Digits and a selection that were left standing go, or they would fall on the next entry."""
@@ -253,148 +251,3 @@ class DayScreen(EditableScreen[None]):
     @property
     def _is_compact(self) -> bool:
         return self.size.height < ROOMY_FROM
-
-
-# --- The page ------------------------------------------------------------------------------------
-
-
-def why(situation: Situation) -> tuple[Piece, ...]:
-    """Return advice for right now, the reasons for the next break, and how sure the board is.
-
-    The first reason takes its room first, then advice, the other reasons and the rest in order.
-    Where a pad is used, what to do about it today comes last.
-    """
-    glyphs = situation.settings.board.glyphs
-    advice = words.marked(words.advice(situation), "advice", glyphs)
-    first, *others = words.reasons(situation)
-    shorter = dict.fromkeys(words.confidence_forms(situation))
-    pieces = [
-        *(Piece((Content.styled(line, "bold"),), 1) for line in advice),
-        Piece((Content.assemble(("Why: ", "dim"), first),), 0),
-        *(Piece((Content(f"     {other}"),), 2) for other in others),
-        Piece(tuple(Content.styled(f"How sure: {text}", "dim") for text in shorter), 3),
-    ]
-    if then := words.then(situation):
-        pieces.append(Piece((Content.styled(f"Then {then}", "dim"),), 4))
-    if pad := words.pad(situation):
-        pieces.append(Piece(tuple(Content(text) for text in pad), 5))
-    if situation.reminder:
-        pieces.append(Piece((Content.styled(situation.reminder, "dim"),), 3))
-    return tuple(pieces)
-
-
-def answers(situation: Situation, keymap: Mapping[str, str]) -> tuple[Piece, ...]:
-    """Return the keys that answer whether the dog was out, where the log has long been silent."""
-    if situation.silent_since is None:
-        return ()
-    pee, at = (key_words(BY_ID[name], keymap) for name in ("pee", "at"))
-    keys = " ".join(key_words(BY_ID[name], keymap) for name in ("pee", "poop", "both", "nothing"))
-    at = at.partition(" or ")[0]
-    forms = (
-        f"{keys} answer: {pee} now, 90 {pee} 90 minutes ago, 1130 {at} {pee} at 11:30",
-        f"{keys} answer: 90 {pee}, or 1130 {at} {pee}",
-    )
-    return (Piece(tuple(Content.styled(text, "bold") for text in forms), 3),)
-
-
-def offers(situation: Situation, keymap: Mapping[str, str]) -> tuple[Piece, ...]:
-    """Return the pages that are worth opening now: from the last thing on, how today went; from
-    the end of the two weeks on, what comes after them."""
-    worth = {
-        "evening": situation.is_evening,
-        "ahead": situation.round_day >= figures.OFFERED_FROM,
-    }
-    said = (
-        f"{key_words(BY_ID[name], keymap)}: {BY_ID[name].words}"
-        for name, is_worth in worth.items()
-        if is_worth and keys_of(BY_ID[name], keymap)
-    )
-    return tuple(
-        Piece((Content.styled(words, "dim"),), 3 + rank) for rank, words in enumerate(said)
-    )
-
-
-def since(situation: Situation, compact: bool) -> Content:
-    """Return how long ago everything was: one line each, or side by side if ``compact``."""
-    rows = words.since(situation)
-    if compact:
-        return Content("\n").join(
-            Content(" ").join(_pair(what, ago, 6, 7) for what, ago in rows[start : start + 3])
-            for start in (0, 3)
-        )
-    lines = [_title("Since the last")]
-    lines += [_pair(what, ago, 8, 9) for what, ago in rows]
-    return Content("\n").join(lines)
-
-
-def _pair(what: str, ago: str, left: int, right: int) -> Content:
-    return Content.assemble((f"{what:{left}} ", "dim"), (f"{ago:<{right}}", "bold"))
-
-
-def progress(situation: Situation, compact: bool) -> tuple[Piece, ...]:
-    """Return the streak, the interval, what is missing to widen it and why it is what it is."""
-    if compact:
-        short = f"{words.streak(situation)}, a break every {words.interval_now(situation)}"
-        return (Piece((Content(short),), 0),)
-    interval = Content.assemble(("A break ", "dim"), words.interval(situation))
-    pieces = [
-        Piece((_title("How it goes"),), 0),
-        Piece((Content.styled(words.dog_log(situation), "bold"),), 1),
-        Piece((interval, Content(f"A break every {words.interval_now(situation)}")), 3),
-        Piece(tuple(Content.styled(text, "dim") for text in words.last_change(situation)), 4),
-    ]
-    if missing := words.missing(situation):
-        pieces.append(Piece((Content(missing),), 2))
-    return tuple(pieces)
-
-
-def jobs(situation: Situation, compact: bool, answer: str) -> tuple[Piece, ...]:
-    """Return the open jobs, in ever shorter forms; if ``compact`` the first alone and in short.
-
-    ``answer`` is the key for the open questions of an accident.
-    """
-    lines = words.marked(words.jobs(situation, answer), "job", situation.settings.board.glyphs)
-    if not lines:
-        return ()
-    if compact:
-        hidden = any(job.is_question for job in situation.open_jobs[1:])
-        return (Piece((Content(_in_short(lines, answer if hidden else "")),), 0),)
-    plain = [_plain(line) for line in lines]
-    fewer = ([*plain[:shown], _more(len(plain) - shown)] for shown in range(len(plain) - 1, 0, -1))
-    forms = tuple(Content("\n".join(form)) for form in (lines, plain, *fewer))
-    return (Piece((Content("Open jobs"),), 0), Piece(forms, 1))
-
-
-def _plain(job: str) -> str:
-    """Return a job without what its page says too."""
-    return next((head for end in _DETAILS if (head := job.rpartition(end)[0])), job)
-
-
-def _more(number: int) -> str:
-    """Return how many jobs are not shown, for want of room."""
-    return f"  and {number} more"
-
-
-def _in_short(jobs: list[str], answer: str = "") -> str:
-    """Return the first job without its details, which stand on the page of places.
-
-    ``answer`` is the key for a question among the others.
-    """
-    first = jobs[0].rpartition(" (")[0] or jobs[0].rpartition(": ")[0] or jobs[0]
-    more = f", {len(jobs) - 1} more" if len(jobs) > 1 else ""
-    return f"{first}{more}{f', {answer} answers' if answer else ''}"
-
-
-def too_small(situation: Situation, width: int, height: int, least: tuple[int, int]) -> Content:
-    """Return what a window shows that is too small for the board."""
-    face = words.face(situation)
-    mark = sign("between", situation.settings.board.glyphs)
-    text = (
-        f"{face.word.upper()} {face.figures} {mark} {face.line}\n\n"
-        f"This window is {width}×{height}: the board needs {least[0]}×{least[1]}. Make it larger."
-    )
-    return Content(text)
-
-
-def _title(text: str) -> Content:
-    return Content.styled(text, "bold dim")

@@ -15,7 +15,7 @@ from pottyboard.board.dialogs.report import ReportDialog
 from pottyboard.board.screens.day import DayScreen
 from pottyboard.board.screens.emergency import EmergencyScreen
 from pottyboard.board.screens.hold import HoldScreen
-from pottyboard.board.screens.setup import SetupScreen
+from pottyboard.board.set_up.full_form import SetupScreen
 from pottyboard.board.widgets.message_area import MessageArea
 from tests.board.kitchen import Kitchen, instant
 from tests.board.test_golden_screens import kitchen

@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pottyboard.board.keys.board_file import FILE_NAME, read_board_file, save_board_file
-from pottyboard.board.screens.setup import SetupScreen
+from pottyboard.board.set_up.full_form import SetupScreen
 from pottyboard.core.model.questions import QUESTIONS
 from pottyboard.store import StoreError
 from tests.board.kitchen import Kitchen

@@ -14,7 +14,7 @@ from pottyboard.board.control import entries
 from pottyboard.board.control.other_dogs import OtherDogs, glance, soonest
 from pottyboard.board.screens.day import DayScreen
 from pottyboard.board.screens.dogs import DogsScreen
-from pottyboard.board.screens.setup import SetupScreen
+from pottyboard.board.set_up.full_form import SetupScreen
 from pottyboard.board.text import words
 from pottyboard.core.model.events import Event
 from pottyboard.store import DogLog, StoreError

@@ -1,0 +1,1 @@
+"""The parts of the Day screen as texts, each in several lengths: nothing here computes."""

@@ -1,0 +1,82 @@
+"""What calls: the next break with its reasons, keys that answer, pages that are worth opening."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from textual.content import Content
+
+from pottyboard.board.keys.actions import BY_ID
+from pottyboard.board.keys.keymap import key_words, keys_of
+from pottyboard.board.text import words
+from pottyboard.board.text.glyphs import sign
+from pottyboard.board.widgets.whole_lines import Piece
+from pottyboard.core.model import figures
+from pottyboard.core.view.situation import Situation
+
+
+def why(situation: Situation) -> tuple[Piece, ...]:
+    """Return advice for right now, the reasons for the next break, and how sure the board is.
+
+    The first reason takes its room first, then advice, the other reasons and the rest in order.
+    Where a pad is used, what to do about it today comes last.
+    """
+    glyphs = situation.settings.board.glyphs
+    advice = words.marked(words.advice(situation), "advice", glyphs)
+    first, *others = words.reasons(situation)
+    shorter = dict.fromkeys(words.confidence_forms(situation))
+    pieces = [
+        *(Piece((Content.styled(line, "bold"),), 1) for line in advice),
+        Piece((Content.assemble(("Why: ", "dim"), first),), 0),
+        *(Piece((Content(f"     {other}"),), 2) for other in others),
+        Piece(tuple(Content.styled(f"How sure: {text}", "dim") for text in shorter), 3),
+    ]
+    if then := words.then(situation):
+        pieces.append(Piece((Content.styled(f"Then {then}", "dim"),), 4))
+    if pad := words.pad(situation):
+        pieces.append(Piece(tuple(Content(text) for text in pad), 5))
+    if situation.reminder:
+        pieces.append(Piece((Content.styled(situation.reminder, "dim"),), 3))
+    return tuple(pieces)
+
+
+def answers(situation: Situation, keymap: Mapping[str, str]) -> tuple[Piece, ...]:
+    """Return the keys that answer whether the dog was out, where the log has long been silent."""
+    if situation.silent_since is None:
+        return ()
+    pee, at = (key_words(BY_ID[name], keymap) for name in ("pee", "at"))
+    keys = " ".join(key_words(BY_ID[name], keymap) for name in ("pee", "poop", "both", "nothing"))
+    at = at.partition(" or ")[0]
+    forms = (
+        f"{keys} answer: {pee} now, 90 {pee} 90 minutes ago, 1130 {at} {pee} at 11:30",
+        f"{keys} answer: 90 {pee}, or 1130 {at} {pee}",
+    )
+    return (Piece(tuple(Content.styled(text, "bold") for text in forms), 3),)
+
+
+def offers(situation: Situation, keymap: Mapping[str, str]) -> tuple[Piece, ...]:
+    """Return the pages that are worth opening now: from the last thing on, how today went; from
+    the end of the two weeks on, what comes after them."""
+    worth = {
+        "evening": situation.is_evening,
+        "ahead": situation.round_day >= figures.OFFERED_FROM,
+    }
+    said = (
+        f"{key_words(BY_ID[name], keymap)}: {BY_ID[name].words}"
+        for name, is_worth in worth.items()
+        if is_worth and keys_of(BY_ID[name], keymap)
+    )
+    return tuple(
+        Piece((Content.styled(words, "dim"),), 3 + rank) for rank, words in enumerate(said)
+    )
+
+
+def too_small(situation: Situation, width: int, height: int, least: tuple[int, int]) -> Content:
+    """Return what a window shows that is too small for the board."""
+    face = words.face(situation)
+    mark = sign("between", situation.settings.board.glyphs)
+    text = (
+        f"{face.word.upper()} {face.figures} {mark} {face.line}\n\n"
+        f"This window is {width}×{height}: the board needs {least[0]}×{least[1]}. Make it larger."
+    )
+    return Content(text)
