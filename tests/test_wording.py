@@ -79,6 +79,7 @@ FORBIDDEN = {
 NAMED = frozenset(
     {
         "medicine",
+        "medicine that makes it drink",
         "water-medicine",
         "on a medicine that makes it pass more water",
         "or on a medicine that makes it pass more water",

@@ -5,7 +5,6 @@ from __future__ import annotations
 import gc
 import time
 from collections.abc import Callable, Iterable, Mapping
-from functools import partial
 from typing import Any, ClassVar, Final
 
 from textual import events
@@ -23,11 +22,13 @@ from pottyboard.board.control.entries import Clock, Entries
 from pottyboard.board.control.in_turn import Followed, InTurn
 from pottyboard.board.control.other_dogs import OtherDogs
 from pottyboard.board.dialogs.frame import DialogFrame
-from pottyboard.board.keys.actions import ACTIONS, EMERGENCY
+from pottyboard.board.keys.actions import EMERGENCY
 from pottyboard.board.keys.bindings import binding
 from pottyboard.board.keys.board_file import BoardFile, read_board_file
-from pottyboard.board.keys.keymap import KeymapError, check_keymap, key_words, read_keymap
+from pottyboard.board.keys.keymap import KeymapError, check_keymap, read_keymap
+from pottyboard.board.palette import commands_of
 from pottyboard.board.screens.day import DayScreen
+from pottyboard.board.set_up.opening import setup_screen
 from pottyboard.board.text.colours import EVENING, TERMINAL, THEMES, unknown_words
 from pottyboard.board.widgets.top_line import PageTop
 from pottyboard.core.log.ahead import ahead_words
@@ -285,10 +286,10 @@ class BoardApp(App[int]):
 
     def action_setup(self) -> None:
         """Open the set-up: the first one, or to change an answer later."""
-        from pottyboard.board.set_up.full_form import SetupScreen
-
         try:
-            screen = SetupScreen(self._household, self._dog_log, self._now, plain=self._plain)
+            screen = setup_screen(
+                self._household, self._dog_log, self._now, whole=self._set_up, plain=self._plain
+            )
         except StoreError as error:
             if self._day is None:
                 raise
@@ -336,14 +337,12 @@ class BoardApp(App[int]):
             self.theme = file.colours or EVENING.name
 
     def _set_up_another(self) -> None:
-        from pottyboard.board.set_up.full_form import SetupScreen
-
         def closed(saved: DogLog | None) -> None:
             if saved is not None:
                 self._turn_to(saved)
             self._say_if_kept(saved, screen.draft_name)
 
-        screen = SetupScreen(self._household, None, self._now, plain=self._plain)
+        screen = setup_screen(self._household, None, self._now, whole=True, plain=self._plain)
         self.push_screen(screen, closed)
 
     def _say_if_kept(self, saved: DogLog | None, name: str) -> None:
@@ -384,13 +383,5 @@ class BoardApp(App[int]):
         self.theme = names[(at + 1) % len(names)]
 
     def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
-        """Yield the palette's commands: the same actions that the keys have."""
-        if not isinstance(screen, DayScreen):
-            return
-        for action in ACTIONS:
-            if action.id in ("clear", "shorten"):
-                continue
-            keys = key_words(action, self.keymap)
-            words = f"{action.help} ({keys})" if keys else action.help
-            run = partial(screen.run_action, action.call)
-            yield SystemCommand(action.words.capitalize(), words, run)
+        """Return the palette's commands: the same actions that the keys have."""
+        return commands_of(screen, self.keymap) if isinstance(screen, DayScreen) else ()

@@ -15,9 +15,17 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any, Final
 
+from msgspec import structs
+
 from pottyboard.core.log.past_change import PastChange, redone_words, undone_words
 from pottyboard.core.model.events import Event, EventError, check_details, check_time
-from pottyboard.core.model.questions import BY_KEY, SettingsError, answers_from, settings_from
+from pottyboard.core.model.questions import (
+    BY_KEY,
+    SettingsError,
+    answers_from,
+    left_unanswered,
+    settings_from,
+)
 from pottyboard.core.model.settings import Settings
 from pottyboard.store.damage import Row, change_of
 from pottyboard.store.database import document
@@ -40,6 +48,8 @@ from pottyboard.store.undo_history import (
 )
 
 _EDITABLE: Final = FIELDS - {"id", "logged"}
+_ALWAYS_KEPT: Final = frozenset({"name", "arrived", "zone"})
+"""Answers that would be others on another day, or elsewhere, if they were left out."""
 _NO_REDO: Final = "No undo to take back: something was logged since, or nothing was undone."
 _CHANGED_SINCE: Final = (
     "Nothing taken back: somebody else has changed the log meanwhile. Look, then press again."
@@ -97,21 +107,25 @@ class DogLog:
                     f"The settings in {self._setup.path} do not fit ({error}). Run “pottyboard "
                     f"setup” with the right answers; the log stays as it is."
                 ) from error
+            settings = structs.replace(settings, unanswered=left_unanswered(known))
             self._settings = (answers, settings)
         return self._settings[1]
 
     def save_answers(self, answers: Mapping[str, str], now: datetime) -> Settings:
         """Check and save the answers of the set-up; return the settings once they are on disk.
 
+        What was not answered is left out: the usual answers hold for it, until it is asked again.
         Raises ``SettingsError`` naming every problem, :class:`StoreError` if they cannot be saved.
         """
         settings = settings_from(answers, now)
         make_folder(self.folder)
+        given = answers.keys() | _ALWAYS_KEPT
+        saved = {key: answer for key, answer in answers_from(settings).items() if key in given}
         with self._turn, self._setup.writing():
             table = self._setup.table("answers")
             table.remove(doc_ids=["all"])  # type: ignore[list-item]
-            table.insert(document("all", answers_from(settings)))
-        return settings
+            table.insert(document("all", saved))
+        return structs.replace(settings, unanswered=left_unanswered(saved))
 
     # --- Reading ----------------------------------------------------------------------------------
 

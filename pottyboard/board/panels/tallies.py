@@ -48,12 +48,13 @@ def progress(situation: Situation, compact: bool) -> tuple[Piece, ...]:
     return tuple(pieces)
 
 
-def jobs(situation: Situation, compact: bool, answer: str) -> tuple[Piece, ...]:
+def jobs(situation: Situation, compact: bool, answer: str, setup: str = "") -> tuple[Piece, ...]:
     """Return the open jobs, in ever shorter forms; if ``compact`` the first alone and in short.
 
-    ``answer`` is the key for the open questions of an accident.
+    ``answer`` is the key for the open questions of an accident, ``setup`` that for the set-up.
     """
-    lines = words.marked(words.jobs(situation, answer), "job", situation.settings.board.glyphs)
+    said = words.jobs(situation, answer, setup)
+    lines = words.marked(said, "job", situation.settings.board.glyphs)
     if not lines:
         return ()
     if compact:

@@ -246,7 +246,8 @@ class DayScreen(EditableScreen[None]):
         return (*heard, *why(now), *answers(now, keymap), *offers(now, keymap))
 
     def _jobs(self) -> tuple[Piece, ...]:
-        return jobs(self.situation, self._is_compact, key_words(BY_ID["answer"], self.keymap))
+        answer, setup = (key_words(BY_ID[name], self.keymap) for name in ("answer", "setup"))
+        return jobs(self.situation, self._is_compact, answer, setup)
 
     @property
     def _is_compact(self) -> bool:

@@ -54,7 +54,6 @@ _OF_THE_HOME: Final = (
 )
 """What stands in the settings file of the board."""
 
-_KEYS: Final = "enter: next   ctrl+s: save   ctrl+g: ring   esc: leave"
 _NOT_SAVED: Final = (
     "Nothing is saved yet: ctrl+s saves. esc once more closes, and forgets all of it."
 )
@@ -69,6 +68,7 @@ class SetupScreen(Screen[DogLog | None]):
     """Asks the questions of the set-up; returns the dog's record, or None after escape."""
 
     AUTO_FOCUS = ".answer"
+    KEYS: ClassVar = "enter: next   ctrl+s: save   ctrl+g: ring   esc: leave"
     CSS_PATH: ClassVar = ["../styles/setup_screen.tcss", "../styles/form.tcss"]
     HORIZONTAL_BREAKPOINTS = _WIDTHS
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -120,19 +120,25 @@ class SetupScreen(Screen[DogLog | None]):
 
     def compose(self) -> ComposeResult:
         """Lay out the form, the first day and the help for the present question."""
-        title = "Set-up" if self._dog_log else "A new dog: press enter to accept each answer"
         draft = draft_for(self.app, self)
         self._goes_on = bool(draft)
         self._answers.update(draft)
-        yield PageTop((title, ""), names_emergency=False)
+        yield PageTop((self._title(), ""), names_emergency=False)
         with Horizontal(id="setup-body"):
-            lines = _lines() + ([] if self._dog_log is None else [*_OF_THE_HOME])
-            yield Form(lines, self._answers, self._glyphs)
+            yield Form(self._lines(), self._answers, self._glyphs)
             with Vertical(id="setup-preview"):
                 yield Static(Content("The first day"), classes="form-heading")
                 yield Static(id="setup-day")
         yield Static(id="setup-help")
-        yield Static(Content(_KEYS), id="setup-keys")
+        yield Static(Content(self.KEYS), id="setup-keys")
+
+    def _title(self) -> str:
+        """Return what the form is for."""
+        return "Set-up" if self._dog_log else "A new dog: press enter to accept each answer"
+
+    def _lines(self) -> list[Line]:
+        """Return what is asked."""
+        return _questions() + ([] if self._dog_log is None else [*_OF_THE_HOME])
 
     def on_mount(self) -> None:
         """Say that a draft is here again."""
@@ -304,7 +310,7 @@ def _key_problems(of_the_home: Mapping[str, str]) -> dict[str, str]:
     return {}
 
 
-def _lines() -> list[Line]:
+def _questions() -> list[Line]:
     lines, section = [], ""
     for question in QUESTIONS:
         heading = _HEADINGS[question.section] if question.section != section else ""

@@ -267,14 +267,15 @@ def interval_now(situation: Situation) -> str:
     return span_words(situation.interval.minutes)
 
 
-def jobs(situation: Situation, answer: str) -> tuple[str, ...]:
-    """Return the open jobs; ``answer`` is the key that answers those that are a question."""
-    return tuple(
-        f"{answer}: {one_line(job.words, 200)}"
-        if job.is_question and answer
-        else one_line(job.words, 200)
-        for job in situation.open_jobs
-    )
+def jobs(situation: Situation, answer: str, setup: str = "") -> tuple[str, ...]:
+    """Return the open jobs; ``answer`` is the key that answers those that are a question, ``setup``
+    the one that opens the set-up.
+    """
+    said = []
+    for job in situation.open_jobs:
+        key = answer if job.is_question else setup if job.code == "set-up" else ""
+        said.append(f"{key}: {one_line(job.words, 200)}" if key else one_line(job.words, 200))
+    return tuple(said)
 
 
 def pad(situation: Situation) -> tuple[str, ...]:

@@ -343,6 +343,7 @@ NEW_ROUND_ACCIDENTS: Final = _own(3, "in a week", "so many, and starting again i
 HALF_TO_COMPARE: Final = _own(3, "days", "shorter halves of a review are not compared")
 CHANCE_TO_SAY_SO: Final = _own(0.05, "chance", "what chance makes less often is called a change")
 CALM_FOR: Final = _own(60, "min", "after two weeks the reminder stands for the first hour of a day")
+SETUP_ASKED_FOR: Final = _own(2 * 1440, "min", "the rest of the set-up is an open job so long")
 OFFERED_FROM: Final = _own(13, "days", "the weeks ahead are offered from this day on")
 
 

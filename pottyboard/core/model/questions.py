@@ -200,6 +200,19 @@ BY_KEY: Final = {question.key: question for question in QUESTIONS}
 NO_LONGER_ASKED: Final = frozenset({"arranged"})
 """Answers of earlier versions, which are read and passed over."""
 
+SPECIAL: Final[Mapping[str, Mapping[str, str]]] = {
+    "nothing special": {},
+    "senior": {"age": "senior"},
+    "prone to accidents": {"prone": "yes"},
+    "medicine that makes it drink": {"conditions": "medicine"},
+}
+"""The one choice of a first start, and the answers that it gives: what changes the first days."""
+
+
+def left_unanswered(answers: Mapping[str, str]) -> int:
+    """Return how many questions a first start has left: none once the routine was answered."""
+    return 0 if "up" in answers else len(BY_KEY.keys() - answers.keys())
+
 
 def default_answers(now: datetime, zone: str) -> dict[str, str]:
     """Return the answer that Enter accepts for each question, for a first start at ``now``."""

@@ -145,11 +145,15 @@ class Board(Struct, frozen=True):
 
 
 class Settings(Struct, frozen=True, dict=True):
-    """Everything that is known before day 1, and the local days that follow from it."""
+    """Everything that is known before day 1, and the local days that follow from it.
+
+    ``unanswered`` counts the questions that a first start has left to the usual answers.
+    """
 
     dog: Dog
     home: Home
     board: Board = field(default_factory=Board)
+    unanswered: int = 0
 
     @property
     def zone(self) -> Timezone:

@@ -13,7 +13,15 @@ from pottyboard.core.log.places import repeat_of
 from pottyboard.core.log.state import LogState
 from pottyboard.core.model import figures
 from pottyboard.core.model.events import Event
-from pottyboard.core.model.localtime import Minutes, clock_words, date_words, instant_of, local
+from pottyboard.core.model.localtime import (
+    Minutes,
+    clock_words,
+    count_words,
+    date_words,
+    instant_of,
+    local,
+    minutes_of,
+)
 from pottyboard.core.model.settings import Settings
 from pottyboard.core.view.situation_views import Job, Situation
 
@@ -49,6 +57,18 @@ def left_open(
     if not missing:
         return tuple(asked)
     return (_left_open(accident, settings, f"say {' and '.join(missing)}"), *asked)
+
+
+def rest_of_setup(settings: Settings, events: Iterable[Event], now: Minutes) -> tuple[Job, ...]:
+    """Return the set-up, where a first start has left some of it, for the first days of the log."""
+    if not settings.unanswered:
+        return ()
+    first = min((minutes_of(event.logged or event.at) for event in events), default=now)
+    if now - max(first, settings.arrived) >= figures.SETUP_ASKED_FOR:
+        return ()
+    left = count_words(settings.unanswered, "answer")
+    words = f"set-up: {left} left (getting up, meals, days away and more: the usual ones hold)"
+    return (Job("set-up", words, settings.dog.arrived),)
 
 
 def with_unsaved(now: Situation, accident: Event) -> Situation:

@@ -25,7 +25,7 @@ from pottyboard.core.model.settings import Settings
 from pottyboard.core.view.advice import advice, advice_once_known
 from pottyboard.core.view.dropped import fixed_calls
 from pottyboard.core.view.hold_report import confidence, hold_estimate, risk_estimate
-from pottyboard.core.view.jobs import left_open, nap_over, open_jobs
+from pottyboard.core.view.jobs import left_open, nap_over, open_jobs, rest_of_setup
 from pottyboard.core.view.open_questions import now_known, open_questions
 from pottyboard.core.view.silence import silence_words, silent_since
 from pottyboard.core.view.situation_views import (
@@ -111,7 +111,10 @@ def situation(
             settings,
             today.facts,
             today.plan.date,
-            left_open(settings, today.facts, at, asked),
+            (
+                *left_open(settings, today.facts, at, asked),
+                *rest_of_setup(settings, history.events, at),
+            ),
         ),
         recent=history.events[: -_RECENT - 1 : -1],
         advice=(

@@ -114,7 +114,17 @@ class Job(Struct, frozen=True):
     """
 
     code: Literal[
-        "clean", "left-open", "nap", "silence", "seen-or-found", "same-one", "known", "vet", "young"
+        "clean",
+        "left-open",
+        "nap",
+        "silence",
+        "seen-or-found",
+        "same-one",
+        "known",
+        "vet",
+        "young",
+        "young",
+        "set-up",
     ]
     words: str
     since: datetime

@@ -21,9 +21,9 @@ LATE_MORNING = [entry for entry in CLEAR_DAY if entry > "09:06"]
 
 @asynccontextmanager
 async def first_start(folder: Path, width: int = 120, height: int = 40) -> AsyncIterator[Board]:
-    """Start the board in an empty home, at 09:00 of day 1 in Oslo."""
+    """Ask for the whole set-up in an empty home, at 09:00 of day 1 in Oslo."""
     now = instant("09:00").astimezone(ZONE)
-    app = BoardApp(Household(folder), None, lambda: now, {})
+    app = BoardApp(Household(folder), None, lambda: now, {}, set_up=True)
     async with app.run_test(size=(width, height), notifications=True) as pilot:
         await pilot.pause()
         yield Board(app, pilot)

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from textual.content import Content
 
-from pottyboard.board.screens import day
+from pottyboard.board.panels import tallies
 from pottyboard.board.widgets.whole_lines import Piece, fitting
 from tests.board.kitchen import Kitchen
 from tests.core.diary import diary
@@ -53,7 +53,7 @@ def test_jobs_that_do_not_fit_are_counted() -> None:
     page = diary(vet="done").on(3).all_at("06:30 up", "06:35 pee")
     for clock, place in (("08:00", "hall"), ("09:00", "kitchen"), ("10:00", "landing")):
         page = page.at(clock, "pee-inside", place=place)
-    pieces = day.jobs(page.read("12:00"), compact=False, answer="A")
+    pieces = tallies.jobs(page.read("12:00"), compact=False, answer="A")
 
     def jobs(width: int, height: int) -> str:
         return fitting(pieces, width, height)[-1].plain
@@ -66,7 +66,7 @@ def test_jobs_that_do_not_fit_are_counted() -> None:
 
 def test_how_it_goes_leaves_out_a_whole_sentence_rather_than_the_end_of_one() -> None:
     page = diary(vet="done").on(3).all_at("06:30 up", "06:35 pee").at("07:00", "pee-inside")
-    pieces = day.progress(page.read("07:01"), compact=False)
+    pieces = tallies.progress(page.read("07:01"), compact=False)
     for height in (8, 6, 5):
         lines = [line.plain for line in fitting(pieces, 44, height)]
         assert lines[-1].startswith("Next step needs"), lines

@@ -2,6 +2,11 @@
 
 from __future__ import annotations
 
+from msgspec import structs
+
+from pottyboard.core.model.events import Event
+from pottyboard.core.model.localtime import minutes_of
+from pottyboard.core.view.jobs import rest_of_setup
 from tests.core.diary import MORNING, Diary, diary
 
 
@@ -88,3 +93,21 @@ def test_a_young_dog_is_warned_for() -> None:
     assert [job.code for job in jobs] == ["young"]
     assert "12 months" in jobs[0].words
     assert "vet" in jobs[0].words
+
+
+def test_the_rest_of_the_set_up_is_open_for_two_days_of_the_log() -> None:
+    page = diary(vet="done").at("09:00", "pee")
+    assert "set-up" not in codes(page, "10:00"), "everything was answered"
+    left = structs.replace(page.settings, unanswered=28)
+
+    def stands(events: tuple[Event, ...], clock: str, day: int) -> bool:
+        now = minutes_of(page.on(day).instant(clock))
+        return bool(rest_of_setup(left, events, now))
+
+    assert stands(page.entries, "10:00", 1)
+    assert stands(page.entries, "08:00", 3)
+    assert not stands(page.entries, "10:00", 3), "it does not nag for ever"
+    assert stands((), "10:00", 9), "nothing was logged: the board has not been in use yet"
+    (job,) = rest_of_setup(left, page.entries, minutes_of(page.instant("10:00")))
+    assert job.words.startswith("set-up: 28 answers left (")
+    assert not job.is_question

@@ -1,0 +1,107 @@
+"""The first start: few keys from an empty home to the board, and the rest as an open job."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
+from datetime import datetime, timedelta
+from pathlib import Path
+
+import pytest
+
+from pottyboard.board.app import BoardApp
+from pottyboard.board.screens.day import DayScreen
+from pottyboard.board.set_up.full_form import SetupScreen
+from pottyboard.core.model.questions import QUESTIONS, SPECIAL
+from pottyboard.store import DogLog, Household
+from tests.board.kitchen import ZONE, Board, instant
+
+FEW: int = 10
+"""Keys under which a tired person is on the board (own choice)."""
+
+
+@asynccontextmanager
+async def empty_home(folder: Path, width: int = 80, height: int = 24) -> AsyncIterator[Board]:
+    """Start the board in a home without a dog, at 09:00 in Oslo; then it is 09:00 for ever."""
+    now = instant("09:00").astimezone(ZONE)
+    app = BoardApp(Household(folder), None, lambda: now, {})
+    async with app.run_test(size=(width, height), notifications=True) as pilot:
+        await pilot.pause()
+        yield Board(app, pilot)
+
+
+@pytest.mark.parametrize("size", [(60, 20), (80, 24), (120, 40)])
+async def test_the_board_is_there_in_under_ten_keys(tmp_path: Path, size: tuple[int, int]) -> None:
+    keys = [*"Moss", "enter", "3", "1", "ctrl+s"]
+    async with empty_home(tmp_path, *size) as board:
+        for asked in ("Name", "Weight", "Arrives", "Special"):
+            assert asked in board.text
+        assert "Getting up" not in board.text
+        shown = await board.press(*keys)
+        assert len(keys) < FEW
+        assert board.shows(DayScreen)
+        assert "Moss" in shown
+        left = f"S: set-up: {len(QUESTIONS) - 4} answers left"  # the zone is known
+        assert left in shown or size == (60, 20)  # no room for jobs there
+    dog = Household(tmp_path).dog_log().settings.dog
+    assert (dog.name, dog.weight_kg, dog.arrived) == ("Moss", 31, instant("09:00"))
+
+
+async def test_enter_alone_takes_four_keys(tmp_path: Path) -> None:
+    async with empty_home(tmp_path) as board:
+        await board.press("enter", "enter", "enter", "enter")
+        assert board.shows(DayScreen)
+    assert Household(tmp_path).dog_log().settings.home.zone == "Europe/Oslo"
+
+
+@pytest.mark.parametrize("choice", SPECIAL)
+async def test_the_choice_changes_what_it_says(tmp_path: Path, choice: str) -> None:
+    steps = list(SPECIAL).index(choice)
+    async with empty_home(tmp_path) as board:
+        await board.press("down", "down", "down", *["right"] * steps)
+        assert f"‹ {choice} ›" in board.text
+        await board.press("enter")
+        assert board.shows(DayScreen)
+    dog = Household(tmp_path).dog_log().settings.dog
+    found = (dog.age == "senior", dog.prone, "water-medicine" in dog.conditions)
+    assert found == tuple(step == steps for step in (1, 2, 3))
+
+
+async def test_only_what_was_answered_is_saved(tmp_path: Path) -> None:
+    async with empty_home(tmp_path) as board:
+        await board.press("enter", "enter", "enter", "right", "enter")
+    saved = json.loads((tmp_path / "dog" / "settings.json").read_text("utf-8"))
+    answers = {"name", "weight", "arrived", "zone", "age"}
+    assert saved["answers"]["all"].keys() == answers
+
+
+async def test_the_whole_set_up_ticks_the_job_off(tmp_path: Path) -> None:
+    async with empty_home(tmp_path) as board:
+        await board.press("enter", "enter", "enter", "enter", "S")
+        assert board.shows(SetupScreen)
+        assert "Getting up" in board.text or "Sex" in board.text
+        shown = await board.press("escape")
+        assert "answers left" in shown
+        shown = await board.press("S", "ctrl+s")
+        assert board.shows(DayScreen)
+        assert "answers left" not in shown
+    assert Household(tmp_path).dog_log().settings.unanswered == 0
+
+
+async def test_a_wrong_answer_keeps_the_form_open(tmp_path: Path) -> None:
+    async with empty_home(tmp_path) as board:
+        await board.press("down", *"heavy", "ctrl+s")
+        assert "Write the weight as a number" in board.text
+        assert not board.shows(DayScreen)
+    assert Household(tmp_path).dogs() == ()
+
+
+async def test_one_more_answer_from_elsewhere_leaves_the_rest_open(tmp_path: Path) -> None:
+    async with empty_home(tmp_path) as board:
+        await board.press("enter", "enter", "enter", "enter")
+    dog_log: DogLog = Household(tmp_path).dog_log()
+    now: datetime = instant("09:00") + timedelta(minutes=5)
+    before = dog_log.settings.unanswered
+    dog_log.save_answers({**dog_log.answers, "sex": "male"}, now)
+    assert dog_log.settings.unanswered == before - 1
