@@ -119,7 +119,7 @@ def test_a_whole_day(laptop: Laptop) -> None:
     assert found["since_minutes"]["accident"] == 11 * 60
 
     laptop.set_clock("06:40", "2026-03-03")
-    with laptop.board("setup") as terminal:
+    with laptop.board() as terminal:
         terminal.until("Bramble · day 2 of 14 · Tue 3 Mar", "06:40")
         terminal.press("u")  # undo reaches back over the restart
         terminal.until("Take back: settled", "22:40 yesterday, logged 8 h ago?")
