@@ -22,15 +22,16 @@ def run(
     environ: Mapping[str, str] = os.environ,
     *,
     set_up: bool = False,
+    demo: str = "",
 ) -> int:
     """Open the board of ``dog`` (the only one if None) and return the exit code.
 
     Where there are several dogs and none is named, the board of the one that was logged last opens
     under a page to choose from. A household without a dog gets the set-up first; with ``set_up``
-    any other gets it too. ``now`` returns the aware instant now. ``environ`` may hold
-    ``NO_COLOR``, ``POTTYBOARD_COLOURS`` (``evening``, ``daylight`` or ``terminal``) and
-    ``POTTYBOARD_KEYS`` (such as ``accident=f2 pee=f1``). Raises what the store raises if the dog's
-    log cannot be opened.
+    any other gets it too. ``demo`` is what the board of an invented log says of itself. ``now``
+    returns the aware instant now. ``environ`` may hold ``NO_COLOR``, ``POTTYBOARD_COLOURS``
+    (``evening``, ``daylight`` or ``terminal``) and ``POTTYBOARD_KEYS`` (such as ``accident=f2
+    pee=f1``). Raises what the store raises if the dog's log cannot be opened.
     """
     # Nothing made while starting is garbage, and looking for some takes a tenth of the start.
     gc.disable()
@@ -41,7 +42,10 @@ def run(
     if dog_log is not None and not set_up:
         _ = dog_log.settings, dog_log.events  # what cannot be read is said before anything is drawn
     is_plain = not shows_drawn(getattr(sys.__stderr__, "encoding", None), environ)
-    app = BoardApp(household, dog_log, now, environ, set_up=set_up, choose=choose, plain=is_plain)
+    app = BoardApp(
+        household, dog_log, now, environ,
+        set_up=set_up, choose=choose, plain=is_plain, demo=demo,
+    )  # fmt: skip
     code = app.run() or 0
     if unsaved := app.finish():
         from pottyboard.core.model.localtime import count_words

@@ -42,6 +42,10 @@ _USED: Final = (*_TYPED, events.MouseDown, events.MouseScrollUp, events.MouseScr
 _STRANDED: Final = 0.05
 """Seconds between two looks whether a key under way has got lost with what was closed."""
 
+_DEMO: Final = "DEMO"
+_DEMO_SAID: Final = 15
+"""Seconds for which a demo says what it is."""
+
 _HEIGHTS: Final = [(0, "-low"), (24, "-high")]
 
 
@@ -67,6 +71,7 @@ class BoardApp(App[int]):
         set_up: bool = False,
         choose: bool = False,
         plain: bool = False,
+        demo: str = "",
         ticks: Callable[[], float] = time.monotonic,
     ) -> None:
         """Show ``record``, or the set-up if it is None; ``now`` is the only clock of entries.
@@ -74,6 +79,7 @@ class BoardApp(App[int]):
         ``ticks`` is a steady clock in seconds, which tells a slip of the finger from an entry.
         With ``set_up`` the set-up stands over the board at first, with ``choose`` the dogs to
         choose from. ``plain`` glyphs are for a terminal that shows no others.
+        ``demo`` is what an invented log has to say of itself first: its top line says so too.
         """
         no_colour = "NO_COLOR" in environ
         super().__init__(ansi_color=True if no_colour else None)
@@ -85,6 +91,7 @@ class BoardApp(App[int]):
         self._now = now
         self._ticks = ticks
         self._set_up, self._choose, self._plain = set_up, choose, plain
+        self._demo = demo
         self._day: DayScreen | None = None
         self._opened: list[Entries] = []
         self._coming_back = ComingBack(now, ticks)
@@ -244,7 +251,9 @@ class BoardApp(App[int]):
     def _day_of(self, dog_log: DogLog) -> DayScreen:
         self._dog_log = dog_log
         entries, others = self._seen_from(dog_log)
-        self._day = DayScreen(entries, self.size, others, self.ringer)
+        self._day = DayScreen(entries, self.size, others, self.ringer, _DEMO if self._demo else "")
+        if self._demo:
+            self.notify(self._demo, timeout=_DEMO_SAID, markup=False)
         ahead = ahead_words(entries.events, entries.now(), entries.settings)
         told = (*dog_log.notices, *dog_log.kept, ahead, *self._wrong)
         for notice in dict.fromkeys(told):

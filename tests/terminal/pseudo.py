@@ -104,6 +104,10 @@ class PseudoTerminal:
                 return str(self.screen.buffer[row][column].bg)
         return ""
 
+    def end(self, how: signal.Signals) -> None:
+        """Send the program a signal."""
+        self._program.send_signal(how)
+
     def ended(self) -> int:
         """Wait until the program ends; return its exit code."""
         deadline = time.monotonic() + PATIENCE

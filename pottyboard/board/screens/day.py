@@ -65,16 +65,20 @@ class DayScreen(EditableScreen[None]):
     class Looked(Message):
         """The screen has looked at clock and log."""
 
-    def __init__(self, entries: Entries, size: Size, others: OtherDogs, ringer: Ringer) -> None:
+    def __init__(
+        self, entries: Entries, size: Size, others: OtherDogs, ringer: Ringer, mark: str = ""
+    ) -> None:
         """Present the situation of ``entries``, laid out for ``size`` from the first paint on.
 
-        ``others`` are the other dogs of the home; ``ringer`` rings for them all.
+        ``others`` are the other dogs of the home; ``ringer`` rings for them all. A ``mark`` in the
+        top line says that it is no real board.
         """
         # Classes from the beginning: each one that comes later styles the whole screen anew.
         sizes = (class_for(size.width, WIDTHS), class_for(size.height, HEIGHTS))
         super().__init__(entries, "day", " ".join((*sizes, *_looks(entries.situation))))
         self.others = others
         self._ringer = ringer
+        self._mark = mark
         self._keys = EntryKeys(self)
         self._touched = entries.situation.now
         self._warned = ""
@@ -84,7 +88,7 @@ class DayScreen(EditableScreen[None]):
         now, compact = self.situation, self._is_compact
         yield Static(id="too-small")
         with Container(id="board"):
-            yield TopLine(words.title(now), self._right_ends())
+            yield TopLine(words.title(now, self._mark), self._right_ends())
             with Horizontal(id="body"):
                 with Vertical(id="left"):
                     yield Countdown(words.face(now), now.settings.board.glyphs)
@@ -217,7 +221,7 @@ class DayScreen(EditableScreen[None]):
         looks, compact = _looks(now), self._is_compact
         for look in (_NIGHT, _TO_CLEAN):
             self.set_class(look in looks, look)
-        self.query_one(TopLine).show(words.title(now), self._right_ends())
+        self.query_one(TopLine).show(words.title(now, self._mark), self._right_ends())
         self.query_one(Countdown).show(words.face(now), now.settings.board.glyphs)
         self.query_one(WarningLine).show(now)
         self.query_one("#why", WholeLines).show(self._why())

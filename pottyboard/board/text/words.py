@@ -98,9 +98,10 @@ def length(minutes: int) -> tuple[str, str]:
     return f"{minutes // (24 * 60)}d", ""
 
 
-def title(situation: Situation) -> tuple[str, str, str]:
+def title(situation: Situation, mark: str = "") -> tuple[str, str, str]:
     """Return the ends of the top line: the dog and its day; who is on duty and the clock.
 
+    A ``mark``, if any, comes first of all: it says that the board is no real one.
     Last comes the left end without the date, where room is short.
     """
     settings, now = situation.settings, situation.now.astimezone(situation.settings.zone)
@@ -114,6 +115,7 @@ def title(situation: Situation) -> tuple[str, str, str]:
     duty = one_line(situation.on_duty, NAME_WIDTH)
     watch = f"{duty} on duty {dot} " if duty else ""
     left = f"{name_of(settings)} {dot} {day}"
+    left = f"{mark} {dot} {left}" if mark else left
     return f"{left} {dot} {date}", f"{watch}{now:%H:%M}", left
 
 

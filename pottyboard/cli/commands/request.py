@@ -79,12 +79,18 @@ class Request:
         return read_day(text, self.today, facing)
 
     def open_board(
-        self, household: Household, dog: str | None, clock: Clock, *, set_up: bool = False
+        self,
+        household: Household,
+        dog: str | None,
+        clock: Clock,
+        *,
+        set_up: bool = False,
+        demo: str = "",
     ) -> int:
         """Open the board, and return its exit code once it is closed."""
         from pottyboard import board
 
-        return board.run(household, dog, clock, set_up=set_up)
+        return board.run(household, dog, clock, set_up=set_up, demo=demo)
 
 
 def opened(dog_log: DogLog) -> DogLog:
