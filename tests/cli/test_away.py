@@ -45,9 +45,9 @@ def test_the_visits_of_a_week_what_they_cost_and_what_comes(away: Shell) -> None
     assert lines[1] == "Tue 03 Mar, day 2: alone 08:30 to 17:00, 4 visits, 41.00"
     assert "  08:15  break before leaving" in lines
     assert "These 7 days: 16 visits, 164.00" in lines
-    assert any(line.startswith("no accident: ") for line in lines)
-    assert any(line.startswith("one accident a week: ") for line in lines)
-    assert "Practice alone: next 1 min alone, 8 steps to 2 h" in done.out
+    assert any(line.startswith("if all goes well: ") for line in lines)
+    assert any(line.startswith("with one accident a week: ") for line in lines)
+    assert "Practice absences: next 1 min; 8 steps to 2 h" in done.out
     assert max(map(len, lines)) <= 80
 
 

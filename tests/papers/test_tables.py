@@ -222,7 +222,7 @@ def test_a_skipped_clock_time_is_asked_about() -> None:
         (",,,2026-03-03T06:05:00+00:00,,,,", "", "there is no kind"),
         (",,pea,2026-03-03T06:05:00+00:00,,,,", "", "is not a kind of entry"),
         (",,pee-inside,2026-03-03T06:05:00+00:00,,,,maybe", "found", "write yes or no"),
-        (",,pee,2026-03-03T06:05:00+00:00,,,,yes", "", "carries no “found”"),
+        (",,pee,2026-03-03T06:05:00+00:00,,,,yes", "", "has no “found”"),
         (",,note,2026-03-03T06:05:00+00:00,,,'\"x,", "note", "no text in quotes"),
         (",,pee,2026-03-03T06:05:00+00:00,,,a,,b", "", "more cells than columns"),
         (",,pee,2026-03-01T06:05:00+00:00,,,,", "", "before the dog arrived"),
@@ -253,7 +253,7 @@ def test_a_spreadsheet_may_change_the_form_of_what_it_knows() -> None:
         ("{", "Expecting property name"),
         ('{"kind":"pee"}', "missing 1 required"),
         ('{"kind":"pee","at":"2026-03-03T06:05:00"}', "no offset"),
-        ('{"kind":"pee","at":"2026-03-03T06:05:00+00:00","found":true}', "carries no"),
+        ('{"kind":"pee","at":"2026-03-03T06:05:00+00:00","found":true}', "has no"),
         ("[" * 100_000, "too deep"),
     ],
 )

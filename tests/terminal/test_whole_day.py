@@ -19,7 +19,7 @@ DAY = (
     ("08:52", "p", "Saved: Bramble peed outside, 08:52."),
     ("09:30", "y", "Saved: Bramble played, 09:30."),
     ("09:46", "o", "Saved: Bramble pooped outside, 09:46."),
-    ("10:20", "s", "Saved: Bramble showed a sign, 10:20."),
+    ("10:20", "s", "Saved: Bramble showed a signal, 10:20."),
     ("10:23", "p", "Saved: Bramble peed outside, 10:23."),
 )
 """A morning: the clock, the key, and what the board says."""
@@ -105,7 +105,7 @@ def test_a_whole_day(laptop: Laptop) -> None:
         terminal.until("Saved: Bramble peed outside, 22:31.")
         laptop.set_clock("22:40")
         terminal.press("z")
-        terminal.until("Settled for", "the night")
+        terminal.until("Asleep for", "the night")
         terminal.press("enter")
         terminal.until("Saved: Bramble settled down, 22:40.")
         terminal.press("q")

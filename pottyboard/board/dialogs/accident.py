@@ -56,7 +56,7 @@ class AccidentDialog(AskDialog):
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("full_stop,tab", "leave", "the rest later", show=False),
+        Binding("full_stop,tab", "leave", "ask me later", show=False),
     ]
 
     def __init__(

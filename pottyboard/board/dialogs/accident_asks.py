@@ -31,7 +31,7 @@ _DRY: Final = {
 _FLAGS: Final = {"yes": True, "no": False}
 
 _LARGE: Final[Mapping[bool | None, tuple[str, ...]]] = {
-    None: ("NO SCOLDING", "GOING: OUT", "OVER: CLEAN UP"),
+    None: ("NO SCOLDING", "GOING? OUT", "DONE? CLEAN UP"),
     False: ("ONE NOISE", "CALMLY OUT", "PRAISE THERE"),
     True: ("SAY NOTHING", "LEAD IT AWAY", "CLEAN IT UP"),
 }

@@ -36,7 +36,7 @@ def sleep_asks(settings: Settings, at: datetime, again: tuple[str, ...]) -> tupl
     ``again`` are the keys that asked: pressed once more they take the default.
     """
     return (
-        Ask("sleep", "Settled for", (
+        Ask("sleep", "Asleep for", (
             Choice("n", "nap", "a nap"),
             Choice("t", "night", "the night"),
         ), "night" if _is_night(settings, at) else "nap", again=again),

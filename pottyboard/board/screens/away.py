@@ -26,7 +26,7 @@ from pottyboard.core.away.practice import STEPS, Ladder
 from pottyboard.core.away.proposals import agreeing, ask_words, leaving, telling, told_words
 from pottyboard.core.away.schedule import AwayDay, Visit, money_words
 from pottyboard.core.model.events import KINDS, Event
-from pottyboard.core.model.localtime import count_words, date_words, span_words
+from pottyboard.core.model.localtime import at_most_words, count_words, date_words, span_words
 from pottyboard.core.model.settings import Settings
 
 _WEEK: Final = timedelta(days=7)
@@ -232,7 +232,7 @@ def _alone(day: AwayDay, settings: Settings) -> str:
     spans = (f"{settings.clock(a.start)} to {settings.clock(a.end)}" for a in day.alone)
     visits = count_words(len(day.visits), "visit")
     cost = f", {money_words(day.cost)}" if day.visits else ""
-    return f"alone {', '.join(spans)}, at most {span_words(day.limit)} at once; {visits}{cost}"
+    return f"alone {', '.join(spans)}, at most {at_most_words(day.limit)} at a time; {visits}{cost}"
 
 
 def _day(day: AwayDay, settings: Settings, width: int) -> Iterator[Row]:
@@ -278,7 +278,7 @@ def _outlook(outlook: AwayOutlook, glyphs: GlyphSet, width: int) -> Iterator[Row
     if not days or not (outlook.clear.visits or outlook.clear.uncovered):
         return
     yield (("What visits cost as breaks get further apart", "heading"),)
-    head = f"{'hold':>6} {kind_glyph(KINDS['visit'], glyphs):>2} {'cost':>8}"
+    head = f"{'every':>6} {kind_glyph(KINDS['visit'], glyphs):>2} {'cost':>8}"
     yield ((f"{'':14}{'all goes well':>18}{'1 accident a week':>21}", "dim"),)
     yield ((f"{'':14}{head}   {head}", "dim"),)
     for clear, slips in zip(days, outlook.slips.days, strict=True):
@@ -286,10 +286,10 @@ def _outlook(outlook: AwayOutlook, glyphs: GlyphSet, width: int) -> Iterator[Row
         fields = "".join(_course(day, glyphs) for day in (clear, slips))
         yield ((f"{name}{fields}".rstrip(), "words"),)
     gap, slip = sign("problem", glyphs), sign("missed", glyphs)
-    marks = f"{gap} a gap that cannot be kept, {slip} an accident that evening"
+    marks = f"{gap} a gap that nobody covers, {slip} an accident that evening"
     yield from _paragraph(marks, "dim", width)
     for course in (outlook.clear, outlook.slips):
-        yield from _paragraph(f"In all, {course.words}", "lead", width)
+        yield from _paragraph(f"Up to day {days[-1].number}, {course.words}", "lead", width)
     yield ()
 
 
@@ -303,7 +303,7 @@ def _course(day: OutlookDay, glyphs: GlyphSet) -> str:
 def _practice(ladder: Ladder, settings: Settings, width: int) -> Iterator[Row]:
     """Yield where the practice stands, what is next, and how it went so far."""
     glyphs = settings.board.glyphs
-    yield (("Practice alone", "heading"),)
+    yield (("Practice absences", "heading"),)
     if ladder.concern:
         mark = f"{sign('problem', glyphs)} "
         yield from _paragraph(_sentence(ladder.concern), "short", width, mark, "  ")

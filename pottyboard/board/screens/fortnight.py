@@ -214,7 +214,7 @@ def day_words(day: FortnightDay, view: Fortnight) -> tuple[str, ...]:
     summary = day.summary
     date = f"{summary.date:%a} {summary.date.day} {summary.date:%b}"
     times, places = (_indoors(day, view, places=places) for places in (False, True))
-    state = f"interval {span_words(summary.interval)}, {count_words(day.streak, 'clear day')}"
+    state = f"a break every {span_words(summary.interval)}, {count_words(day.streak, 'clear day')}"
     number = f"day {summary.number}: {summary.words}"
     return tuple(
         one_line(words, _LONGEST)
@@ -262,7 +262,7 @@ class _Drawing:
         first = self._view.starts // 60
         hours = (hour for hour in range(first, first + 24) if hour % step == 0)
         texts = ((self._cell(60 * (hour - first)), f"{hour % 24:02}") for hour in hours)
-        beside = f"{'interval':{_INTERVAL + 9}}in a row" if self._wide else "int. row"
+        beside = f"{'every':{_INTERVAL + 9}}in a row" if self._wide else "each row"
         return (
             (" " * (_LEFT + 1), ""),
             (labels(texts, self._cells), "heading"),

@@ -63,7 +63,7 @@ class HoldScreen(PageScreen[None]):
 
     def ends(self) -> tuple[str, ...]:
         """Return the dog and the day."""
-        return self.titled("how long the dog can hold"), f"day {self.situation.day}"
+        return self.titled("how long the dog can wait"), f"day {self.situation.day}"
 
     def page(self, width: int, height: int) -> Content:
         """Return the report in curves, bars and words."""
@@ -118,7 +118,7 @@ def rows(
     return (
         *told,
         *gap,
-        (("Of 100 holds, how many are still dry so long after a pee", "heading"),),
+        (("Of 100 waits, how many are dry so long after a pee", "heading"),),
         *drawing.curves(tall),
         *drawing.seen(),
         *proof,
@@ -210,10 +210,10 @@ class _Drawing:
     def _legend(self) -> Iterator[Row]:
         """Yield what each line is."""
         glyphs, limit = self._glyphs, 100 * (1 - self._study.limit)
-        yield ((sample("thin", glyphs), "estimate"), (" the estimate", "estimate"))
+        yield ((sample("thin", glyphs), "estimate"), (" best guess", "estimate"))
         if any(share is not None for share in self._study.log):
-            yield ((sample("thick", glyphs), "log"), (" the log alone", "words"))
-        yield ((sample("dotted", glyphs), "prior"), (" before day 1", "dim"))
+            yield ((sample("thick", glyphs), "log"), (" the log only", "words"))
+        yield ((sample("dotted", glyphs), "prior"), (" dogs this size", "dim"))
         yield ((3 * sign("level", glyphs), "limit"), (f" your limit: {limit:.3g} dry", "words"))
         yield (
             (f" {sign('upright', glyphs)} ", "interval"),
@@ -243,8 +243,8 @@ class _Drawing:
 
     def days(self) -> Iterator[Row]:
         """Yield a bar for each day, the newest first, under a heading."""
-        heading = "Day by day: the middle of its holds, estimated"
-        numbers = "".join(f"{text:>{_NUMBER}}" for text in ("from", "middle", "to"))
+        heading = "Day by day: how long it can probably wait"
+        numbers = "".join(f"{text:>{_NUMBER}}" for text in ("lowest", "middle", "highest"))
         room = _LEFT + self._width + 1
         yield ((f"{heading:{room}}"[:room], "heading"), (numbers, "heading"))
         for day in reversed(self._study.days):

@@ -49,7 +49,7 @@ def week(
     yield drawing.row(
         "meals", (drawing.marked(d, (m.at for m in d.meals), meal) for d in days), "words"
     )
-    yield drawing.row("kept", (_kept(day, glyphs) for day in days), "words")
+    yield drawing.row("covered", (_kept(day, glyphs) for day in days), "words")
     yield drawing.row(
         "cost", (money_words(day.cost) if day.visits else "" for day in days), "words"
     )

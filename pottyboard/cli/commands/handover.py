@@ -89,7 +89,7 @@ def run_visits(request: Request) -> int:
     if away.outlook.clear.visits or away.outlook.clear.uncovered:
         print("", outlook_list(away.outlook), sep="\n")
     if away.ladder.first is not None:
-        print("", fill(f"Practice alone: {away.ladder.words}", _WIDTH), sep="\n")
+        print("", fill(f"Practice absences: {away.ladder.words}", _WIDTH), sep="\n")
         if away.ladder.concern:
             print(fill(f"! {printable(away.ladder.concern, 300)}", _WIDTH))
     return DONE

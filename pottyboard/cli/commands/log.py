@@ -88,7 +88,7 @@ DETAILS: Final[dict[str, tuple[Option, ...]]] = {
     ),
     "unsure": (_flag("unsure", True, "maybe another dog"),),
     "sleep": _one_of("sleep", "a nap or the night"),
-    "sign": _one_of("sign", "which sign"),
+    "sign": _one_of("sign", "which signal"),
     "ml": (("--ml", {"type": _millilitres, "metavar": "ML",
                      "help": "millilitres drunk or filled in"}),),
     "rest": (("--left", {"type": _millilitres, "metavar": "ML",

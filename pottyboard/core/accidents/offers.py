@@ -114,7 +114,7 @@ def _meal(case: OfferCase) -> Offer:
     if second and meal is not None:
         minutes = float(math.floor((c.at - meal - figures.STOOL_SOONER) / _GRID) * _GRID)
         minutes = max(minutes, figures.AFTER_MEAL + _GRID)
-        words = f"A second break {span_words(minutes)} after each meal, until stool has come."
+        words = f"A second break {span_words(minutes)} after each meal, until poop has come."
         in_force = case.measures.stool
     else:
         least = figures.AFTER_MEAL - figures.SERVES_WITHIN
@@ -153,7 +153,7 @@ def _unknown(case: OfferCase) -> Offer:
         return Offer("", "Fill in whether it was seen or found, and when the floor was last dry.")
     if event.found and event.dry is None:
         return Offer("", "Look at the floor at each break, and note when it was last dry.")
-    return Offer("", "Log meals, drinks, play and signs as they happen: they tell most.")
+    return Offer("", "Log meals, drinks, play and signals as they happen: they tell most.")
 
 
 _BY_CAUSE: Final[dict[str, Callable[[OfferCase], Offer]]] = {
@@ -164,7 +164,7 @@ _BY_CAUSE: Final[dict[str, Callable[[OfferCase], Offer]]] = {
     "leak": _say("No change of the routine: tell your vet, with the times from this log."),
     "unwell": _say("Ask your vet: no routine helps an ill dog. Until then offer it more breaks."),
     "woke": _say("Out the moment it stirs, on the lead, before anything else."),
-    "sign": _say("Log each sign as you see it, and go out at once."),
+    "sign": _say("Log each signal as you see it, and go out at once."),
     "late": _late,
     "empty": _empty,
     "meal": _meal,

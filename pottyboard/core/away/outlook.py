@@ -59,7 +59,7 @@ class Course(Struct, frozen=True):
     @property
     def words(self) -> str:
         """The course in one line."""
-        name = {"clear": "no accident", "slips": "one accident a week"}[self.code]
+        name = {"clear": "if all goes well", "slips": "with one accident a week"}[self.code]
         text = f"{name}: {count_words(self.visits, 'visit')}, {money_words(self.cost)}"
         if self.uncovered:
             text += f", {count_words(self.uncovered, 'day')} not covered"

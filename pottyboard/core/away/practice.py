@@ -18,7 +18,13 @@ from msgspec import Struct
 from pottyboard.core.away.schedule import AwayPlan
 from pottyboard.core.model import figures
 from pottyboard.core.model.events import Event
-from pottyboard.core.model.localtime import count_words, local, minutes_of, span_words
+from pottyboard.core.model.localtime import (
+    at_most_words,
+    count_words,
+    local,
+    minutes_of,
+    span_words,
+)
 from pottyboard.core.model.settings import Settings
 
 How = Literal["calm", "uneasy", "distressed", ""]
@@ -155,8 +161,10 @@ def _words(rungs: tuple[int, ...], target: int, first: date | None, enough: bool
     if not rungs:
         return f"practised: calm for {span_words(target)} alone"
     steps = count_words(len(rungs), "step")
-    text = f"next {span_words(rungs[0])} alone, {steps} to {span_words(target)}"
+    text = f"next {span_words(rungs[0])}; {steps} to {at_most_words(target)}"
     if first is None:
         return text
-    text += f", first absence on {first:%a %d %b}"
-    return text if enough else f"{text}: too few days left, add a visit or stay home longer"
+    away = f"the first day away ({first:%a} {first.day} {first:%b})"
+    if enough:
+        return f"{text} before {away}"
+    return f"{text}, too many before {away}: add a visit or stay home longer"

@@ -47,6 +47,7 @@ from pottyboard.core.model import figures
 from pottyboard.core.model.absence import Absence, absences, away_on, people_of
 from pottyboard.core.model.localtime import (
     Minutes,
+    at_most_words,
     clock_words,
     instant_of,
     local,
@@ -351,7 +352,7 @@ def _why(settings: Settings, task: _Task, slot: Minutes) -> str:
         return f"after the meal at {clock_words(task.meal, settings.zone)}"
     if middle is not None and middle[0] <= slot <= middle[1]:
         return f"near the middle of {span_words(case.back - case.leave)} away"
-    return f"no longer than {span_words(case.limit)} alone"
+    return f"at most {at_most_words(case.limit)} alone"
 
 
 def _shortfalls(settings: Settings, planned: _Planned) -> Iterator[Shortfall]:
@@ -380,7 +381,7 @@ def _shortfall(settings: Settings, task: _Task, hole: Hole) -> Shortfall:
         words = f"nobody from {clock(meal[0])} to {clock(meal[1])}, after the meal{fed}"
         return Shortfall("meal", start, end, over, words)
     low, high = middle if middle is not None else (hole.after, hole.until)
-    words = f"nobody near the middle, from {clock(low)} to {clock(high)}"
+    words = f"nobody there around the middle, from {clock(low)} to {clock(high)}"
     return Shortfall("middle", start, end, over, words)
 
 

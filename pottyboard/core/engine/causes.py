@@ -101,8 +101,8 @@ def _unwell(c: Circumstances) -> str | None:
         return None
     when = "before" if noted <= c.at else "later"
     return (
-        f"A sign of illness was noted {span_words(c.at - noted)} {when}: no break can make up for "
-        "that. Ask your vet."
+        f"A symptom of illness was noted {span_words(c.at - noted)} {when}: no break can make up "
+        "for that. Ask your vet."
     )
 
 
@@ -283,7 +283,7 @@ class Why(Struct, frozen=True):
 
     @property
     def spares_interval(self) -> bool:
-        """Whether it says nothing about how long the dog can hold by day."""
+        """Whether it says nothing about how long the dog can wait by day."""
         return self.cause in SPARING_CAUSES
 
 
@@ -307,7 +307,7 @@ def _vet_too(c: Circumstances, cause: str) -> str:
     """Return that a vet has to hear of it, where a sign of illness was noted within a day."""
     if not c.is_unwell or cause == "unwell":
         return ""
-    return " A sign of illness was noted too: tell your vet."
+    return " A symptom of illness was noted too: tell your vet."
 
 
 def why(circumstances: Circumstances) -> Why:

@@ -289,7 +289,7 @@ class DayAtWork:
         self.set_aside = None
 
     def _rest(self, at: Minutes) -> None:
-        """Take the interval back to the start while a sign of illness stands."""
+        """Take the interval back to the start while a symptom of illness stands."""
         noted = clock_words(at, self.settings.zone)
         step = rested(self.settings.dog, self.interval, at, noted)
         if step is not None:
@@ -297,7 +297,7 @@ class DayAtWork:
             self._step(step)
 
     def _recover(self, before: Day) -> None:
-        """Bring the interval back after a clear day without a sign of illness."""
+        """Bring the interval back after a clear day without a symptom of illness."""
         ill = any(before.plan.start <= at < self.plan.start for at in self.ill)
         if before.verdict == "clear" and not ill and self.set_aside is not None:
             self._step(recovered(self.interval, self.set_aside, self.plan.start))
@@ -312,8 +312,8 @@ class DayAtWork:
             chance = self.estimate.pees_by(step.after)
             if chance > priors.HOLD_BACK * limit_of(self.settings):
                 self.held_back = (
-                    f"the estimate holds {span_words(step.after)} back: "
-                    f"an accident in {chance:.0%} of such holds"
+                    f"{span_words(step.after)} has to wait, by its own log: "
+                    f"an accident in {100 * chance:.0f} of 100 such waits"
                 )
                 return
         self._step(step)

@@ -150,12 +150,12 @@ def narrowed(interval: float, at: Minutes, words: str) -> Step | None:
 
 
 def rested(dog: Dog, interval: float, at: Minutes, noted: str) -> Step | None:
-    """Return the start interval while a sign of illness stands; None where it is no wider."""
+    """Return the start interval while a symptom of illness stands; None where it is no wider."""
     start = start_interval(dog)
     if interval <= start:
         return None
     words = (
-        f"{span_words(start)} while a sign of illness stands, noted at {noted}; "
+        f"{span_words(start)} while a symptom of illness stands, noted at {noted}; "
         f"{span_words(interval)} comes back with the first clear day."
     )
     return Step(at, interval, start, "unwell", words)
@@ -165,7 +165,7 @@ def recovered(interval: float, before: float, at: Minutes) -> Step | None:
     """Return the interval ``before`` the sign of illness, after a clear day without one."""
     if before <= interval:
         return None
-    words = f"{span_words(before)} again: a clear day without a sign of illness."
+    words = f"{span_words(before)} again: a clear day without a symptom of illness."
     return Step(at, interval, before, "well", words)
 
 

@@ -44,7 +44,7 @@ def judged(
 
 
 def _is_spared(c: Circumstances, why: Why) -> bool:
-    """Whether it says nothing about how long the dog can hold by day, whenever it happened.
+    """Whether it says nothing about how long the dog can wait by day, whenever it happened.
 
     Where the estimate is in use, stool moves the break after the meal alone.
     """

@@ -52,7 +52,7 @@ def digestion(context: RuleContext, at: Minutes) -> str:
 
 def sign(context: RuleContext, at: Minutes) -> str:
     signs = context.facts.sign_words
-    shown = {"door": "went to the door", "": "showed a sign"}.get(signs, f"was {signs}")
+    shown = {"door": "went to the door", "": "showed a signal"}.get(signs, f"was {signs}")
     return f"{context.settings.dog.name} {shown} at {context.clock(at)}"
 
 

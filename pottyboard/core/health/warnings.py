@@ -147,13 +147,13 @@ TABLE: Final[tuple[Row, ...]] = (
         ),
         f"{TEXAS}; {OWN}",
         today="Call your vet today: vomiting, and a dog so small or old should not wait.",
-        soon="Call your vet soon: vomiting more than once, or with another sign.",
+        soon="Call your vet soon: vomiting more than once, or with another symptom.",
         watch="Keep an eye on your dog: call your vet if it vomits again or seems unwell.",
     ),
     _passing(
         "loose-stool", notes.lasting("loose-stool"), f"{PRACTICE}; {HOURS}",
         today="Call your vet today: loose stool, and a dog so small or old should not wait.",
-        soon="Call your vet soon: loose stool for over a day, or with another sign.",
+        soon="Call your vet soon: loose stool for over a day, or with another symptom.",
         watch="Keep an eye on it: call your vet if the stool is still loose after a day.",
     ),
     _passing(
@@ -163,12 +163,12 @@ TABLE: Final[tuple[Row, ...]] = (
     ),
     _passing(
         "off-food", notes.lasting("off-food"), f"{PRACTICE}; {HOURS}",
-        soon="Call your vet soon: off food for over a day, or with another sign.",
+        soon="Call your vet soon: off food for over a day, or with another symptom.",
         watch="Keep an eye on it: call your vet if your dog still does not eat after a day.",
     ),
     _passing(
         "listless", notes.lasting("listless"), f"{PRACTICE}; {HOURS}",
-        soon="Call your vet soon: listless for over a day, or with another sign.",
+        soon="Call your vet soon: listless for over a day, or with another symptom.",
         watch="Keep an eye on your dog: call your vet if it is still listless after a day.",
     ),
     _vet(
@@ -179,8 +179,8 @@ TABLE: Final[tuple[Row, ...]] = (
     ),
     _vet(
         "straining-stool", notes.noted("straining-stool", "ask", "soon"), PRACTICE,
-        soon="Call your vet soon: straining to pass stool, and another sign; if little or no pee "
-        "comes, phone a vet now.",
+        soon="Call your vet soon: straining to pass stool, and another symptom; if little or no "
+        "pee comes, phone a vet now.",
         ask="Tell your vet at the next chance: straining to pass stool; if little or no pee comes, "
         "phone a vet now.",
     ),

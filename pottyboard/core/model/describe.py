@@ -31,7 +31,7 @@ CAUSE_WORDS: Final = Words({
     "marking": "marking",
     "greeting": "excited at a greeting",
     "leak": "in its sleep",
-    "sign": "a sign was missed",
+    "sign": "a signal was missed",
     "late": "the break was late",
     "unwell": "it may be unwell",
     "empty": "free after nothing came",

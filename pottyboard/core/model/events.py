@@ -291,12 +291,12 @@ KINDS: Final[dict[str, Kind]] = _table(
     _row("meal", "meal", "ate", "food", "■m", ("meal",), stirs=True),
     _row("water", "long drink", "drank", "food", "~w", ("water",), ("ml",), stirs=True),
     _row("bowl", "water bowl", "had its bowl filled", "food", "u)", (), ("ml", "rest")),
-    _row("sign", "sign", "showed a sign", "sign", "?s", (), ("sign",), stirs=True),
+    _row("sign", "signal", "showed a signal", "sign", "?s", (), ("sign",), stirs=True),
     _row("up", "got up", "got up", "sleep", "△u", stirs=True),
     _row("settled", "settled", "settled down", "sleep", "▽z", (), ("sleep",)),
     _row("play", "play", "played", "sign", "*y", stirs=True),
     _row("left", "left alone", "was left alone", "company", "→>"),
-    _row("back", "somebody back", "has company again", "company", "←<"),
+    _row("back", "came home", "has company again", "company", "←<"),
     _row("visit", "visit", "had a visit", "company", "+v", stirs=True),
     _row("pad", "pad changed", "pad changed or moved", "care", "▭#", (), ("place",)),
     _row("duty", "on duty", "change of duty", "care", "@@"),
@@ -357,7 +357,7 @@ def check_details(event: Event) -> Event:
     row = event.row
     for name in _DETAILS:
         if name not in row.carries and getattr(event, name) not in (None, ""):
-            raise EventError(f"“{row.words}” carries no “{name}”: leave it out.", name)
+            raise EventError(f"A {row.words} has no “{name}”: leave it out.", name)
     for name, allowed in CHOICES.items():
         value = getattr(event, name)
         if value and value not in allowed:

@@ -25,6 +25,7 @@ from pottyboard.core.written.dates import Facing, read_moment, unreadable
 from pottyboard.core.written.text import TimeError as TimeError
 
 Minutes = float
+_ROUND = 5
 """An instant in epoch minutes, or a length of time in minutes."""
 
 _EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
@@ -184,6 +185,11 @@ def span_words(minutes: Minutes) -> str:
     if hours >= 48:
         return f"{hours // 24} days"
     return f"{hours} h {rest:02d}" if rest else f"{hours} h"
+
+
+def at_most_words(minutes: Minutes) -> str:
+    """Return a length of time that must not be passed, for reading: five minutes down."""
+    return span_words(minutes - minutes % _ROUND if minutes >= _ROUND else minutes)
 
 
 def percent_words(chance: float) -> str:

@@ -174,7 +174,7 @@ QUESTIONS: Final[tuple[Question, ...]] = (
     Question("own-hours", "routine", "Who has other hours",
              "Ben mon,wed 09:00-13:00; Cleo home; empty if all are away together", "",
              read_own_hours),
-    Question("exceptions", "routine", "Other days",
+    Question("exceptions", "routine", "Exceptions",
              "5 Mar home; Ben 6 Mar to 8 Mar 10:00-12:00", "", read_other_days, dated=True),
     Question("helpers", "routine", "Helpers",
              "name hours, then cost, days, length, notice: Mina 11:00-15:00 €12.50 mon-fri 20min "
@@ -191,7 +191,7 @@ QUESTIONS: Final[tuple[Question, ...]] = (
     Question("quiet", "board", "Quiet hours",
              "such as 22:30-07:00; a night break, leaving and last thing still ring", "",
              read_quiet),
-    _pick("glyphs", "board", "Signs", "ascii for plain terminals", "drawn", ("drawn", "ascii")),
+    _pick("glyphs", "board", "Symbols", "ascii for plain terminals", "drawn", ("drawn", "ascii")),
     _pick("risk", "board", "How careful", "how early the board calls", "balanced",
           ("careful", "balanced", "easy")),
 )  # fmt: skip
@@ -323,7 +323,7 @@ def _check_together(value: Mapping[str, Any], problems: dict[str, str]) -> None:
     for key in ("own-hours", "exceptions"):
         strangers = {entry.person for entry in value.get(key, ())} - {"", *value.get("people", ())}
         if strangers and "people" not in problems:
-            words = f"{min(strangers)} is not among the people: add the name there (--people)."
+            words = f"{min(strangers)} is not among the people: add the name with --people."
             problems.setdefault(key, words)
     if {"up", "bed"} <= problems.keys() or not {"up", "bed"} <= value.keys():
         return

@@ -12,7 +12,7 @@ from pottyboard.core.patterns.pattern_views import Pattern, SignTally
 from pottyboard.core.statistics.proportion import wilson
 
 _COUNTED = "a count, not a test"
-_NAMES = {"door": "Going to the door", "": "A sign without a name"}
+_NAMES = {"door": "Going to the door", "": "A signal without a name"}
 
 
 def sign_tallies(events: Sequence[Event]) -> tuple[SignTally, ...]:
@@ -75,7 +75,7 @@ def signs_told(tallies: Sequence[SignTally], events: Sequence[Event]) -> Iterato
         told = sum(_shortly_after(signs, event.t) for event in seen)
         words = (
             f"{told} of {len(seen)} accidents that were seen came within "
-            f"{figures.SIGN_LEADS:g} min of a sign in the log."
+            f"{figures.SIGN_LEADS:g} min of a signal in the log."
         )
         yield Pattern("sign", words, _COUNTED, told, len(seen), "", wilson(told, len(seen)))
 

@@ -24,11 +24,11 @@ def waits_told(days: Sequence[Day], near: range, events: Sequence[Event]) -> Ite
     ]
     if len(pees) >= figures.WAITS_TO_TELL:
         words = f"Pee to pee by day: {_middle(pees, 'waits')}."
-        sure = "counted from the breaks that were given; the dog may hold longer"
+        sure = "counted from the breaks that were given; the dog may wait longer"
         yield Pattern("pee", words, sure, len(pees), len(pees))
     stools = list(_meal_to_stool(events))
     if len(stools) >= figures.WAITS_TO_TELL:
-        words = f"Meal to stool: {_middle(stools, 'stools')}."
+        words = f"Meal to poop: {_middle(stools, 'stools')}."
         sure = "counted; it may have been ready before somebody went out"
         yield Pattern("stool", words, sure, len(stools), len(stools))
     breaks = [outing for index in near for outing in days[index].outings]

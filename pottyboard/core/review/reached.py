@@ -177,7 +177,8 @@ def _bound(streak: int) -> list[Sentence]:
 def _interval(seen: Situation, present: Round) -> Sentence:
     return sentence(
         "interval",
-        "The interval is {interval}; this round began with {start}, and the rule goes up to {top}.",
+        "The interval is {interval}; this round began with {start}, and the board goes no further "
+        "than {top}; for longer, set it yourself.",
         length("interval", seen.interval.minutes),
         length("start", present.first_interval),
         length("top", seen.interval.top),

@@ -71,7 +71,7 @@ def _outings(numbers: Tally) -> Iterator[Sentence]:
         return
     yield sentence(
         "outings",
-        "{outings} logged, {fruitful} with pee or stool; "
+        "{outings} logged, {fruitful} with pee or poop; "
         "{tardy} began over {late} late by the rule.",
         count("outings", numbers.outings, "outing was", "outings were"),
         bare("fruitful", numbers.fruitful),
@@ -155,8 +155,8 @@ def _interval(seen: Situation, here: Sequence[Day], known: Sequence[Day]) -> Ite
         return
     kinds = Counter(change.cause for change in others)
     parts = [
-        (kinds["wider"], "wider", "{wider} wider"),
-        (kinds["narrower"], "narrower", "{narrower} narrower"),
+        (kinds["wider"], "wider", "{wider} further apart"),
+        (kinds["narrower"], "narrower", "{narrower} closer together"),
         (kinds["household"], "household", "{household} set by the household"),
         (kinds["start"], "again", "{again} with a new round"),
     ]
@@ -176,7 +176,7 @@ def _holds(seen: Situation, numbers: Tally, to_the_end: bool) -> Iterator[Senten
     if numbers.longest_on is not None:
         yield sentence(
             "longest",
-            "The longest dry hold by day was {longest}, on {on}.",
+            "The longest dry wait by day was {longest}, on {on}.",
             length("longest", numbers.longest_hold),
             day("on", numbers.longest_on),
         )
@@ -185,8 +185,8 @@ def _holds(seen: Situation, numbers: Tally, to_the_end: bool) -> Iterator[Senten
         yield sentence(
             "hold",
             "After {holds}, of which {indoors} ended indoors: it has held {shown} by day, {times}; "
-            "as an estimate {sure} of waits stay dry to {safe}.",
-            count("holds", hold.holds, "hold"),
+            "probably {sure} of waits stay dry to {safe}.",
+            count("holds", hold.holds, "wait"),
             bare("indoors", hold.accidents),
             length("shown", hold.shown),
             count("times", hold.times, "time"),
@@ -197,7 +197,7 @@ def _holds(seen: Situation, numbers: Tally, to_the_end: bool) -> Iterator[Senten
         yield sentence(
             "hold",
             "How long it can hold is not known yet: {holds}, and {enough} are needed.",
-            count("holds", hold.holds, "hold"),
+            count("holds", hold.holds, "wait"),
             bare("enough", int(priors.HOLDS_TO_SPEAK)),
         )
 

@@ -91,7 +91,7 @@ def level_meaning(settings: Settings, events: Iterable[Event], now: datetime) ->
     if not estimate.knows_dog or today.plan.number < priors.KNOWN_FROM_DAY:
         holds, enough = today.evidence_so_far.holds, int(priors.HOLDS_TO_KNOW)
         words = (
-            f"Too early to say what {own} means for {settings.dog.name}: it takes {enough} waits "
+            f"Too soon to say what {own} means for {settings.dog.name}: it takes {enough} waits "
             f"({holds} so far) and day {priors.KNOWN_FROM_DAY:g}."
         )
         return LevelMeaning(own, (), predicted, had, 1.0, 1.0, words)

@@ -118,7 +118,7 @@ def _routine_ahead(context: RuleContext, away: AwayToday) -> Iterator[Expected]:
         elif back <= now or span is not away.now_away:
             continue  # over, or they stayed
         yield from _visits_ahead(context, away, span)
-        yield Expected(back, "back", "back home")
+        yield Expected(back, "back", "came home")
     if plan.bed > now:
         yield Expected(plan.bed, "bedtime", "bedtime")
 

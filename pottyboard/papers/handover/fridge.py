@@ -22,7 +22,11 @@ from pottyboard.papers.columns import wrapped
 from pottyboard.papers.page import Html, joined, paragraph, tag, text
 
 _LEFT_OUT: Final = frozenset({"entry", "up", "bedtime"})
-_WORDS: Final = {"leaving": "everybody leaves", "back": "somebody is back", "night": "night break"}
+_WORDS: Final = {
+    "leaving": "everybody leaves",
+    "back": "somebody comes home",
+    "night": "night break",
+}
 _MOST_ROWS: Final = 22
 """Lines of times that one printed page has room for."""
 _STYLE: Final = """

@@ -36,20 +36,29 @@ def visit_list(settings: Settings, plan: AwayPlan) -> str:
     return "\n".join(lines)
 
 
+_HEAD = " every  no     cost              "
+
+
 def outlook_list(outlook: AwayOutlook) -> str:
     """Return the visits and their cost day by day as the interval moves, with the totals."""
-    lines = ["Day  date        no accident           one accident a week"]
+    lines = [
+        "What visits cost as breaks get further apart",
+        f"{'':15}if all goes well                 with one accident a week",
+        f"Day date       {_HEAD} {_HEAD}".rstrip(),
+    ]
     for clear, slips in zip(outlook.clear.days, outlook.slips.days, strict=True):
         lines.append(
-            f"{clear.number:>3}  {clear.date:%a %d %b}  "
-            + "  ".join(
-                f"{span_words(day.interval):>6} {day.visits:>2} {money_words(day.cost):>9}"
-                f"{'!' if not day.covered else ' '}{'*' if day.slip else ' '}"
+            f"{clear.number:>3} {clear.date:%a %d %b} "
+            + " ".join(
+                f"{span_words(day.interval):>6} {day.visits or '':>3} "
+                f"{money_words(day.cost) if day.visits else '':>8}{'*' if day.slip else ' '} "
+                f"{'' if day.covered else 'NOT COVERED':11}"
                 for day in (clear, slips)
             ).rstrip()
         )
-    marks = "! a gap that cannot be kept   * an accident that evening"
-    return "\n".join([*lines, marks, outlook.clear.words, outlook.slips.words])
+    return "\n".join(
+        [*lines, "* an accident that evening", outlook.clear.words, outlook.slips.words]
+    )
 
 
 def _day(settings: Settings, day: AwayDay) -> Iterator[str]:

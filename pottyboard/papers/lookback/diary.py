@@ -307,7 +307,7 @@ def _thresholds() -> Part:
     return Part(
         "Thresholds and their sources",
         ("They say when to ask a vet, and nothing of what a dog may have.",),
-        Table("What the counts are held against", ("What", "At", "Source"), rows, wordy=True),
+        Table("What the counts are compared with", ("What", "At", "Source"), rows, wordy=True),
     )
 
 

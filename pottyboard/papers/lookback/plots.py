@@ -49,7 +49,7 @@ STYLE: Final = """
 """Rules for a page that has drawings."""
 
 _WORDS: Final = {
-    "pee": "pee outside", "poop": "stool outside", "nothing": "nothing came", "meal": "meal",
+    "pee": "pee outside", "poop": "poop outside", "nothing": "nothing came", "meal": "meal",
     "visit": "visit", "pad": "pad", "accident": "accident", "found": "found",
 }  # fmt: skip
 
@@ -260,15 +260,15 @@ def hold_plot(study: HoldReport, interval: int) -> Html:
     parts.append(_line(x(interval), 14, x(interval), _FLOOR, "top"))
     parts.append(_text(x(interval) + 4, _FLOOR - 22, f"interval {span_words(interval)}"))
     parts += [_mark("accident", x(min(at, last)), _FLOOR - 6) for at in study.accidents]
-    keys = (("line", "the estimate"), ("log", "the log alone"), ("prior", "before day 1"))
+    keys = (("line", "best guess"), ("log", "the log only"), ("prior", "dogs of this size"))
     for place, (kind, words) in enumerate(keys):
         left = _AXIS + 136 * place
         parts.append(_line(left, _FLOOR + 32, left + 22, _FLOOR + 32, kind))
         parts.append(_text(left + 27, _FLOOR + 36, words, kind="dim"))
     return _svg(
         "hold",
-        "How long the dog can hold",
-        f"The share of holds that last past a time: {study.estimate.words}. "
+        "How long the dog can wait",
+        f"The share of waits that stay dry past a time: {study.estimate.words}. "
         "The table of the curve follows.",
         (_SMALL, _HIGH + 10),
         parts,

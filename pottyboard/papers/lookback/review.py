@@ -69,6 +69,8 @@ def made(review: Review) -> str:
 
 PRIVATE: Final = "This page tells of a household's days: give it only to those who are to know."
 
+_STATISTICS: Final = "For those who want the statistics"
+
 
 def parts(review: Review) -> Iterator[Part]:
     """Yield the parts of the paper in order."""
@@ -80,7 +82,7 @@ def parts(review: Review) -> Iterator[Part]:
         yield Part("Warnings that stand", warnings)
     yield Part("The days", (), (days_table(review),), "rows")
     yield Part("The interval", (), (changes_table(review),), "interval")
-    yield Part("The hold", _hold(review), (hold_table(review),), "hold")
+    yield Part("How long it can wait", _hold(review), (hold_table(review),), "hold")
     if review.accidents:
         yield Part("The accidents", (), (accidents_table(review),), "clock")
     yield Part("Patterns", _patterns(review), _pattern_tables(review))
@@ -91,11 +93,15 @@ def parts(review: Review) -> Iterator[Part]:
         yield Part("The weeks ahead", review.ahead.keeps, (weeks_table(review),))
     yield Part("On a relapse", review.ahead.relapse)
     yield Part("The numbers", (), (numbers_table(review),))
+    found = review.patterns
+    if found.footnote or found.questions:
+        tests = (questions_table(review),) if found.questions else ()
+        yield Part(_STATISTICS, (found.footnote,) if found.footnote else (), tests)
 
 
 def _hold(review: Review) -> tuple[str, ...]:
     hold = review.hold.estimate
-    said = [f"The estimate, {hold.words}.", hold.proof, hold.night]
+    said = [f"Probably: {hold.words}.", hold.proof, hold.night]
     return tuple(f"{words.rstrip('.')}." for words in said if words)
 
 
@@ -106,7 +112,7 @@ def _patterns(review: Review) -> tuple[str, ...]:
         said.insert(0, "Too few entries yet to look for a pattern.")
     elif not found.found:
         said.insert(0, "No pattern stands out: what differs here may well be chance.")
-    return (*said, found.footnote) if found.footnote else tuple(said)
+    return tuple(said)
 
 
 def _pattern_tables(review: Review) -> tuple[Table, ...]:
@@ -116,8 +122,6 @@ def _pattern_tables(review: Review) -> tuple[Table, ...]:
         tables.append(routine_table(review))
     if found.signs:
         tables.append(signs_table(review))
-    if found.questions:
-        tables.append(questions_table(review))
     return tuple(tables)
 
 

@@ -22,9 +22,9 @@ ul.said { padding-left: 5mm; } ul.said li { margin: .8mm 0; }
 """
 )
 _CAPTIONS: Final[dict[Drawing, str]] = {
-    "rows": "Each row is a day, each sign one entry at its clock time.",
+    "rows": "Each row is a day, each mark one entry at its clock time.",
     "interval": "The interval between breaks; each triangle on the floor is an accident.",
-    "hold": "Of all holds, the share that lasts past a time; dotted what was believed before.",
+    "hold": "Of all waits, the share that stays dry past a time; dotted that of dogs of this size.",
     "clock": "Every accident at its clock time, midnight at the top, the night shaded; hollow "
     "ones were found, the line before them is the time in which they happened.",
 }

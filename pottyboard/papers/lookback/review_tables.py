@@ -30,7 +30,7 @@ def days_table(review: Review) -> Table:
     """Return one row for each day."""
     return Table(
         "Day by day",
-        ("date", "day", "verdict", "out", "indoors", "interval", "longest hold", "why"),
+        ("date", "day", "verdict", "out", "indoors", "interval", "longest wait", "why"),
         tuple(
             (
                 date_words(day.date, day.date),
@@ -71,7 +71,7 @@ def hold_table(review: Review) -> Table:
     study = review.hold
     return Table(
         "Of 100 waits, how many last past a time",
-        ("time", "estimate", "log alone", "before day 1"),
+        ("time", "best guess", "log only", "dogs of this size"),
         tuple(
             (
                 span_words(minutes) if minutes else "0",
@@ -217,7 +217,7 @@ def signs_table(review: Review) -> Table:
         return "" if minutes is None else span_words(minutes[1])
 
     return Table(
-        "The signs, and what followed",
+        "The signals, and what followed",
         ("sign", "shown", "before a success", "minutes ahead", "before an accident",
          "minutes ahead"),
         tuple(
@@ -252,7 +252,7 @@ _COUNTED: tuple[tuple[str, Callable[[Tally], str]], ...] = (
     ("accidents by night", lambda tally: str(tally.by_night)),
     ("nights", lambda tally: str(tally.nights)),
     ("dry nights", lambda tally: str(tally.dry)),
-    ("longest hold by day", lambda tally: span_words(tally.longest_hold)),
+    ("longest wait by day", lambda tally: span_words(tally.longest_hold)),
     ("meals", lambda tally: str(tally.meals)),
     ("times alone", lambda tally: str(tally.absences)),
     ("longest time alone", lambda tally: span_words(tally.longest_alone)),

@@ -145,7 +145,7 @@ def test_the_chosen_day_is_told_in_a_sentence() -> None:
     longest, *_, shortest = day_words(view.days[2], view)
     assert longest.startswith("Wed 4 Mar, day 3: 1 accident")
     assert "(15:00 hall)" in longest
-    assert longest.endswith("; interval 2 h, 0 clear days in a row.")
+    assert longest.endswith("; a break every 2 h, 0 clear days in a row.")
     assert shortest.startswith("Day 3: 1 accident")
     assert text(chosen=3)[-1].endswith("row.")
     assert "▸Wed  4" in text(chosen=3)[3]

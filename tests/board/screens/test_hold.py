@@ -99,9 +99,9 @@ def test_it_says_first_what_it_believes_and_what_follows_from_it() -> None:
 def test_everything_on_the_plot_is_named_beside_it() -> None:
     page = text()
     for sample, words in (
-        ("⠒⠒⠒", "the estimate"),
-        ("▄▄▄", "the log alone"),
-        ("⠂ ⠂", "before day 1"),
+        ("⠒⠒⠒", "best guess"),
+        ("▄▄▄", "the log only"),
+        ("⠂ ⠂", "dogs this size"),
         ("╌╌╌", "your limit: 95 dry"),
         ("┊", "interval now 2 h"),
         ("▲", "2 accidents"),
@@ -114,7 +114,7 @@ def test_no_two_lines_are_told_apart_by_colour_alone() -> None:
     sets: tuple[GlyphSet, ...] = ("drawn", "ascii")
     for glyphs in sets:
         page = text(glyphs=glyphs)
-        names = ("the estimate", "the log alone", "before day 1", "your limit")
+        names = ("best guess", "the log only", "dogs this size", "your limit")
         legend = {line_with(name, page).partition(name)[0][-4:] for name in names}
         assert len(legend) == 4
 
@@ -142,7 +142,7 @@ def test_with_an_empty_log_it_says_that_it_does_not_know() -> None:
     page = text(UNKNOWN)
     assert page[0] == "0 of 5 holds: it does not know this dog yet."
     assert "Until then the rule alone decides: 2 h between breaks." in " ".join(page)
-    assert not any("the log alone" in line for line in page)
+    assert not any("the log only" in line for line in page)
     assert "none so far" in line_with("indoors ", page)
     assert not any("longest" in line for line in page)
 
@@ -150,8 +150,8 @@ def test_with_an_empty_log_it_says_that_it_does_not_know() -> None:
 def test_ascii_is_ascii_throughout() -> None:
     page = text(glyphs="ascii")
     assert "\n".join(page).isascii()
-    assert "***" in line_with("the estimate", page)
-    assert "###" in line_with("the log alone", page)
+    assert "***" in line_with("best guess", page)
+    assert "###" in line_with("the log only", page)
     assert "!" in line_with("indoors ", page)
 
 
@@ -209,9 +209,9 @@ async def test_no_colour_changes_no_letter(kitchen: Kitchen) -> None:
 @pytest.mark.parametrize("key", ["escape", "h", "q"])
 async def test_a_key_opens_it_and_a_key_closes_it(kitchen: Kitchen, key: str) -> None:
     async with kitchen.board(80, 24) as board:
-        assert "how long the dog can hold" in await board.press("h")
+        assert "how long the dog can wait" in await board.press("h")
         shown = await board.press(key)
-        assert "how long the dog can hold" not in shown
+        assert "how long the dog can wait" not in shown
         assert board.lines[-1].startswith(" p pee")
 
 
@@ -219,7 +219,7 @@ async def test_its_keys_log_nothing(kitchen: Kitchen) -> None:
     async with kitchen.board(80, 24) as board:
         await board.press("h", "p", "a", "3", "x")
         assert kitchen.log == []
-        assert "how long the dog can hold" in board.text
+        assert "how long the dog can wait" in board.text
 
 
 async def test_it_scrolls_to_the_first_day(kitchen: Kitchen) -> None:

@@ -48,7 +48,7 @@ def take(page: Diary, clock: str) -> Diary:
         ("woke", "", "moment it stirs"),
         ("drink", "", "Never take the water away"),
         ("play", "", "10 min"),
-        ("sign", "", "Log each sign"),
+        ("sign", "", "Log each signal"),
         ("late", "earlier", "08:20"),
         ("longer", "", "shortened the interval"),
         ("meal", "after-meal", "10 min after each meal"),

@@ -62,10 +62,11 @@ def test_the_ladder_ends_at_the_longest_time_alone_of_the_first_absence() -> Non
 def test_three_a_day_and_whether_the_days_are_enough() -> None:
     early = seen(household(5))
     assert (early.left_today, early.enough) == (3, True)
-    assert early.words == "next 1 min alone, 8 steps to 2 h, first absence on Fri 06 Mar"
+    assert early.words == "next 1 min; 8 steps to 2 h before the first day away (Fri 6 Mar)"
     late = seen(household(2))
     assert not late.enough
-    assert late.words.endswith("too few days left, add a visit or stay home longer")
+    assert late.words.endswith("add a visit or stay home longer")
+    assert ", too many before the first day away (" in late.words
     busy = practise(household(5), *((f"0{h}:00", f"0{h}:01", "uneasy") for h in (7, 8, 9)))
     assert seen(busy).left_today == 0
 

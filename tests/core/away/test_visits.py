@@ -112,7 +112,7 @@ def test_a_visit_near_the_middle_of_a_long_absence() -> None:
     missed = day_of(240, leave="08:00", helpers=edges, **{"return": "16:00"})
     (shortfall,) = missed.shortfalls
     assert (shortfall.cause, shortfall.over) == ("middle", 15)
-    assert shortfall.words == "nobody near the middle, from 10:30 to 13:30"
+    assert shortfall.words == "nobody there around the middle, from 10:30 to 13:30"
     assert day_of(240, leave="08:10", helpers=edges, **{"return": "16:00"}).covered
 
 

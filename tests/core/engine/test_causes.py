@@ -396,7 +396,7 @@ def test_a_vet_is_named_with_every_cause_while_a_sign_stands() -> None:
     page = morning(*HELD).at("12:30", "health", finding="straining").at("14:50", "pee-inside")
     shown = account(page)
     assert shown.cause == "late"
-    assert shown.reasoning.endswith("A sign of illness was noted too: tell your vet.")
+    assert shown.reasoning.endswith("A symptom of illness was noted too: tell your vet.")
 
 
 def test_what_nobody_knows_is_not_guessed() -> None:

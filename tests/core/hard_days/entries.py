@@ -119,8 +119,8 @@ ILLNESS = (
         "d1 06:31 up; 06:36 pee; 07:00 health vomiting; 22:20 pee; "
         "d2 06:31 up; 06:36 pee; 07:00 pee; 08:30 pee-inside seen",
         Board("d2 08:29", interval=120), Board("d2 08:31", interval=90)),
-    row("start-interval-while-unwell", "§4: while a sign of illness stands the interval is at most "
-        "the start interval", "d1-3 CLEAR; d4 06:31 up; 06:36 pee; 07:30 health vomiting",
+    row("start-interval-while-unwell", "§4: while a symptom of illness stands the interval is at "
+        "most the start interval", "d1-3 CLEAR; d4 06:31 up; 06:36 pee; 07:30 health vomiting",
         Board("d4 07:29", interval=150), Board("d4 07:31", interval=120)),
     row("comes-back-with-a-clear-day", "§4: it comes back with the first clear day",
         "d1-3 CLEAR; d4 CLEAR; 07:30 health vomiting; 12:00 vet; d5 CLEAR; d6 06:31 up; 06:36 pee",

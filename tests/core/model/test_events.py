@@ -175,10 +175,10 @@ def test_details_that_fit(kind: str, details: dict[str, Any]) -> None:
 @pytest.mark.parametrize(
     ("kind", "details", "says"),
     [
-        ("meal", {"place": "kitchen"}, "carries no “place”"),
-        ("pee", {"found": False}, "carries no “found”"),
-        ("nothing", {"ml": 0.0}, "carries no “ml”"),
-        ("note", {"minutes": 20}, "carries no “minutes”"),
+        ("meal", {"place": "kitchen"}, "has no “place”"),
+        ("pee", {"found": False}, "has no “found”"),
+        ("nothing", {"ml": 0.0}, "has no “ml”"),
+        ("note", {"minutes": 20}, "has no “minutes”"),
         ("sign", {"sign": "barking"}, "use one of door, sniffing"),
         ("settled", {"sleep": "siesta"}, "use one of nap, night"),
         ("pee-inside", {"cause": "spite"}, "use one of marking, greeting, leak"),

@@ -66,7 +66,7 @@ def test_the_room_counts_and_not_the_spot() -> None:
 
 def test_a_cause_that_nobody_knows_is_none() -> None:
     page = MORNING.at("15:00", "pee-inside", found=True).at("17:00", "pee-inside", cause="sign")
-    assert [one.cause for one in told(page)] == ["", "a sign was missed"]
+    assert [one.cause for one in told(page)] == ["", "a signal was missed"]
 
 
 def test_neither_another_dog_nor_a_second_entry_counts() -> None:

@@ -215,7 +215,7 @@ def test_an_empty_log_is_looked_at_in_peace() -> None:
 def test_the_waits_are_told_with_their_counts() -> None:
     log = fortnight(Random(9))
     assert told(log, "pee")[0].startswith("Pee to pee by day: mostly 1 h")
-    assert told(log, "stool")[0].startswith("Meal to stool: mostly 1")
+    assert told(log, "stool")[0].startswith("Meal to poop: mostly 1")
     assert "(28 stools, from 1" in told(log, "stool")[0]
     assert len(told(log, "routine")) == 6
 

@@ -55,7 +55,7 @@ def test_signs_are_told_where_there_are_some() -> None:
     assert told == [
         "Circling was seen 4 times. Within 30 min it was followed twice by a success outside "
         "(typically after 7 min) and once by an accident (typically after 2 min).",
-        "1 of 3 accidents that were seen came within 30 min of a sign in the log.",
+        "1 of 3 accidents that were seen came within 30 min of a signal in the log.",
     ]
 
 
@@ -65,7 +65,7 @@ def test_a_sign_that_nothing_follows_says_so() -> None:
         page = page.at(clock, "sign")
     (pattern,) = signs_told(sign_tallies(page.entries), page.entries)
     assert pattern.words == (
-        "A sign without a name was seen 3 times. Within 30 min nothing followed."
+        "A signal without a name was seen 3 times. Within 30 min nothing followed."
     )
 
 
@@ -86,7 +86,7 @@ def test_meals_and_their_stools() -> None:
     page = page.on(6).all_at("07:00 meal", "14:00 poop", "17:00 meal")
     page = page.at("17:20", "poop-inside", found=True)
     assert waits(page)["stool"] == (
-        "Meal to stool: mostly 30 min to 50 min, 40 min in the middle "
+        "Meal to poop: mostly 30 min to 50 min, 40 min in the middle "
         "(5 stools, from 20 min to 55 min)."
     )
 

@@ -32,7 +32,7 @@ def after(days: int, *entries: str, page: Diary | None = None) -> Diary:
 def test_it_is_too_early_to_say_before_the_log_knows_the_dog() -> None:
     seen = meaning(after(1, *CLEAR_DAY))
     assert seen.levels == ()
-    assert seen.words.startswith("Too early to say what balanced means for Bramble")
+    assert seen.words.startswith("Too soon to say what balanced means for Bramble")
     assert seen.sentences == (seen.words,)
 
 

@@ -221,17 +221,24 @@ def test_the_list_of_visits_says_who_comes_and_what_cannot_be_covered() -> None:
     assert "Mon 02 Mar, day 1: alone 08:30 to 17:00, 2 visits, 20.00" in text
     assert "  12:40  Mina, 10.00: " in text
     assert "  ! no break from 12:40 to 17:00: 4 h 20, 1 h 50 too long" in text
-    assert "    or be back by 15:10, 1 h 50 earlier" in text
+    assert "    be back by 15:10, 1 h 50 earlier, or one more helper" in text
     assert "Sat 07 Mar, day 6: somebody is home" in text
-    assert text.endswith("These 6 days: 10 visits, 100.00, 5 days not covered")
+    assert "These 6 days: 10 visits, 100.00, 5 days not covered" in text
     assert "  08:15  break before leaving" in text
+
+
+def test_the_outlook_says_not_covered_and_no_price_where_nobody_comes() -> None:
+    lines = outlook_list(outlook(household(helpers=""), NOW, 120)).splitlines()
+    assert lines[3].split() == ["1", "Mon", "02", "Mar", *["2", "h", "NOT", "COVERED"] * 2]
+    assert max(map(len, lines)) <= 80
 
 
 def test_the_outlook_as_a_table() -> None:
     settings = household()
     text = outlook_list(outlook(settings, NOW, 120))
     lines = text.splitlines()
-    assert lines[1].startswith("  1  Mon 02 Mar     2 h  4     40.00")
-    assert len(lines) == 1 + 14 + 3
-    assert "*" in lines[4]
+    assert lines[3].startswith("  1 Mon 02 Mar    2 h   4    40.00")
+    assert len(lines) == 3 + 14 + 3
+    assert "*" in lines[6]
+    assert lines[8] == "  6 Sat 07 Mar    3 h                              2 h"
     assert max(map(len, lines)) <= 80

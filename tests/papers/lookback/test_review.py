@@ -89,7 +89,7 @@ def test_it_names_the_dog_and_says_what_it_is_for() -> None:
     text = review_text(of_sample("odin"))
     assert text.startswith("Odin: review, Sat 9 to Thu 21 May 2026\n")
     titles = (
-        "IN SHORT", "THE DAYS", "THE INTERVAL", "THE HOLD", "THE ACCIDENTS", "PATTERNS",
+        "IN SHORT", "THE DAYS", "THE INTERVAL", "HOW LONG IT CAN WAIT", "THE ACCIDENTS", "PATTERNS",
         "WHAT WAS REACHED", "THE WEEKS AHEAD", "ON A RELAPSE", "THE NUMBERS",
     )  # fmt: skip
     for title in titles:
