@@ -5,12 +5,12 @@ Nothing here computes; every text is the wording of a ``Situation``.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Final
 
 from pottyboard.core.accidents.accident_views import PadPlan
 from pottyboard.core.engine.day_summary import DaySummary
-from pottyboard.core.health.health_views import LEVEL_WORDS, Warning
+from pottyboard.core.health.health_views import GRAVE, LEVEL_WORDS, Warning
 from pottyboard.core.model import figures
 from pottyboard.core.model.describe import MEASURE_WORDS, describe
 from pottyboard.core.model.events import CLOCK_WORDS
@@ -19,8 +19,11 @@ from pottyboard.core.model.printable import printable
 from pottyboard.core.model.settings import Settings
 from pottyboard.core.view.in_short import awaited
 from pottyboard.core.view.situation import Change, Job, Situation, Slot
+from pottyboard.core.written.numbers import PhoneNumber, listed
 
 _INDENT: Final = "  "
+_MOST_NUMBERS: Final = 1000
+"""Letters of the numbers to call: none is cut off."""
 
 
 # --- Now ------------------------------------------------------------------------------------------
@@ -55,9 +58,10 @@ def break_words(situation: Situation) -> str:
 def now_text(situation: Situation) -> str:
     """Return the situation as a page: the next break and why, warnings, times since, jobs."""
     lines = [_title(situation, with_clock=True), ""]
+    numbers = situation.settings.home.numbers
     first = [w for w in situation.warnings if w.level == "now" and w.noted is None]
     if first:  # a phone call comes before any break
-        lines += [*warning_lines(first), ""]
+        lines += [*warning_lines(first, numbers), ""]
     lines += _next_break(situation)
     lines += [f"{_INDENT}! {printable(words)}" for words in situation.advice]
     lines += [f"{_INDENT}{printable(situation.reminder)}"] if situation.reminder else []
@@ -65,7 +69,7 @@ def now_text(situation: Situation) -> str:
         lines += pad_lines(situation.pad)
     if others := [w for w in situation.warnings if w not in first]:
         lines += ["", "Warnings:"]
-        lines += [f"{_INDENT}{line}" for line in warning_lines(others)]
+        lines += [f"{_INDENT}{line}" for line in warning_lines(others, numbers)]
     lines += ["", *_where_things_stand(situation)]
     if situation.open_jobs:
         lines += ["", "To do:"]
@@ -80,14 +84,21 @@ def _job(job: Job) -> Iterator[str]:
         yield f"{_INDENT * 2}{MEASURE_WORDS[measure]}: pottyboard log routine --measure {measure}"
 
 
-def warning_lines(warnings: Iterable[Warning]) -> Iterator[str]:
-    """Yield what each warning says to do and what raised it; a noted one keeps to one line."""
+def warning_lines(
+    warnings: Iterable[Warning], numbers: Sequence[PhoneNumber] = ()
+) -> Iterator[str]:
+    """Yield what each warning says to do and what raised it; a noted one keeps to one line.
+
+    Where it says to call, whom of ``numbers``.
+    """
     for warning in warnings:
         if warning.noted is not None:
             note = f" ({printable(warning.noted)})" if warning.noted else ""
             yield f"- noted{note}: {printable(warning.because)}"
             continue
         yield f"! {warning.words}"
+        if warning.level in GRAVE and numbers:
+            yield f"{_INDENT}Call: {printable(listed(numbers, vets=True), _MOST_NUMBERS)}"
         yield f"{_INDENT}{printable(warning.because)}"
 
 

@@ -10,6 +10,8 @@ from msgspec.structs import replace
 from pottyboard.core.model.describe import describe
 from pottyboard.core.model.printable import printable
 from pottyboard.core.review.past_day import DayError, day_as_it_ended
+from pottyboard.core.view.situation import Situation
+from pottyboard.core.written.numbers import PhoneNumber, read_numbers
 from pottyboard.papers.plain import day_text, now_line, now_text, pad_lines
 from tests.core.diary import CLEAR_DAY, MORNING, Diary, diary
 
@@ -40,6 +42,25 @@ def test_a_call_to_a_vet_comes_before_the_break() -> None:
     assert "  ! Call your vet soon, today if you can: blood was seen." in text
     noted = ill.at("07:40", "noted", about="straining", note="on our way")
     assert page(now_text(noted.read("07:45")))[2].startswith("REST")
+
+
+def test_beside_a_call_stands_whom_to_call_the_vets_if_any_is_known() -> None:
+    ill = diary().on(2).all_at(*MORNING).at("07:00", "health", finding="straining")
+    numbers = read_numbers("Mina 01632 960003; Night vet 01632 960002; Vet 01632 960001")
+    view = ill.at("07:30", "health", finding="blood").read("12:00")
+    text = page(now_text(with_numbers(view, numbers)))
+    vets = "Call: Vet 01632 960001; Night vet 01632 960002"
+    assert text[3] == f"  {vets}"
+    assert text.count(f"    {vets}") == 1
+    noted = ill.at("07:40", "noted", about="straining").at("07:41", "noted", about="blood")
+    assert "Call:" not in now_text(with_numbers(noted.read("12:00"), numbers))
+    mina = page(now_text(with_numbers(view, numbers[2:])))
+    assert mina[3] == "  Call: Mina 01632 960003"
+
+
+def with_numbers(view: Situation, numbers: tuple[PhoneNumber, ...]) -> Situation:
+    home = replace(view.settings.home, numbers=numbers)
+    return replace(view, settings=replace(view.settings, home=home))
 
 
 def test_a_whole_page() -> None:

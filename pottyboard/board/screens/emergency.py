@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import datetime
 from textwrap import wrap
 from typing import ClassVar, Final
@@ -12,16 +12,20 @@ from textual.content import Content
 
 from pottyboard.board.screens.base import PageScreen, closing
 from pottyboard.board.text import words
-from pottyboard.board.text.glyphs import sign
+from pottyboard.board.text.glyphs import GlyphSet, sign
+from pottyboard.board.text.safe_text import one_line
 from pottyboard.board.widgets.large_lines import LargeLine, draw
 from pottyboard.core.health.emergency import CARE, DO, SIGNS, WITH_IT
 from pottyboard.core.model.events import CLOCK_WORDS, Clock
 from pottyboard.core.model.localtime import instant_of, minutes_of, span_words
 from pottyboard.core.view.situation import Situation
+from pottyboard.core.written.numbers import PhoneNumber
 
 CALL: Final = (LargeLine("PHONE A VET NOW", "PHONE A VET NOW"),)
 _LARGE_FROM: Final = 22
 """Rows from which there is room for large letters above the signs."""
+_TWO_LARGE_FROM: Final = 36
+"""Rows from which there is room for two numbers in large letters, and the call above them."""
 _AIRY_FROM: Final = 28
 """Rows from which there is room between the parts too."""
 
@@ -48,8 +52,14 @@ class EmergencyScreen(PageScreen[None]):
 
 def _rows(situation: Situation, width: int, height: int) -> Iterator[Content]:
     glyphs, airy = situation.settings.board.glyphs, height >= _AIRY_FROM
-    rows = draw(CALL, width, height // 3 if height >= _LARGE_FROM else 1, glyphs)
+    numbers = situation.settings.home.numbers
+    # The number itself is the larger of the two where there is no room for both.
+    large_from = _TWO_LARGE_FROM if numbers else _LARGE_FROM
+    rows = draw(CALL, width, height // (5 if numbers else 3) if height >= large_from else 1, glyphs)
     yield from (Content.styled(f"{row:{width}}", "bold $text-error") for row in rows)
+    if numbers:
+        yield from _gap(airy)
+        yield from _numbers(numbers, width, height, glyphs)
     yield from _gap(airy)
     yield from (Content.styled(line, "bold") for line in wrap(" ".join(DO), width))
     yield from _gap(airy)
@@ -64,6 +74,29 @@ def _rows(situation: Situation, width: int, height: int) -> Iterator[Content]:
     yield from _gap(airy)
     yield Content.styled("Tell the vet", "bold dim")
     yield from map(Content, wrap(_told(situation), width))
+
+
+def _numbers(
+    numbers: Sequence[PhoneNumber], width: int, height: int, glyphs: GlyphSet
+) -> Iterator[Content]:
+    """Yield whom to call, vets first: large where there is room, then a line for each."""
+    first = [number for number in numbers if number.is_vet] or list(numbers)
+    most = 2 if height >= _TWO_LARGE_FROM else height >= _LARGE_FROM
+    lines = []
+    for place, number in enumerate(first):
+        drawn = draw((LargeLine(number.number, ""),), width, height // 5, glyphs)
+        if place < most and any(drawn):
+            yield Content.styled(one_line(number.name, width), "bold")
+            yield from (Content.styled(row, "bold") for row in drawn)
+        else:
+            lines.append(str(number))
+    if others := [str(number) for number in numbers if number not in first]:
+        lines.append("; ".join(others))
+    mark = f"{sign('further', glyphs)} "
+    for text in lines:
+        safe = one_line(text, 1000)
+        for line in wrap(safe, width, initial_indent=mark, subsequent_indent="  "):
+            yield Content.styled(line, "bold")
 
 
 def _gap(airy: bool) -> Iterator[Content]:

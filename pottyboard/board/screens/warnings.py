@@ -16,10 +16,11 @@ from pottyboard.board.text.glyphs import sign
 from pottyboard.board.text.safe_text import one_line
 from pottyboard.board.widgets.key_line import Key
 from pottyboard.board.widgets.warning_line import STYLES, level_sign, not_noted
-from pottyboard.core.health.health_views import LEVEL_WORDS, Warning
+from pottyboard.core.health.health_views import GRAVE, LEVEL_WORDS, Warning
 from pottyboard.core.model.events import Event
 from pottyboard.core.model.settings import Settings
 from pottyboard.core.view.situation import Situation
+from pottyboard.core.written.numbers import listed
 
 _CALM: Final = "No warning stands: nothing in the log asks for a vet or a trainer."
 _ALWAYS: Final = (
@@ -122,6 +123,8 @@ def _warning(
     level = f" {level_sign(warning.level, glyphs)} {LEVEL_WORDS[warning.level].upper()} "
     yield Content.assemble(f"{mark}", (level, style), f" {when}")
     yield from _lines(warning.words, width, "bold")
+    if warning.noted is None and warning.level in GRAVE and settings.home.numbers:
+        yield from _lines(f"Call: {listed(settings.home.numbers, vets=True)}", width, "bold")
     yield from _lines(f"Why: {warning.because}", width)
     if warning.noted is not None:
         noted = f": {one_line(warning.noted, 400)}" if warning.noted else ""

@@ -144,12 +144,14 @@ def _run_fridge(request: Request) -> int:
     after = view.date + timedelta(days=1)
     if day not in (None, view.date, after):
         raise PaperError("The page for the fridge is of today or tomorrow: --from tomorrow.")
+    numbers = tuple(map(str, log.settings.home.numbers))
     if day == after or (day is None and view.is_evening):
         ahead = tomorrow(log.settings, log.events, request.now)
-        page = fridge(view, after, tuple(row.slot for row in ahead.rows if row.change != "gone"))
+        shown = tuple(row.slot for row in ahead.rows if row.change != "gone")
+        page = fridge(view, after, shown, numbers)
     else:
         coming = (slot for slot in view.timeline if slot.status in ("due", "planned"))
-        page = fridge(view, view.date, tuple(coming))
+        page = fridge(view, view.date, tuple(coming), numbers)
     if request.args.html:
         write_private(file_named(request.args.html), fridge_page(page).encode())
     else:

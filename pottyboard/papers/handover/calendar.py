@@ -132,7 +132,7 @@ def _entry(settings: Settings, visit: Visit, household: str) -> Event:
     entry.add("dtstart", start)
     entry.add("dtend", end)
     entry.add("summary", f"{printable(visit.helper)} visits {dog}")
-    entry.add("description", _description(settings))
+    entry.add("description", _description(settings, visit.helper))
     entry.add("status", "CONFIRMED")
     entry.add("class", "PRIVATE")
     entry.add(_DAY, f"{visit.date:%Y%m%d}")
@@ -145,11 +145,14 @@ def _entry(settings: Settings, visit: Visit, household: str) -> Event:
     return entry
 
 
-def _description(settings: Settings) -> str:
+def _description(settings: Settings, helper: str) -> str:
+    """Return what to do, and whom ``helper`` can call."""
     home = settings.home
     spot = f" to the spot: {printable(home.spot)}" if home.spot else " to the spot"
     cue = f'\nSay "{printable(home.cue)}" once.' if home.cue else ""
-    return f"Straight out{spot}.{cue}\nThen send what came, with the time."
+    numbers = [n for n in home.numbers if n.name.casefold() != helper.casefold()]
+    calls = "".join(f"\n{printable(str(number))}" for number in numbers)
+    return f"Straight out{spot}.{cue}\nThen send what came, with the time.{calls}"
 
 
 def _as_written(instants: tuple[datetime, ...], zone_name: str) -> list[datetime]:

@@ -19,16 +19,19 @@ from pottyboard.core.health.emergency import CARE, SIGNS
 from pottyboard.core.model import figures
 from pottyboard.core.model.localtime import date_words, span_words
 from pottyboard.core.model.printable import printable
-from pottyboard.core.model.settings import Settings
+from pottyboard.core.model.settings import Home, Settings
+from pottyboard.core.written.numbers import listed
 from pottyboard.papers import PaperError
 from pottyboard.papers.columns import columns, wrapped
 
-BLANKS: Final = ("Household", "Vet", "Vet at night and weekends", "Who else has a key")
-"""What the household fills in by hand."""
+_HOUSEHOLD: Final = frozenset({"us", "we", "home", "household", "family"})
+"""Names, beside those of the people, under which the household itself answers."""
 MOST_LINES: Final = 66
 """Lines of one printed page."""
 _LABEL: Final = 25
-"""Columns of a date or of the label of a blank."""
+"""Columns of a date or of whom to call."""
+_MOST_NUMBERS: Final = 1000
+"""Letters of the numbers on one line: none is cut off."""
 
 
 class SheetError(PaperError):
@@ -51,14 +54,17 @@ class Section(Struct, frozen=True):
 
 
 class Sheet(Struct, frozen=True):
-    """What the sheet says, in the order of the page."""
+    """What the sheet says, in the order of the page.
+
+    ``numbers`` are whom to call with the number, empty where it is filled in by hand.
+    """
 
     title: str
     about: str
     warning: str
     rows: tuple[Row, ...]
     sections: tuple[Section, ...]
-    blanks: tuple[str, ...]
+    numbers: tuple[tuple[str, str], ...]
     made: str
 
 
@@ -86,7 +92,7 @@ def sheet(settings: Settings, plan: AwayPlan, now: datetime, *, helper: str = ""
         ),
         rows=tuple(_rows(settings, plan.days, helper)),
         sections=tuple(_sections(settings, name)),
-        blanks=BLANKS,
+        numbers=tuple(_numbers(settings.home, helper)),
         made=f"made {made:%a} {made.day} {made:%b %Y %H:%M}",
     )
     if sheet_text(page).count("\n") > MOST_LINES:
@@ -189,6 +195,23 @@ def _sections(settings: Settings, name: str) -> Iterator[Section]:
     )
 
 
+def _numbers(home: Home, helper: str) -> Iterator[tuple[str, str]]:
+    """Yield whom ``helper`` calls, each vet on a line, with a blank for what is not known."""
+    at_home = _HOUSEHOLD | {name.casefold() for name in home.people}
+    numbers = [n for n in home.numbers if n.name.casefold() != helper.casefold()]
+    vets = [number for number in numbers if number.is_vet]
+    ours = [number for number in numbers if number.name.casefold() in at_home]
+    others = [number for number in numbers if number not in (*vets, *ours)]
+    yield from ((printable(number.name), printable(number.number)) for number in vets)
+    if all(number.is_at_night for number in vets):
+        yield "Vet", ""
+    if not any(number.is_at_night for number in vets):
+        yield "Vet at night and weekends", ""
+    yield "Household", printable(listed(ours), _MOST_NUMBERS)
+    who_else = "Others (who has a key?)" if others else "Who else has a key"
+    yield who_else, printable(listed(others), _MOST_NUMBERS)
+
+
 # --- As text --------------------------------------------------------------------------------------
 
 
@@ -211,8 +234,9 @@ def _lines(page: Sheet, gap: list[str]) -> list[str]:
         for line in section.lines:
             mark = "  [ ] " if section.ticks else "  "
             lines += wrapped(line, " " * len(mark), mark)
-    lines += [*gap, "PHONE NUMBERS (by hand)"]
-    lines += [f"  {_padded(blank)} {'_' * 40}" for blank in page.blanks]
+    lines += [*gap, "PHONE NUMBERS"]
+    for who, number in page.numbers:
+        lines += wrapped(f"{_padded(who)} {number or '_' * 40}", " " * (_LABEL + 3), "  ")
     return [*lines, *gap, page.made]
 
 

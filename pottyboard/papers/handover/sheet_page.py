@@ -11,6 +11,8 @@ from pottyboard.papers.page import Html, joined, paragraph, tag, text
 
 _ROOMY: Final = 57
 """A sheet with more lines of text than this is set smaller."""
+_DENSE: Final = 61
+"""A sheet with more than this is set closer as well."""
 _STYLE: Final = """
 section { break-inside: avoid; }
 td { padding: .35mm 3mm .35mm 0; border-bottom: .3pt solid var(--line); }
@@ -21,6 +23,8 @@ li { padding-left: 4.6mm; text-indent: -4.6mm; }
 li::before { content: "\\2610"; display: inline-block; width: 4.6mm; text-indent: 0; }
 .columns { columns: 2; column-gap: 7mm; }
 td.label { width: 1%; white-space: nowrap; padding-top: 3.2mm; }
+td.known { width: 1%; white-space: nowrap; padding-right: 5mm; }
+td.number { font-weight: bold; font-variant-numeric: tabular-nums; }
 p.first { font-weight: bold; }
 section p + p { margin-top: .7mm; }
 td.line { border-bottom: .6pt solid var(--ink); }
@@ -28,6 +32,9 @@ body.dense { font-size: 9.2pt; }
 body.dense h1 { font-size: 15pt; }
 body.dense section { padding-top: 2mm; }
 body.dense td.label { padding-top: 2.2mm; }
+body.close { font-size: 8.6pt; line-height: 1.26; }
+body.close section { padding-top: 1.4mm; }
+body.close td.label { padding-top: 1.6mm; }
 @media screen and (max-width: 130mm) { .columns { columns: 1; }
   td.when { white-space: normal; width: 30%; } }
 """
@@ -35,8 +42,9 @@ body.dense td.label { padding-top: 2.2mm; }
 
 def sheet_page(page: Sheet) -> str:
     """Return the sheet as HTML: no scripts, nothing loaded from elsewhere, all text escaped."""
-    dense = sheet_text(page).count("\n") > _ROOMY
-    return frame.page(page.title, _parts(page), style=_STYLE, body="dense" if dense else "")
+    lines = sheet_text(page).count("\n")
+    sizes = (kind for kind, most in (("dense", _ROOMY), ("close", _DENSE)) if lines > most)
+    return frame.page(page.title, _parts(page), style=_STYLE, body=" ".join(sizes))
 
 
 def _parts(page: Sheet) -> Iterator[Html]:
@@ -47,8 +55,8 @@ def _parts(page: Sheet) -> Iterator[Html]:
     first, *others = page.sections
     yield _section(first)
     yield tag("div", joined(map(_section, others)), "columns")
-    blanks = joined(map(_blank, page.blanks))
-    yield frame.section("Phone numbers, by hand", [tag("table", blanks)])
+    numbers = joined(_number(who, number) for who, number in page.numbers)
+    yield frame.section("Phone numbers", [tag("table", numbers)])
     yield tag("footer", text(page.made))
 
 
@@ -57,8 +65,10 @@ def _row(row: Row) -> Html:
     return tag("tr", joined((tag("td", text(row.when), "when"), tag("td", what, "what"))))
 
 
-def _blank(label: str) -> Html:
-    return tag("tr", joined((tag("td", text(label), "label"), tag("td", Html(""), "line"))))
+def _number(who: str, number: str) -> Html:
+    """Return whom to call with the number, or with a line to write it on."""
+    kinds = ("known", "number") if number else ("label", "line")
+    return tag("tr", joined((tag("td", text(who), kinds[0]), tag("td", text(number), kinds[1]))))
 
 
 def _section(section: Section) -> Html:

@@ -29,6 +29,37 @@ async def test_the_page_in_ascii(tmp_path: Path, size: tuple[int, int]) -> None:
     same_as_golden(f"emergency-ascii-{size[0]}x{size[1]}", f"{shown}\n")
 
 
+NUMBERS = "Vet 01632 960001; Night vet 020 7946 0002; Mina 01632 960003; Otto +1 (212) 555-0143"
+"""Of ranges that no telephone has: Ofcom, Numbers for drama; 555-0100 to 0199 of the NANP."""
+
+
+@pytest.mark.parametrize("size", [(60, 20), (80, 24), (120, 40), (200, 60)])
+async def test_the_numbers_stand_on_it_as_large_as_there_is_room(
+    tmp_path: Path, size: tuple[int, int]
+) -> None:
+    async with kitchen(tmp_path, numbers=NUMBERS).at("10:05", 4).board(*size) as board:
+        shown = await board.press("exclamation_mark")
+    assert "Night vet" in shown
+    assert "Mina 01632 960003; Otto +1 (212) 555-0143" in " ".join(shown.split())
+    assert ("01632 960001" in shown) == (size[0] < 80)  # drawn in large letters elsewhere
+    same_as_golden(f"emergency-numbers-{size[0]}x{size[1]}", f"{shown}\n")
+
+
+async def test_a_number_is_never_markup_and_any_can_be_drawn(tmp_path: Path) -> None:
+    numbers = "Vet [/b] [red]x +(1)/2-3.4 567890"
+    async with kitchen(tmp_path, numbers=numbers).at("10:05", 4).board(200, 60) as board:
+        assert "Vet [/b] [red]x" in await board.press("exclamation_mark")
+
+
+@pytest.mark.parametrize("size", [(80, 24), (200, 60)])
+async def test_the_numbers_in_ascii(tmp_path: Path, size: tuple[int, int]) -> None:
+    household = kitchen(tmp_path, numbers=NUMBERS, glyphs="ascii").at("10:05", 4)
+    async with household.board(*size) as board:
+        shown = await board.press("exclamation_mark")
+    assert shown.isascii()
+    same_as_golden(f"emergency-numbers-ascii-{size[0]}x{size[1]}", f"{shown}\n")
+
+
 async def test_it_tells_the_vet_the_times_that_the_log_shows(tmp_path: Path) -> None:
     home = Kitchen(tmp_path).at("10:00")
     home.now += timedelta(seconds=50)

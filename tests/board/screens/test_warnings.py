@@ -39,6 +39,18 @@ async def test_the_page_in_ascii(tmp_path: Path) -> None:
     same_as_golden("warnings-ascii-80x24", f"{shown}\n")
 
 
+async def test_beside_a_call_stands_whom_to_call(tmp_path: Path) -> None:
+    """The numbers are of a range that no telephone has: Ofcom, Numbers for drama."""
+    numbers = "Night [vet 01632 960002; Vet 01632 960001; Mina 01632 960003"
+    async with with_water(tmp_path, numbers=numbers).board(120, 40) as board:
+        shown = await board.press("W")
+        called = "Call: Vet 01632 960001; Night [vet 01632 960002"
+        assert shown.count("Call your vet soon") == shown.count(called) == 1
+        assert "Mina 01632" not in shown
+        await board.press("n")
+        assert called not in await board.press("enter")
+
+
 async def test_the_page_without_a_warning(tmp_path: Path) -> None:
     async with Kitchen(tmp_path).at("10:00").board(60, 20) as board:
         assert "No warning stands" in await board.press("W")

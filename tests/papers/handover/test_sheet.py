@@ -50,6 +50,7 @@ def longest() -> Sheet:
     return page(
         120, name="Wwwwwwwwww " * 3 + "Wwwwww", people="P", own_hours=own, spot="W" * 60,
         cue="m" * 30, pads="yes", meals="06:00,19:30", up="05:30",
+        numbers=f"{'V' * 26} vet 01632 960001; {'W' * 30} 01632 960003; P 01632 960004",
         helpers="Awww 6:00-14:20 10; Bwww 12:00-20:20 11",
     )  # fmt: skip
 
@@ -132,6 +133,39 @@ def test_no_advice_that_harms() -> None:
     assert "no punishment" in text
     for word in ("rub", "nose in", "diagnos", "anxiety"):
         assert word not in text
+
+
+NUMBERS = (
+    "Vet 01632 960001; Night vet 01632 960002; Ada 01632 960003; Mina 01632 960004; Bo 01632 960005"
+)
+"""Of a range that no telephone has: Ofcom, Numbers for drama."""
+
+
+def test_the_numbers_that_are_known_stand_on_it_and_blanks_for_the_others() -> None:
+    lines = sheet_text(page(numbers=NUMBERS, people="Ada")).splitlines()
+    at = lines.index("PHONE NUMBERS")
+    assert lines[at + 1 : at + 5] == [
+        "  Vet                       01632 960001",
+        "  Night vet                 01632 960002",
+        "  Household                 Ada 01632 960003",
+        "  Others (who has a key?)   Mina 01632 960004; Bo 01632 960005",
+    ]
+    blank = sheet_text(page(numbers="Night vet 01632 960002")).splitlines()
+    at = blank.index("PHONE NUMBERS")
+    assert blank[at + 1 : at + 5] == [
+        "  Night vet                 01632 960002",
+        f"  Vet                       {'_' * 40}",
+        f"  Household                 {'_' * 40}",
+        f"  Who else has a key        {'_' * 40}",
+    ]
+    made = sheet_page(page(numbers="V<b>et 01632 960001; vet 01632 960002"))
+    assert "V&lt;b&gt;et 01632 960001" in made
+    assert "V<b>" not in made
+
+
+def test_a_helper_s_own_number_is_not_on_the_helper_s_sheet() -> None:
+    assert "01632 960004" not in sheet_text(page(numbers=NUMBERS, helper="Mina"))
+    assert "01632 960001" in sheet_text(page(numbers=NUMBERS, helper="Mina"))
 
 
 # --- As text --------------------------------------------------------------------------------------
