@@ -89,7 +89,10 @@ FERN = Story(
     answers={
         "name": "Fern", "weight": "5.4", "age": "adult", "sex": "female", "prone": "yes",
         "history": "home", "vet": "booked", "arrived": "2026-04-20 10:30", "zone": "Europe/Oslo",
-        "people": "Maja, Eirik", "spot": "grass by the birch", "cue": "be quick", "pads": "yes",
+        "people": "Maja, Eirik",
+        "numbers": "Vet 01632 960011; Night vet 01632 960012; Maja 01632 960013; "
+        "Eirik 01632 960014",
+        "spot": "grass by the birch", "cue": "be quick", "pads": "yes",
         "up": "06:30", "bed": "22:30", "meals": "07:00,17:30",
     },
     people=("Maja", "Eirik"),
@@ -231,7 +234,10 @@ ODIN = Story(
     answers={
         "name": "Odin", "weight": "31", "age": "adult", "sex": "male", "history": "kennel",
         "vet": "done", "arrived": "2026-05-09 10:00", "zone": "America/New_York",
-        "people": "Rosa, Theo", "spot": "gravel strip behind the shed", "cue": "go on then",
+        "people": "Rosa, Theo",
+        "numbers": "Vet +1 212 555 0121; Emergency vet +1 212 555 0122; Mina +1 212 555 0123; "
+        "Rosa +1 212 555 0124",
+        "spot": "gravel strip behind the shed", "cue": "go on then",
         "up": "06:15", "bed": "22:30", "meals": "06:45,17:30", "workdays": "mon-fri",
         "leave": "08:45", "return": "14:45", "absent-from": "5",
         "helpers": "Mina 11:00-14:00 9.50 mon-fri 20min notice 24h",
@@ -382,6 +388,7 @@ WREN = Story(
     answers={
         "name": "Wren", "weight": "14", "age": "adult", "sex": "female", "vet": "booked",
         "arrived": "2026-06-06 12:00", "zone": "Europe/London", "people": "Priya, Tom",
+        "numbers": "Vet 020 7946 0031; Night vet 020 7946 0032; Priya 020 7946 0033",
         "spot": "corner by the water butt", "cue": "busy", "up": "06:45", "bed": "22:30",
         "meals": "07:15,18:00",
     },
