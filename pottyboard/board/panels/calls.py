@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from typing import Final
 
 from textual.content import Content
 
@@ -13,6 +14,8 @@ from pottyboard.board.text.glyphs import sign
 from pottyboard.board.widgets.whole_lines import Piece
 from pottyboard.core.model import figures
 from pottyboard.core.view.situation import Situation
+
+_TONIGHT: Final = "what to expect tonight"
 
 
 def why(situation: Situation) -> tuple[Piece, ...]:
@@ -56,19 +59,24 @@ def answers(situation: Situation, keymap: Mapping[str, str]) -> tuple[Piece, ...
 
 def offers(situation: Situation, keymap: Mapping[str, str]) -> tuple[Piece, ...]:
     """Return the pages that are worth opening now: from the last thing on, how today went; from
-    the end of the two weeks on, what comes after them."""
+    the end of the two weeks on, what comes after them. On the first evening the page of the evening
+    tells what to expect of the night."""
     worth = {
-        "evening": situation.is_evening,
+        "evening": situation.is_evening or situation.is_first_evening,
         "ahead": situation.round_day >= figures.OFFERED_FROM,
     }
-    said = (
-        f"{key_words(BY_ID[name], keymap)}: {BY_ID[name].words}"
+    said = {
+        name: f"{key_words(BY_ID[name], keymap)}: {BY_ID[name].words}"
         for name, is_worth in worth.items()
         if is_worth and keys_of(BY_ID[name], keymap)
-    )
-    return tuple(
-        Piece((Content.styled(words, "dim"),), 3 + rank) for rank, words in enumerate(said)
-    )
+    }
+    pieces = [
+        Piece((Content.styled(text, "dim"),), 3 + rank) for rank, text in enumerate(said.values())
+    ]
+    if "evening" in said and situation.is_first_evening:
+        told = f"{key_words(BY_ID['evening'], keymap)}: {_TONIGHT}"
+        pieces[0] = Piece((Content.styled(told, "bold"),), 1)
+    return tuple(pieces)
 
 
 def too_small(situation: Situation, width: int, height: int, least: tuple[int, int]) -> Content:

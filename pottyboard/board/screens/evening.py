@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from itertools import zip_longest
 from textwrap import wrap
 from typing import ClassVar, Final
@@ -10,6 +10,8 @@ from typing import ClassVar, Final
 from textual.binding import BindingType
 from textual.content import Content
 
+from pottyboard.board.keys.actions import BY_ID
+from pottyboard.board.keys.keymap import key_words
 from pottyboard.board.screens.base import PageScreen
 from pottyboard.board.screens.base import closing as closes
 from pottyboard.board.text.glyphs import GlyphSet, sign
@@ -21,9 +23,11 @@ from pottyboard.core.model.describe import describe
 from pottyboard.core.model.localtime import count_words, span_words
 from pottyboard.core.model.settings import Settings
 from pottyboard.core.review.closing import Closing, Habit, Kept, Working, closing
+from pottyboard.core.review.first_night import first_night
 from pottyboard.core.review.outings import outings_words
 from pottyboard.core.review.tomorrow import PlannedRow
 from pottyboard.core.view.levels import level_meaning
+from pottyboard.core.view.situation import Situation
 from pottyboard.core.view.timeline import NOBODY_HOME
 
 _LARGE_FROM: Final = 30
@@ -33,6 +37,8 @@ _GAP: Final = 3
 _LABEL: Final = 9
 _MOST_TEXT: Final = 100
 _LONGEST: Final = 300
+_OF_THE_NIGHT: Final = ("settled", "sign", "up", "pee", "nothing")
+"""The entries of a night."""
 _WORST: Final = 4
 """So many late breaks are named one by one."""
 
@@ -81,7 +87,10 @@ class EveningScreen(PageScreen[None]):
 
     def page(self, width: int, height: int) -> Content:
         """Return the day at its close."""
-        return page(self._evening, width, height, self._outings, self._levels)
+        shown = page(self._evening, width, height, self._outings, self._levels)
+        if not self.situation.is_first_evening:
+            return shown
+        return _joined([*_tonight(self.situation, self.keymap, min(width, _MOST_TEXT)), shown])
 
     def hints(self) -> Iterator[Key]:
         """Yield the ways on."""
@@ -114,6 +123,16 @@ def page(
         for one, other in zip_longest(left, right, fillvalue=Content(""))
     )
     return _joined([*top, *beside])
+
+
+def _tonight(now: Situation, keymap: Mapping[str, str], width: int) -> Iterator[Content]:
+    """Yield what to expect of the first night, with the keys that log it."""
+    keys = [f"{key_words(BY_ID[name], keymap)} {BY_ID[name].words}" for name in _OF_THE_NIGHT]
+    logged = f"{', '.join(keys)}. Minutes typed before a key: so long ago."
+    yield Content.styled("What to expect tonight", "bold")
+    for about, said in (*first_night(now), ("To log", logged)):
+        yield from _lines(said, width, "", f"{about:12}", " " * 12)
+    yield Content("")
 
 
 def _joined(lines: Sequence[Content]) -> Content:

@@ -344,6 +344,7 @@ HALF_TO_COMPARE: Final = _own(3, "days", "shorter halves of a review are not com
 CHANCE_TO_SAY_SO: Final = _own(0.05, "chance", "what chance makes less often is called a change")
 CALM_FOR: Final = _own(60, "min", "after two weeks the reminder stands for the first hour of a day")
 SETUP_ASKED_FOR: Final = _own(2 * 1440, "min", "the rest of the set-up is an open job so long")
+FIRST_EVENING_FROM: Final = _own(300, "min", "so long before bed the first night is told of")
 OFFERED_FROM: Final = _own(13, "days", "the weeks ahead are offered from this day on")
 
 

@@ -306,6 +306,12 @@ class Situation(Struct, frozen=True):
         return minutes_of(self.now) >= bed - figures.LAST_THING_FROM
 
     @property
+    def is_first_evening(self) -> bool:
+        """Whether the first night is near, or has come."""
+        bed = self.settings.bed_on(self.date)
+        return self.day == 1 and minutes_of(self.now) >= bed - figures.FIRST_EVENING_FROM
+
+    @property
     def break_after(self) -> Slot | None:
         """The break, night break or visit planned after the next one; None if today has no more."""
         return next(

@@ -148,4 +148,52 @@ async def test_the_offer_names_the_households_key(tmp_path: Path) -> None:
 async def test_on_the_first_evening_it_has_something_to_say(tmp_path: Path) -> None:
     house = Kitchen(tmp_path).wrote("09:05 pee").at("21:50")
     async with house.board(60, 20) as board:
-        assert "Too early to tell: day of arrival" in await board.press("E")
+        await board.press("E")
+        whole = board.app.screen.page(57, 20)  # type: ignore[attr-defined]
+    assert "Too early to tell: day of arrival" in whole.plain
+
+
+# --- The first night ------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_the_first_evening_offers_and_tells_what_to_expect(
+    tmp_path: Path, size: tuple[int, int]
+) -> None:
+    house = Kitchen(tmp_path).wrote("17:35 meal", "18:20 pee").at("18:40")
+    async with house.board(*size) as board:
+        offered = "E: what to expect tonight"
+        assert offered in board.text or size == (60, 20)
+        shown = " ".join((await board.press("E")).split())
+        assert "What to expect tonight" in shown
+        assert "Night break At 04:30, 6 h after the last pee" in shown
+        assert "nobody" in shown
+        page = " ".join(board.app.screen.page(size[0] - 3, size[1]).plain.split())  # type: ignore[attr-defined]
+        for words in (
+            "No scolding",
+            "Water stays",
+            "it counts as a sign",
+            "z settled",
+            "Call a vet",
+        ):
+            assert words in page
+
+
+async def test_it_is_told_on_the_first_evening_alone(tmp_path: Path) -> None:
+    house = Kitchen(tmp_path).wrote("09:05 pee").at("14:00")
+    async with house.board() as board:
+        assert "what to expect tonight" not in board.text
+        assert "What to expect tonight" not in await board.press("E")
+    later = Kitchen(tmp_path / "2").wrote("09:05 pee").wrote("20:05 pee", day=2).at("22:10", 2)
+    async with later.board() as board:
+        assert "E: how today went" in board.text
+        assert "What to expect tonight" not in await board.press("E")
+
+
+async def test_a_night_that_can_be_held_has_no_break(tmp_path: Path) -> None:
+    house = Kitchen(tmp_path, weight="30").wrote("18:20 pee").at("22:00")
+    async with house.board() as board:
+        shown = " ".join((await board.press("E")).split())
+    assert (
+        "None is planned: from the last break to getting up it is no longer than the 8 h" in shown
+    )
