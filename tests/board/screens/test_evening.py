@@ -172,7 +172,7 @@ async def test_the_first_evening_offers_and_tells_what_to_expect(
         for words in (
             "No scolding",
             "Water stays",
-            "it counts as a sign",
+            "it is a signal",
             "z settled",
             "Call a vet",
         ):
