@@ -21,7 +21,8 @@ _TONIGHT: Final = "what to expect tonight"
 def why(situation: Situation) -> tuple[Piece, ...]:
     """Return advice for right now, the reasons for the next break, and how sure the board is.
 
-    The first reason takes its room first, then advice, the other reasons and the rest in order.
+    The first reason takes its room first, then advice, then how sure the board is: that is a part
+    of the one question, so the other reasons and the rest give way to it.
     Where a pad is used, what to do about it today comes last.
     """
     glyphs = situation.settings.board.glyphs
@@ -31,15 +32,15 @@ def why(situation: Situation) -> tuple[Piece, ...]:
     pieces = [
         *(Piece((Content.styled(line, "bold"),), 1) for line in advice),
         Piece((Content.assemble(("Why: ", "dim"), first),), 0),
-        *(Piece((Content(f"     {other}"),), 2) for other in others),
-        Piece(tuple(Content.styled(f"How sure: {text}", "dim") for text in shorter), 3),
+        *(Piece((Content(f"     {other}"),), 3) for other in others),
+        Piece(tuple(Content.styled(f"How sure: {text}", "dim") for text in shorter), 2),
     ]
     if then := words.then(situation):
-        pieces.append(Piece((Content.styled(f"Then {then}", "dim"),), 4))
+        pieces.append(Piece((Content.styled(f"Then {then}", "dim"),), 5))
     if pad := words.pad(situation):
-        pieces.append(Piece(tuple(Content(text) for text in pad), 5))
+        pieces.append(Piece(tuple(Content(text) for text in pad), 6))
     if situation.reminder:
-        pieces.append(Piece((Content.styled(situation.reminder, "dim"),), 3))
+        pieces.append(Piece((Content.styled(situation.reminder, "dim"),), 4))
     return tuple(pieces)
 
 
@@ -54,7 +55,7 @@ def answers(situation: Situation, keymap: Mapping[str, str]) -> tuple[Piece, ...
         f"{keys} answer: {pee} now, 90 {pee} 90 minutes ago, 1130 {at} {pee} at 11:30",
         f"{keys} answer: 90 {pee}, or 1130 {at} {pee}",
     )
-    return (Piece(tuple(Content.styled(text, "bold") for text in forms), 3),)
+    return (Piece(tuple(Content.styled(text, "bold") for text in forms), 4),)
 
 
 def offers(situation: Situation, keymap: Mapping[str, str]) -> tuple[Piece, ...]:
@@ -71,7 +72,7 @@ def offers(situation: Situation, keymap: Mapping[str, str]) -> tuple[Piece, ...]
         if is_worth and keys_of(BY_ID[name], keymap)
     }
     pieces = [
-        Piece((Content.styled(text, "dim"),), 3 + rank) for rank, text in enumerate(said.values())
+        Piece((Content.styled(text, "dim"),), 4 + rank) for rank, text in enumerate(said.values())
     ]
     if "evening" in said and situation.is_first_evening:
         told = f"{key_words(BY_ID['evening'], keymap)}: {_TONIGHT}"
