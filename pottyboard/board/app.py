@@ -20,6 +20,7 @@ from pottyboard.board.control.coming_back import SAID, ComingBack
 from pottyboard.board.control.drafts import Drafts
 from pottyboard.board.control.entries import Clock, Entries
 from pottyboard.board.control.in_turn import Followed, InTurn
+from pottyboard.board.control.looking_ahead import looks_ahead
 from pottyboard.board.control.other_dogs import OtherDogs
 from pottyboard.board.dialogs.frame import DialogFrame
 from pottyboard.board.keys.actions import EMERGENCY
@@ -170,8 +171,11 @@ class BoardApp(App[int]):
             return
         state, covered = day.situation.next_break.state, self.screen is not day
         typing = hasattr(self.focused, "cursor_blink")  # a line or an area for typing has a cursor
+        may_open = not (covered or self._demo) and self._coming_back.is_somebody_there
         if self._coming_back.is_due(state, covered=covered, typing=typing):
             self._come_back(day)
+        elif may_open and looks_ahead(day.situation, self._household, day.dog):
+            self.action_page("ahead")
 
     def _come_back(self, day: DayScreen) -> None:
         """Close whatever lies over the board; what was typed there is kept."""

@@ -21,6 +21,8 @@ from pottyboard.store.system.naming import slug
 HOME_VARIABLE: Final = "POTTYBOARD_HOME"
 _ARCHIVED: Final = ".archived"
 """The mark in the folder of a dog that was archived."""
+_LOOKED_AHEAD: Final = ".looked-ahead"
+"""The mark in the folder of a dog whose weeks ahead were shown."""
 
 
 class Household:
@@ -65,6 +67,17 @@ class Household:
     def is_archived(self, name: str) -> bool:
         """Whether a dog was archived: its log is kept, and no list of the board names it."""
         return os.path.exists(self.folder / name / _ARCHIVED)
+
+    def looks_ahead_once(self, name: str) -> bool:
+        """Return whether a dog's weeks ahead were never shown by themselves; then they were.
+
+        Raises :class:`StoreError` if that cannot be remembered.
+        """
+        mark = self.folder / name / _LOOKED_AHEAD
+        if os.path.exists(mark):
+            return False
+        replace_file(mark, b"")
+        return True
 
     def archive(self, dog: str) -> str:
         """Archive a dog; return its name. Raises :class:`StoreError` if that is not saved."""

@@ -11,6 +11,9 @@ from pottyboard.core.view.situation import State
 _LEFT_ALONE: Final = timedelta(minutes=2)
 """Without a key for so long, a page or a dialog is no longer read (our own choice)."""
 
+_READ: Final = (timedelta(seconds=5), timedelta(minutes=1))
+"""With the last key so long ago somebody is there and has read what it brought (our own choice)."""
+
 _PAUSE: Final = timedelta(seconds=10)
 """Without a key for so long, nobody is typing (our own choice)."""
 
@@ -49,6 +52,12 @@ class ComingBack:
             self._called = True
         unused = self._now() - self._touched
         return unused >= _LEFT_ALONE or (self._called and (not typing or unused >= _PAUSE))
+
+    @property
+    def is_somebody_there(self) -> bool:
+        """Whether somebody was at the board just now, and has nothing half typed."""
+        least, most = _READ
+        return least <= self._now() - self._touched < most
 
     def came(self) -> None:
         """Remember that it came back just now."""
