@@ -141,7 +141,8 @@ class SetupScreen(Screen[DogLog | None]):
         return _questions() + ([] if self._dog_log is None else [*_OF_THE_HOME])
 
     def on_mount(self) -> None:
-        """Say that a draft is here again."""
+        """Say that a draft is here again; what was said before it opened goes."""
+        self.app.clear_notifications()
         if self._goes_on:
             self.call_after_refresh(self._say, _AGAIN)
 

@@ -117,7 +117,8 @@ async def test_no_problem_is_cut_off(kitchen: Kitchen) -> None:
     async with kitchen.board(120, 40) as board:
         await board.press("i")
         shown = await board.type("09:99 poop, water, bit the postman, 18:00 pee")
-    assert "“09:99” is not a clock time" in shown
+    assert "“09:99” is not a clock" in shown
+    assert "time: write hours and minutes, such as 06:30" in shown
     assert "“18:00 pee”: that time is still to" in shown
 
 

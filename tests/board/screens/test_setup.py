@@ -222,7 +222,7 @@ async def test_what_each_level_means_is_told_where_a_log_is(tmp_path: Path) -> N
                 break
             await board.press("down")
         assert "How careful: as the log stands careful" in board.text
-        assert "; balanced 11 breaks a day" in board.text
+        assert "; balanced 10 breaks a day" in board.text
 
 
 async def test_without_a_log_the_level_is_told_in_words(tmp_path: Path) -> None:
