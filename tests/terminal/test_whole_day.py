@@ -122,7 +122,7 @@ def test_a_whole_day(laptop: Laptop) -> None:
     with laptop.board() as terminal:
         terminal.until("Bramble · day 2 of 14 · Tue 3 Mar", "06:40")
         terminal.press("u")  # undo reaches back over the restart
-        terminal.until("Take back: settled", "22:40 yesterday, logged 8 h ago?")
+        terminal.until("Take back: settled, night 22:40 yesterday, logged 8 h")
         terminal.press("y")
         terminal.until("Taken back: settled")
         terminal.press("q")
