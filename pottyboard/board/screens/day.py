@@ -166,6 +166,7 @@ class DayScreen(EditableScreen[None]):
         """Collect digits: the time of the next entry."""
         if event.character is not None and event.character in "0123456789":
             event.stop()
+            self.app.clear_notifications()  # they lie where the time is told that is being typed
             self._keys.typed.type(event.character)
             self.show()
 
