@@ -291,7 +291,7 @@ def test_it_may_hold_a_wider_interval_back() -> None:
     assert morning.read("06:40").interval.minutes == 150
     held = learned(morning)
     assert held.read("06:40").interval.minutes == 120
-    assert "holds 2 h 30 back" in held.days("06:40")[-1].held_back
+    assert "2 h 30 has to wait" in held.days("06:40")[-1].held_back
 
 
 # --- In words and as JSON -------------------------------------------------------------------------
