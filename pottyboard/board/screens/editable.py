@@ -50,7 +50,7 @@ class EditableScreen(LogScreen[ScreenResultType]):
         if clicked.event_id == self.chosen:
             self.action_correct()
         else:
-            self.chosen = clicked.event_id
+            self._choose(clicked.event_id)
             self.show()
 
     def take_back(self) -> None:
@@ -72,10 +72,15 @@ class EditableScreen(LogScreen[ScreenResultType]):
             self.say(f"Nothing is logged {'on this day' if self.situation.is_past else 'today'}.")
         elif self.chosen in entries:
             at = entries.index(self.chosen) + step
-            self.chosen = entries[min(max(at, 0), len(entries) - 1)]
+            self._choose(entries[min(max(at, 0), len(entries) - 1)])
         else:
-            self.chosen = entries[0 if self.situation.is_past and step > 0 else -1]
+            self._choose(entries[0 if self.situation.is_past and step > 0 else -1])
         self.show()
+
+    def _choose(self, event_id: str) -> None:
+        """Select an entry; messages lie where it is told which, and go."""
+        self.app.clear_notifications()
+        self.chosen = event_id
 
     def action_correct(self) -> None:
         """Open the selected entry for correction."""

@@ -92,7 +92,8 @@ def test_where_the_estimate_holds_it_back_that_is_the_reason(
     assert ahead.number == 13
     assert ahead.interval == ahead.before
     assert re.fullmatch(
-        r"It stays as it is: the estimate holds 1 h 30 back: an accident in \d+% of such holds\.",
+        r"It stays as it is: 1 h 30 has to wait, by its own log: an accident in \d+ of 100 such "
+        r"waits\.",
         ahead.words,
     )
 
