@@ -36,6 +36,12 @@ class _Screen(pyte.Screen):
             super().select_graphic_rendition(*attrs)
 
 
+def _heed_signals() -> None:
+    """Let a program end by these signals also where the tests themselves run in the background."""
+    for each in (signal.SIGINT, signal.SIGHUP):
+        signal.signal(each, signal.SIG_DFL)
+
+
 class PseudoTerminal:
     """Runs a program; keys go in, and :meth:`until` waits for what the screen shows."""
 
@@ -50,7 +56,7 @@ class PseudoTerminal:
         fcntl.ioctl(theirs, termios.TIOCSWINSZ, struct.pack("HHHH", rows, columns, 0, 0))
         self._program = subprocess.Popen(
             command, stdin=theirs, stdout=theirs, stderr=theirs, env=dict(environ),
-            start_new_session=True, close_fds=True,
+            start_new_session=True, close_fds=True, preexec_fn=_heed_signals,
         )  # fmt: skip
         os.close(theirs)
 
