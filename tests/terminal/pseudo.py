@@ -11,7 +11,8 @@ import struct
 import subprocess
 import termios
 import time
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from types import TracebackType
 from typing import Final
 
@@ -36,10 +37,16 @@ class _Screen(pyte.Screen):
             super().select_graphic_rendition(*attrs)
 
 
-def _heed_signals() -> None:
-    """Let a program end by these signals also where the tests themselves run in the background."""
-    for each in (signal.SIGINT, signal.SIGHUP):
-        signal.signal(each, signal.SIG_DFL)
+@contextmanager
+def _heeded_signals() -> Iterator[None]:
+    """Let a program that is started meanwhile end by these signals, also where the tests ignore
+    them because they run in the background."""
+    before = {each: signal.signal(each, signal.SIG_DFL) for each in (signal.SIGINT, signal.SIGHUP)}
+    try:
+        yield
+    finally:
+        for each, was in before.items():
+            signal.signal(each, was)
 
 
 class PseudoTerminal:
@@ -54,10 +61,11 @@ class PseudoTerminal:
         self.sent = b""
         self._end, theirs = pty.openpty()
         fcntl.ioctl(theirs, termios.TIOCSWINSZ, struct.pack("HHHH", rows, columns, 0, 0))
-        self._program = subprocess.Popen(
-            command, stdin=theirs, stdout=theirs, stderr=theirs, env=dict(environ),
-            start_new_session=True, close_fds=True, preexec_fn=_heed_signals,
-        )  # fmt: skip
+        with _heeded_signals():
+            self._program = subprocess.Popen(
+                command, stdin=theirs, stdout=theirs, stderr=theirs, env=dict(environ),
+                start_new_session=True, close_fds=True,
+            )  # fmt: skip
         os.close(theirs)
 
     def __enter__(self) -> PseudoTerminal:
