@@ -1,11 +1,12 @@
 """The control sequences that show a notice or name the window, byte by byte.
 
-Sources, each read: OSC 9, the proprietary escape codes of iTerm2, "post a notification", and
-ghostty.org, docs/vt/osc/9 (a text that begins with a number and a semicolon is something else);
-OSC 99, the desktop notifications of kitty (title and body under one identifier, ended by ST, with
-no control characters in them); OSC 777, foot-ctlseqs(7) (notify;title;body); OSC 2 and XTWINOPS 22
-and 23, xterm's ctlseqs (the window's title; save it, restore it); DCS tmux, the FAQ of tmux (each
-ESC doubled; the option allow-passthrough lets it through).
+Sources, read in excerpts, xterm, foot and tmux as others quote them: OSC 9, the proprietary escape
+codes of iTerm2, "post a notification", and ghostty.org, docs/vt/osc/9 (a text that begins with a
+number and a semicolon is something else); OSC 99, the desktop notifications of kitty (title and
+body under one identifier, ended by ST, with no control characters in them); OSC 777, foot-
+ctlseqs(7) (notify;title;body); OSC 2 and XTWINOPS 22 and 23, xterm's ctlseqs (the window's title;
+save it, restore it); DCS tmux, the FAQ of tmux (each ESC doubled; the option allow-passthrough lets
+it through).
 """
 
 from __future__ import annotations
