@@ -22,7 +22,7 @@ ORDER = (
     "core/away", "core/accidents", "core/health", "core/transfer", "core/view", "core/patterns",
     "core/review", "core",
     "store/system", "store",
-    "papers", "papers/handover", "papers/lookback",
+    "papers", "papers/calendars", "papers/handover", "papers/lookback",
     "board/text", "board/keys", "board/alarms", "board/control", "board/widgets", "board/dialogs",
     "board/panels", "board/set_up", "board/screens", "board",
     "cli/output", "cli/commands", "cli",

@@ -17,7 +17,8 @@ from pottyboard.core.away.schedule import AwayPlan
 from pottyboard.core.away.visits import plan_visits
 from pottyboard.core.model.questions import default_answers, settings_from
 from pottyboard.core.model.settings import Settings
-from pottyboard.papers.handover.calendar import CalendarError, calendar, uid_of
+from pottyboard.papers.calendars.renewal import CalendarError
+from pottyboard.papers.handover.calendar import calendar, uid_of
 
 NOW = datetime(2026, 3, 2, 5, tzinfo=UTC)
 
