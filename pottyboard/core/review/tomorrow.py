@@ -21,6 +21,7 @@ from pottyboard.core.model import figures
 from pottyboard.core.model.events import Event
 from pottyboard.core.model.localtime import Minutes, instant_of, local, minutes_of
 from pottyboard.core.model.settings import Settings
+from pottyboard.core.statistics.alignment import aligned
 from pottyboard.core.view.situation import situation
 from pottyboard.core.view.situation_views import Situation, Slot
 
@@ -167,31 +168,20 @@ def compared(
 
 
 def _aligned(ours: Sequence[Slot], theirs: Sequence[Slot], settings: Settings) -> list[PlannedRow]:
-    """Match two sequences of instants, by the least cost: minutes moved, or a row left alone."""
-    clocks = [[_clock(slot.at, settings) for slot in side] for side in (ours, theirs)]
-    least: dict[tuple[int, int], tuple[float, tuple[PlannedRow, ...]]] = {(0, 0): (0.0, ())}
-    for i in range(len(ours) + 1):
-        for j in range(len(theirs) + 1):
-            ways = []
-            if i:
-                cost, rows = least[i - 1, j]
-                ways.append((cost + _MOVED_MOST / 2, (*rows, PlannedRow(ours[i - 1], "new"))))
-            if j:
-                cost, rows = least[i, j - 1]
-                ways.append((cost + _MOVED_MOST / 2, (*rows, PlannedRow(theirs[j - 1], "gone"))))
-            if i and j:
-                moved = abs(clocks[0][i - 1] - clocks[1][j - 1])
-                cost, rows = least[i - 1, j - 1]
-                ours_now, then = ours[i - 1], theirs[j - 1].at
-                row = (
-                    PlannedRow(ours_now, "moved", then)
-                    if moved >= figures.SERVES_WITHIN
-                    else PlannedRow(ours_now, "same")
-                )
-                ways.append((cost + moved, (*rows, row)))
-            if ways:
-                least[i, j] = min(ways, key=lambda way: way[0])
-    return list(least[len(ours), len(theirs)][1])
+    """Match the rows of two days: each of ours with what has become of it, and what is gone."""
+    clocks, before = ([_clock(slot.at, settings) for slot in side] for side in (ours, theirs))
+    rows = []
+    for mine, other in aligned(clocks, before, _MOVED_MOST):
+        if mine is None:
+            assert other is not None
+            rows.append(PlannedRow(theirs[other], "gone"))
+        elif other is None:
+            rows.append(PlannedRow(ours[mine], "new"))
+        elif abs(clocks[mine] - before[other]) >= figures.SERVES_WITHIN:
+            rows.append(PlannedRow(ours[mine], "moved", theirs[other].at))
+        else:
+            rows.append(PlannedRow(ours[mine], "same"))
+    return rows
 
 
 def _clock(at: datetime, settings: Settings) -> float:
