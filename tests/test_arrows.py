@@ -20,7 +20,7 @@ TERMINAL = frozenset({"textual", "rich"})
 ORDER = (
     "core/written", "core/model", "core/statistics", "core/log", "core/estimate", "core/engine",
     "core/away", "core/accidents", "core/health", "core/transfer", "core/view", "core/patterns",
-    "core/review", "core",
+    "core/review", "core/coming", "core",
     "store/system", "store",
     "papers", "papers/calendars", "papers/handover", "papers/lookback",
     "board/text", "board/keys", "board/alarms", "board/control", "board/widgets", "board/dialogs",

@@ -102,6 +102,11 @@ COMMANDS: Final = (
         ),
     ),
     Command(
+        "calendar", "calendar", "FILE [--days N] [--alarm MIN | no] [--numbers]",
+        "write the plan as a calendar for your phones; again renews the file",
+        ("pottyboard calendar plan.ics", "pottyboard calendar plan.ics --days 2 --alarm 10"),
+    ),
+    Command(
         "sheet", "handover", "[--from DATE] [--days N] [--helper NAME] [--html FILE]",
         "make the handover sheet for a walker or sitter, on one page",
         ("pottyboard sheet", "pottyboard sheet --helper Mina --html sheet.html"),

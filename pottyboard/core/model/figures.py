@@ -174,6 +174,12 @@ PROPOSAL_GAIN: Final = _own(
     10, "min", "a change of what was agreed has to spare the dog this much waiting too long"
 )
 VISIT_ALARM: Final = _own(30, "min", "the calendar's reminder ahead of a visit: time to get there")
+CALENDAR_DAYS: Final = _own(3, "days", "today, tomorrow and a day of routine: more nobody can know")
+CALENDAR_DAYS_MOST: Final = _own(14, "days", "two weeks: the length of the programme")
+CALENDAR_LASTS: Final = _own(10, "min", "an entry of the calendar, long enough to be seen in it")
+CALENDAR_ALARM: Final = _own(5, "min", "the calendar's reminder ahead of a break: shoes and lead")
+CALENDAR_ALARM_MOST: Final = _own(120, "min", "an earlier reminder is of another break")
+CALENDAR_SAME: Final = _own(60, "min", "an entry that moves by so much or more is another one")
 COST_MOST: Final = _own(9999.99, "a visit", "a dearer visit is taken as a slip of the keys")
 NOTICE_MOST: Final = _own(14 * 1440, "min", "a longer notice is taken as a slip of the keys")
 MEAL_AFTER_UP: Final = _own(15, "min", "after getting up: first the break, then the meal")
