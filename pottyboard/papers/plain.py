@@ -125,7 +125,7 @@ def _next_break(situation: Situation) -> Iterator[str]:
     for reason in situation.next_break.reasons:
         yield f"{_INDENT}- {printable(reason.words)}"
     if situation.then:
-        yield f"{_INDENT}then {printable(situation.then)}"
+        yield f"{_INDENT}{printable(situation.then)}"
     yield f"{_INDENT}({printable(situation.confidence)})"
 
 

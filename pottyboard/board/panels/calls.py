@@ -36,7 +36,7 @@ def why(situation: Situation) -> tuple[Piece, ...]:
         Piece(tuple(Content.styled(f"How sure: {text}", "dim") for text in shorter), 2),
     ]
     if then := words.then(situation):
-        pieces.append(Piece((Content.styled(f"Then {then}", "dim"),), 5))
+        pieces.append(Piece((Content.styled(then, "dim"),), 5))
     if pad := words.pad(situation):
         pieces.append(Piece(tuple(Content(text) for text in pad), 6))
     if situation.reminder:

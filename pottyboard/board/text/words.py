@@ -178,8 +178,8 @@ def reasons(situation: Situation) -> tuple[str, ...]:
 
 
 def then(situation: Situation) -> str:
-    """Return the break after this one, such as ``13:00 (since pee)``, or why none."""
-    return one_line(situation.then, 200)
+    """Return what comes beside this break, such as ``Then 13:00 (since pee)``."""
+    return _sentence(one_line(situation.then, 200))
 
 
 def since(situation: Situation) -> tuple[tuple[str, str], ...]:

@@ -44,7 +44,7 @@ def first_after(
 
 def hold(context: RuleContext) -> Minutes | None:
     facts, interval = context.facts, context.interval
-    if context.sleep == "night":
+    if context.for_the_night:
         return None
     pee = context.last_pee
     since = facts.last_out if pee is None else pee + interval
@@ -57,7 +57,7 @@ def hold(context: RuleContext) -> Minutes | None:
 
 def up(context: RuleContext) -> Minutes | None:
     facts, plan = context.facts, context.plan
-    if context.sleep == "night":
+    if context.for_the_night:
         return plan.next_up
     asked = facts.asks_up
     if asked is not None and context.knows_dog and peed_of_late(context, asked):
@@ -174,7 +174,7 @@ def bedtime(context: RuleContext) -> Minutes | None:
 
 def night(context: RuleContext) -> Minutes | None:
     facts, plan = context.facts, context.plan
-    if context.sleep != "night":
+    if not context.for_the_night:
         return None
     since = facts.last_pee or 0.0
     if since < plan.start:
@@ -201,7 +201,7 @@ def night_by_log(context: RuleContext) -> float:
 def model(context: RuleContext) -> Minutes | None:
     facts = context.facts
     pee = context.last_pee
-    if context.estimate is None or pee is None or context.sleep == "night":
+    if context.estimate is None or pee is None or context.for_the_night:
         return None
     if not context.estimate.has_enough:
         return None

@@ -126,10 +126,10 @@ _OWN_WINDOW: Final = frozenset({"leaving", "digestion"})
 def dues(context: RuleContext) -> Iterator[Due]:
     """Yield every reason that stands, in the order of the table.
 
-    A dog asleep for the night is left alone but for the morning, the night break and a sign; what
-    would have fallen due meanwhile waits for its waking.
+    A dog that sleeps the night, or was out for the last thing, is left alone but for the morning,
+    the night break and a sign; what would have fallen due meanwhile waits for its waking.
     """
-    night = context.sleep == "night"
+    night = context.for_the_night
     for rule in RULES:
         if (night and rule.code not in _ONLY_ASLEEP) or not rule.calls(context):
             continue

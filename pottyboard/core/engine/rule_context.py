@@ -67,6 +67,19 @@ class RuleContext(Struct, frozen=True):
         return "night" if in_bed and self.facts.goes_back_to_bed(self.plan) else asleep
 
     @property
+    def for_the_night(self) -> bool:
+        """Whether the dog sleeps the night, or has been out for the last thing and nothing has been
+        logged since: then the night alone calls, and no clock of the day that ran on into it."""
+        facts, plan = self.facts, self.plan
+        if self.sleep == "night":
+            return True
+        last_out = facts.last_out or 0.0
+        last_thing = last_out >= plan.bed - self.serves_within and facts.last_active == last_out
+        if not last_thing or facts.left is not None or self.tries:
+            return False
+        return self.now < plan.next_up and not facts.is_up_at_night(plan)
+
+    @property
     def nap_ends(self) -> Minutes | None:
         """When the nap that is logged counts as ended, though nobody logged that; None without one.
 

@@ -125,7 +125,7 @@ def _hold_day(settings: Settings, day: Day) -> HoldDay:
 def risk_estimate(context: RuleContext, due: Minutes) -> RiskEstimate | None:
     """Return the risk now, at the next break ``due`` and over the next four hours."""
     pee = context.last_pee
-    over_night = context.sleep == "night" or pee is None or pee < context.awake_since
+    over_night = context.for_the_night or pee is None or pee < context.awake_since
     if context.estimate is None or pee is None or over_night:
         return None
     risk = risk_now(context.estimate, context.facts, context.now, pee)
@@ -147,7 +147,7 @@ def _over_from(context: RuleContext, risk: Risk, due: Minutes) -> datetime | Non
     limit, facts = limit_of(context.settings), context.facts
     if due <= context.now or risk.chance_by(due) <= limit:
         return None
-    start = max(facts.last_pee or 0.0, facts.last_out or 0.0, context.awake_since)
+    start = math.floor(max(facts.last_pee or 0.0, facts.last_out or 0.0, context.awake_since))
     return instant_of(risk.latest(limit, start, due) or start)
 
 

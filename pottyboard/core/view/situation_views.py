@@ -326,9 +326,24 @@ class Situation(Struct, frozen=True):
         )
 
     @property
+    def sooner(self) -> Slot | None:
+        """The break that the plan of the day holds before the next one: what calls it, such as a
+        meal, is still to be logged. None where there is none."""
+        slots = (slot for slot in self.timeline if slot.kind in ("break", "night", "visit"))
+        first = next((slot for slot in slots if slot.status in ("due", "planned")), None)
+        return first if first is not None and first.status == "planned" else None
+
+    @property
     def then(self) -> str:
-        """The break after the next one, such as ``13:00 (since pee)``, or why none."""
+        """What the plan holds beside the next break: one that is sooner as soon as a meal is
+        logged, else the one after, such as ``then 13:00 (since pee)``; empty without either."""
+        clock, sooner = self.settings.clock, self.sooner
+        if sooner is not None:
+            ahead = (s for s in self.timeline if s.kind == "meal" and self.now < s.at < sooner.at)
+            meal = next(ahead, None)
+            why = f"({sooner.words})" if meal is None else f"after the meal of {clock(meal.at)}"
+            return f"sooner, at {clock(sooner.at)}, {why}"
         after, later = self.break_after, self.next_break.later
         if after is not None:
-            return f"{self.settings.clock(after.at)} ({after.words})"
-        return f"{self.settings.clock(later[0].at)}: {later[0].words}" if later else ""
+            return f"then {clock(after.at)} ({after.words})"
+        return f"then {clock(later[0].at)}: {later[0].words}" if later else ""

@@ -19,13 +19,16 @@ from pottyboard.core.model import figures
 from pottyboard.core.model.events import Event
 from pottyboard.core.model.localtime import Minutes, instant_of, minutes_of, span_words
 from pottyboard.core.model.plan import DayPlan
-from pottyboard.core.view.situation_views import Slot, SlotKind
+from pottyboard.core.view.situation_views import Slot, SlotKind, SlotStatus
 
 if TYPE_CHECKING:
     from pottyboard.core.away.schedule import Away, Visit
 
 _MOST_AHEAD = 60
 """More breaks than this in one day would be a mistake of ours: a guard against looping."""
+
+_SAME = 1
+"""Minutes within which two instants read as one break."""
 
 NOBODY_HOME = "nobody home"
 """How a break begins that falls due while the dog is alone and no visit is planned."""
@@ -85,7 +88,7 @@ def steps_ahead(
         words = ", ".join(RULE_BY_CODE[code].title for code in codes)
         words = words if facts.left is None else f"{NOBODY_HOME}, {words}"
         yield Expected(now, kind, words), at_context
-        to_bed = "bedtime" in codes or now >= plan.bed or at_context.sleep == "night"
+        to_bed = "bedtime" in codes or now >= plan.bed or at_context.for_the_night
         facts.sleep, facts.slept_from = ("night", now) if to_bed else ("", None)
         _bring(facts, now, codes)
 
@@ -242,12 +245,17 @@ def _missed(today: Day, now: Minutes, away: AwayToday) -> Iterator[Slot]:
 
 
 def _coming(context: RuleContext, away: AwayToday) -> Iterator[Slot]:
-    first = True
+    """Yield what is to come; the first break is the one that is called now, where no meal that is
+    still to be logged calls one before it."""
+    first, called = True, max(min(due.at for due in dues(context)), context.now)
     for ahead in look_ahead(context, away):
-        at = _utc(ahead.at)
-        is_break = ahead.kind in ("break", "night", "visit")
-        yield Slot(at, ahead.kind, ahead.words, "due" if first and is_break else "planned", at)
-        first = first and not is_break
+        at = ahead.at
+        status: SlotStatus = "planned"
+        if first and ahead.kind in ("break", "night", "visit"):
+            first = False
+            if ahead.kind == "visit" or abs(called - at) <= _SAME:
+                at, status = at if ahead.kind == "visit" else called, "due"
+        yield Slot(_utc(at), ahead.kind, ahead.words, status, _utc(at))
 
 
 def _utc(at: Minutes) -> datetime:
