@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from typing import Final
 
@@ -22,7 +23,13 @@ def hold(context: RuleContext, at: Minutes) -> str:
     if facts.dry_out is not None and at > facts.last_pee + context.interval:
         return f"out since, but no pee since {zone_clock(facts.last_pee)}"
     every = span_words(context.interval)
-    return f"last pee {zone_clock(facts.last_pee)}; a break every {every}"
+    return f"{_last_pee(context)} {zone_clock(facts.last_pee)}; a break every {every}"
+
+
+def _last_pee(context: RuleContext) -> str:
+    """Return what the pee is called that the hold counts from: a small one since has not emptied
+    the bladder, though it is the newest that is shown."""
+    return "last pee" if context.facts.last_small is None else "last full pee"
 
 
 def up(context: RuleContext, at: Minutes) -> str:
@@ -78,7 +85,7 @@ def night(context: RuleContext, at: Minutes) -> str:
     since = facts.last_pee or 0.0
     if at > max(since, context.plan.bed) + night_hold(context.settings.dog):
         return f"nothing came at {context.clock(facts.last_out or at)} in the night: once more"
-    last = f"the last pee ({context.clock(since)})"
+    last = f"the {_last_pee(context)} ({context.clock(since)})"
     after = last if since >= context.plan.start else "bedtime"
     return f"{hold} after {after}: as long as it can be expected to hold asleep"
 
@@ -91,7 +98,8 @@ def model(context: RuleContext, at: Minutes) -> str:
         risk = risk_now(estimate, context.facts, context.now, context.last_pee)
         if risk.chance_by(at) > limit:
             return f"an accident is already too {words}"
-        last = risk.latest(limit, at, at + figures.MOST_INTERVAL) or at
+        # From a whole minute on, as the chance beside it is asked: both name the same one.
+        last = risk.latest(limit, math.floor(at), at + figures.MOST_INTERVAL) or at
     # A household that goes out late is called earlier than the limit is passed.
     if last - at >= 1:
         early = f"called {span_words(last - at)} early: "

@@ -12,10 +12,10 @@ from pottyboard.core.model.localtime import Minutes, local
 
 
 def silent_since(context: RuleContext, events: Sequence[Event]) -> Minutes | None:
-    """Return when the last of all ``events`` happened, if nobody has logged anything for half a day
-    awake since; None otherwise, and while the dog sleeps."""
-    since = max((event.t for event in events), default=None)
-    if since is None or context.sleep:
+    """Return when the last of all ``events`` happened, the arrival without any, if nobody has
+    logged anything for half a day awake since; None otherwise, and while the dog sleeps."""
+    since = max((event.t for event in events), default=context.settings.arrived)
+    if context.sleep:
         return None
     awake = context.now - since - _nights(context, since)
     return since if awake >= figures.LOG_STOPPED else None
