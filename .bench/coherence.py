@@ -1,8 +1,9 @@
 """How often a screen contradicts itself: samples, hard days and simulated dogs, look by look.
 
-    python .bench/coherence.py [--every 5] [--dogs 20] [--rows 400] [--show 3]
+    python .bench/coherence.py [--every 5] [--dogs 20] [--rows 400] [--show 3] [--only NAME]
 
-Prints for every rule of ``tests/core/coherence.py`` the looks that broke it, out of how many.
+Prints for every rule of ``tests/core/coherence.py`` the looks that broke it, out of how many, log
+by log as it goes, then for all of them.
 """
 
 from __future__ import annotations
@@ -27,9 +28,10 @@ from dogs.trial import Trial  # noqa: E402
 
 from pottyboard.core.events import Event  # noqa: E402
 from pottyboard.core.model.settings import Settings  # noqa: E402
-from pottyboard.core.situation import situation  # noqa: E402
+from pottyboard.core.situation import Situation, situation  # noqa: E402
 from pottyboard.store import DogLog  # noqa: E402
-from tests.core.coherence import incoherences  # noqa: E402
+from tests.core.coherence import incoherences, moved  # noqa: E402
+from tests.core.made_logs import LOGS  # noqa: E402
 from tests.core.test_hard_days import TABLE  # noqa: E402
 
 Page = tuple[str, Settings, tuple[Event, ...], bool]
@@ -54,9 +56,15 @@ def hard_days(most: int) -> Iterator[Page]:
             yield hard.id, page.settings, page.entries, number % 2 == 0
 
 
-def dogs(count: int) -> Iterator[Page]:
+def made_logs() -> Iterator[Page]:
+    """Yield the made logs of several hard days each."""
+    for name, page in LOGS.items():
+        yield name, page.settings, page.entries, page.learn
+
+
+def dogs(first: int, count: int) -> Iterator[Page]:
     """Yield the logs of simulated dogs that go out by a fixed timetable."""
-    for number in range(1, count + 1):
+    for number in range(first, first + count):
         traits = draw_dog(1, number)
         anatomy = list(MECHANISMS.values())[number % len(MECHANISMS)]
         trial = Trial(traits, anatomy, POLICIES["every 120 min"], 1)
@@ -81,10 +89,13 @@ def sweep(job: tuple[Page, int]) -> tuple[int, Counter[str], list[tuple[str, str
     broken: Counter[str] = Counter()
     said: dict[tuple[str, str], str] = {}
     instants = tuple(looks(page, every))
+    before: Situation | None = None
     for now in instants:
         # Who looks at that moment has not heard of what is told later.
-        known = tuple(e for e in events if e.at <= now and (e.logged is None or e.logged <= now))
-        faults = tuple(incoherences(situation(settings, known, now, learn=learn)))
+        known = tuple(e for e in events if e.logged is None or e.logged <= now)
+        seen = situation(settings, known, now, learn=learn)
+        faults = [*incoherences(seen), *(moved(before, seen) if before else ())]
+        before = seen
         broken.update({rule for rule, _ in faults})
         for rule, words in faults:
             said.setdefault((rule, words), f"{name} {now:%m-%d %H:%M}Z: {words}")
@@ -92,11 +103,15 @@ def sweep(job: tuple[Page, int]) -> tuple[int, Counter[str], list[tuple[str, str
 
 
 def print_table(
-    results: Iterable[tuple[int, Counter[str], list[tuple[str, str]]]], show: int
+    names: list[str],
+    results: Iterable[tuple[int, Counter[str], list[tuple[str, str]]]],
+    show: int,
 ) -> None:
-    """Print the counts, and of each rule a few of the sentences."""
+    """Print the counts of each log as it is done, then of all, with a few sentences of each."""
     total, broken, said = 0, Counter[str](), dict[str, list[str]]()
-    for looked, counts, words in results:
+    for name, (looked, counts, words) in zip(names, results, strict=True):
+        found = ", ".join(f"{rule} {count}" for rule, count in counts.most_common())
+        print(f"  {name:40}{looked:6}  {found or 'none'}", flush=True)
         total += looked
         broken += counts
         for rule, line in words:
@@ -113,15 +128,24 @@ def main() -> None:
     parser = argparse.ArgumentParser(prog="coherence", description=__doc__)
     parser.add_argument("--every", type=int, default=5, help="minutes between two looks")
     parser.add_argument("--dogs", type=int, default=20)
+    parser.add_argument("--first", type=int, default=1, help="number of the first dog")
+    parser.add_argument("--only", default="", help="only logs with this in their names")
     parser.add_argument("--rows", type=int, default=400, help="how many hard days")
     parser.add_argument("--show", type=int, default=3, help="sentences shown of each rule")
     parser.add_argument("--workers", type=int, default=1)
     options = parser.parse_args()
-    pages = [*samples(), *hard_days(options.rows), *dogs(options.dogs)]
-    print(f"{len(pages)} logs, every {options.every} min")
+    made = [*samples(), *made_logs(), *hard_days(options.rows)]
+    pages = [page for page in made if options.only in page[0]]
+    if options.only in "dog":
+        pages += dogs(options.first, options.dogs)
+    print(f"{len(pages)} logs, every {options.every} min", flush=True)
+    jobs = [(page, options.every) for page in pages]
+    names = [page[0] for page in pages]
+    if options.workers == 1:
+        print_table(names, map(sweep, jobs), options.show)
+        return
     with Pool(options.workers) as pool:
-        found = pool.map(sweep, [(page, options.every) for page in pages], chunksize=1)
-    print_table(found, options.show)
+        print_table(names, pool.imap(sweep, jobs), options.show)
 
 
 if __name__ == "__main__":

@@ -11,8 +11,8 @@ from datetime import timedelta
 from itertools import pairwise
 from typing import Final
 
-from pottyboard.core.engine.reasons import RULE_BY_CODE
-from pottyboard.core.model.localtime import instant_of
+from pottyboard.core.engine.reasons import CLOCKS_OF_THE_DAY, RULE_BY_CODE
+from pottyboard.core.model.localtime import instant_of, span_words
 from pottyboard.core.situation import Situation
 
 CHANCE: Final = re.compile(r"(\d+(?:\.\d+)?)(?:%| in 100\b)")
@@ -25,6 +25,7 @@ OF_AN_ENTRY: Final = re.compile(
 APART: Final = timedelta(minutes=15)
 PAIRED: Final = timedelta(minutes=90)
 HALF_A_DAY: Final = timedelta(hours=12)
+CALM: Final = ("rest", "soon", "watching", "asleep", "alone")
 OWN_TIME: Final = (
     *(RULE_BY_CODE[code].title for code in ("sign", "back", "leaving", "bedtime")),
     "visit",
@@ -45,6 +46,28 @@ def incoherences(found: Situation) -> Iterator[tuple[str, str]]:
     yield from _silence(found)
     yield from _called_early(found)
     yield from _subjects(found)
+    yield from _one_break(found)
+    yield from _state_and_minutes(found)
+    yield from _watching(found)
+    yield from _asleep_by_day(found)
+    yield from _one_pee(found)
+    yield from _one_interval(found)
+    yield from _old_bedtime(found)
+    yield from _one_streak(found)
+
+
+def moved(before: Situation, after: Situation) -> Iterator[tuple[str, str]]:
+    """Yield a break that moves away though nobody logged anything between two looks.
+
+    Not where it falls due or is given up meanwhile, nor from one day to the next.
+    """
+    was, now = before.next_break, after.next_break
+    clock = after.settings.clock
+    is_new = before.recent != after.recent or before.date != after.date
+    if is_new or was.at <= after.now or now.at - was.at <= timedelta(minutes=5):
+        return
+    first, then = was.reasons[0], now.reasons[0]
+    yield "moved", f"{clock(was.at)} ({first.words}) became {clock(now.at)} ({then.words})"
 
 
 def _why(found: Situation) -> list[str]:
@@ -172,3 +195,88 @@ def _subjects(found: Situation) -> Iterator[tuple[str, str]]:
         for part in words.split("; "):
             if part.lower().startswith(("has ", "had ", "holds ")):
                 yield "no subject", words
+
+
+def _one_break(found: Situation) -> Iterator[tuple[str, str]]:
+    """The timeline marks the break that the countdown counts to, and nothing planned before it."""
+    due, clock = found.next_break, found.settings.clock
+    marked = [slot for slot in found.timeline if slot.status == "due"]
+    if due.reasons[0].code in ("visit", "return"):
+        return
+    if not marked:
+        sooner = found.sooner
+        if sooner and not (sooner.at < due.at and clock(sooner.at) in found.then):
+            yield "one break", f"{clock(due.at)} in large, {clock(sooner.at)} in the timeline"
+    elif abs(marked[0].at - max(due.at, found.now)) > timedelta(minutes=1):
+        yield "one break", f"{clock(due.at)} in large, {clock(marked[0].at)} in the timeline"
+
+
+def _state_and_minutes(found: Situation) -> Iterator[tuple[str, str]]:
+    """The word in large says what the minutes say."""
+    due = found.next_break
+    allowed = {"late"} if due.minutes < -15 else {"due"} if due.minutes <= 0 else set(CALM)
+    if due.minutes == -15:
+        allowed.add("late")  # by some seconds
+    if due.state not in allowed or (due.state == "rest" and due.minutes <= 15):
+        yield "state", f"{due.state} at {due.minutes} min"
+
+
+def _watching(found: Situation) -> Iterator[tuple[str, str]]:
+    """*Watching* says how to keep the dog near, and its next try is within half an hour; from the
+    fourth try on stands what straining looks like."""
+    due = found.next_break
+    advised = any("Nothing came" in words for words in found.advice)
+    if due.state == "watching" and not (advised and due.minutes <= 30):
+        yield "watching", f"{due.minutes} min: {found.advice}"
+    tried = [reason for reason in (*due.reasons, *due.later) if reason.code == "retry"]
+    many = any(words in tried[0].words for words in ("4th", "5th", "6th")) if tried else False
+    if many and advised and not any("straining" in words for words in found.advice):
+        yield "watching", f"{tried[0].words}: {found.advice}"
+
+
+def _asleep_by_day(found: Situation) -> Iterator[tuple[str, str]]:
+    """No clock of the day wakes a dog that naps; a nap that is over by itself is asked about."""
+    due = found.next_break
+    if found.asleep == "nap" and due.minutes <= 0 and found.alone_since is None:
+        waking = [r for r in due.reasons if r.code not in CLOCKS_OF_THE_DAY]
+        if not waking:
+            yield "nap", f"{due.state} for {', '.join(r.words for r in due.reasons)}"
+
+
+def _one_pee(found: Situation) -> Iterator[tuple[str, str]]:
+    """The last pee of a reason is the one since which the board counts."""
+    since = found.since["pee"]
+    for words in _why(found):
+        for hit in re.finditer(r"last pee \(?(?:[A-Z][a-z]{2} )?(\d\d:\d\d)", words):
+            pee = None if since is None else found.now - timedelta(minutes=since)
+            near = () if pee is None else (pee, pee - timedelta(minutes=1))
+            if hit[1] not in [found.settings.clock(at) for at in near]:
+                yield "one pee", f"{words}; {since} min since pee"
+
+
+def _one_interval(found: Situation) -> Iterator[tuple[str, str]]:
+    """A break "every so long" is the interval in force, wherever it is said."""
+    every = f"a break every {span_words(found.interval.minutes)}"
+    for words in (found.confidence, *_why(found), *found.advice, found.hold.brief):
+        if "a break every " in words and every not in words:
+            yield "one interval", f"{every}, and {words}"
+
+
+def _old_bedtime(found: Situation) -> Iterator[tuple[str, str]]:
+    """Who is up after a bedtime is not called by it."""
+    for reason in found.next_break.reasons:
+        stirred = [e for e in found.recent if e.at > reason.at and e.stirs]
+        if reason.code == "bedtime" and stirred and found.now > reason.at:
+            yield "old bedtime", f"{reason.words}, and {stirred[0].row.words} since"
+
+
+def _one_streak(found: Situation) -> Iterator[tuple[str, str]]:
+    """The streak counts the clear days after the last accident."""
+    over = [day for day in found.days if day.date < found.date]
+    clear = 0
+    for day in reversed(over):
+        if day.verdict == "accident":
+            break
+        clear += day.verdict == "clear"
+    if found.streak_days not in (clear, 0) and found.days:
+        yield "one streak", f"{found.streak_days}, and {clear} clear days"
