@@ -18,80 +18,13 @@ from pottyboard.core.model.localtime import at_clock, count_words, minutes_of, s
 from pottyboard.core.model.settings import Settings
 from pottyboard.core.review.fortnight import ROW, Fortnight, FortnightDay
 from pottyboard.core.view.situation_views import Change, HoldReport
-from pottyboard.papers.page import Html, text
-
-STYLE: Final = """
-.plot { overflow-x: auto; }
-.plot svg { font-size: 12px; }
-.plot .rows { min-width: 600px; width: 100%; }
-.plot .small { width: 100%; max-width: 460px; font-size: 13.5px; }
-.plot .dial { width: 100%; max-width: 340px; font-size: 14px; }
-.plot text { fill: var(--ink); }
-.plot .dim, .plot text.dim { fill: var(--faint); }
-.plot .grid { stroke: var(--line); stroke-width: .5; }
-.plot .axis { stroke: var(--ink); stroke-width: 1; }
-.plot .night { fill: var(--shade); stroke: var(--line); stroke-width: .4; }
-.plot .nap { fill: var(--shade); }
-.plot .alone { fill: none; stroke: var(--faint); stroke-width: 1; stroke-dasharray: 3 2; }
-.plot .ink { fill: var(--ink); stroke: var(--paper); stroke-width: .6; }
-.plot .open { fill: var(--paper); stroke: var(--ink); stroke-width: 1.1; }
-.plot .accident { fill: var(--mark); stroke: var(--paper); stroke-width: .6; }
-.plot .found { fill: var(--paper); stroke: var(--mark); stroke-width: 1.4; }
-.plot .arc { fill: none; stroke: var(--mark); stroke-width: 2; opacity: .55; }
-.plot .line { fill: none; stroke: var(--ink); stroke-width: 1.8; }
-.plot .log { fill: none; stroke: var(--ink); stroke-width: 3; opacity: .55; }
-.plot .prior { fill: none; stroke: var(--faint); stroke-width: 1.2; stroke-dasharray: 2 3; }
-.plot .top { fill: none; stroke: var(--faint); stroke-width: 1; stroke-dasharray: 6 3; }
-@media print { .plot { overflow: visible; } .plot .rows { min-width: 0; }
-  .plot .night, .plot .nap, .plot .accident { print-color-adjust: exact;
-  -webkit-print-color-adjust: exact; } }
-"""
-"""Rules for a page that has drawings."""
+from pottyboard.papers.lookback.svg import label, line, mark, path, svg
+from pottyboard.papers.page import Html
 
 _WORDS: Final = {
     "pee": "pee outside", "poop": "poop outside", "nothing": "nothing came", "meal": "meal",
     "visit": "visit", "pad": "pad", "accident": "accident", "found": "found",
 }  # fmt: skip
-
-
-def _svg(name: str, title: str, said: str, size: tuple[float, float], parts: Iterable[str],
-         kind: str = "small") -> Html:  # fmt: skip
-    width, height = size
-    return Html(
-        f'<div class="plot"><svg class="{kind}" role="img" viewBox="0 0 {width:g} {height:g}" '
-        f'aria-labelledby="{name}-title {name}-desc"><title id="{name}-title">{text(title)}</title>'
-        f'<desc id="{name}-desc">{text(said)}</desc>{"".join(parts)}</svg></div>'
-    )
-
-
-def _text(x: float, y: float, words: str, anchor: str = "start", kind: str = "") -> str:
-    of = f' class="{kind}"' if kind else ""
-    return f'<text x="{x:.1f}" y="{y:.1f}" text-anchor="{anchor}"{of}>{text(words)}</text>'
-
-
-def _line(x1: float, y1: float, x2: float, y2: float, kind: str) -> str:
-    return f'<line x1="{x1:.1f}" y1="{y1:.1f}" x2="{x2:.1f}" y2="{y2:.1f}" class="{kind}"/>'
-
-
-def _path(points: Sequence[tuple[float, float]], kind: str) -> str:
-    steps = " L".join(f"{x:.1f} {y:.1f}" for x, y in points)
-    return f'<path d="M{steps}" class="{kind}"/>' if points else ""
-
-
-def _mark(kind: str, x: float, y: float) -> str:
-    """Return the sign of one entry, around its middle."""
-    if kind in ("accident", "found"):
-        return f'<path d="M{x:.1f} {y - 6:.1f}l6 10.5h-12z" class="{kind}"/>'
-    if kind == "poop":
-        return f'<path d="M{x:.1f} {y - 5:.1f}l5 5-5 5-5-5z" class="ink"/>'
-    if kind == "meal":
-        return f'<rect x="{x - 3.2:.1f}" y="{y - 3.2:.1f}" width="6.4" height="6.4" class="ink"/>'
-    if kind == "pad":
-        return f'<rect x="{x - 3.8:.1f}" y="{y - 3.8:.1f}" width="7.6" height="7.6" class="open"/>'
-    if kind == "visit":
-        return f'<path d="M{x - 4:.1f} {y:.1f}h8m-4 -4v8" class="axis"/>'
-    filled = "ink" if kind == "pee" else "open"
-    return f'<circle cx="{x:.1f}" cy="{y:.1f}" r="3.8" class="{filled}"/>'
 
 
 # --- The days as rows of clock time ---------------------------------------------------------------
@@ -113,7 +46,7 @@ def fortnight_plot(fortnight: Fortnight) -> Html:
         parts += _row(day, 22 + _TALL * place)
     parts += _legend(bottom + 22)
     indoors = sum(len(day.indoors) for day in days)
-    return _svg(
+    return svg(
         "rows",
         "The days as rows of 24 hours",
         f"{count_words(len(days), 'day')} from {days[0].date} to {days[-1].date}, with "
@@ -131,14 +64,14 @@ def _x(minute: float) -> float:
 def _hours(starts: int, bottom: float) -> Iterable[str]:
     """Yield an upright every three hours, with its clock time."""
     for minute in range(0, ROW + 1, 180):
-        yield _line(_x(minute), 18, _x(minute), bottom, "grid")
+        yield line(_x(minute), 18, _x(minute), bottom, "grid")
         hour = (starts + minute) // 60 % 24
-        yield _text(_x(minute), 12, f"{hour:02}:00", "middle", "dim")
+        yield label(_x(minute), 12, f"{hour:02}:00", "middle", "dim")
 
 
 def _row(day: FortnightDay, top: float) -> Iterable[str]:
     middle = top + _TALL / 2
-    yield _text(_LEFT - 8, middle + 4, f"{day.date:%a} {day.date.day} {day.date:%b}", "end")
+    yield label(_LEFT - 8, middle + 4, f"{day.date:%a} {day.date.day} {day.date:%b}", "end")
     for span in day.spans:
         wide = max(1.0, _x(span.end) - _x(span.start))
         low, tall = (top + 2, _TALL - 4) if span.kind != "alone" else (top + 4, _TALL - 8)
@@ -146,24 +79,24 @@ def _row(day: FortnightDay, top: float) -> Iterable[str]:
             f'<rect x="{_x(span.start):.1f}" y="{low:.1f}" width="{wide:.1f}" '
             f'height="{tall:.1f}" class="{span.kind}"/>'
         )
-    yield _line(_LEFT, middle, _LEFT + _DAY, middle, "grid")
-    for mark in sorted(day.marks, key=lambda mark: mark.kind == "accident"):
-        found = mark.kind == "accident" and bool(mark.event.found)
-        yield _mark("found" if found else mark.kind, _x(mark.minute), middle)
+    yield line(_LEFT, middle, _LEFT + _DAY, middle, "grid")
+    for one in sorted(day.marks, key=lambda one: one.kind == "accident"):
+        found = one.kind == "accident" and bool(one.event.found)
+        yield mark("found" if found else one.kind, _x(one.minute), middle)
     said = f"{day.summary.verdict}, {span_words(day.summary.interval)}"
-    yield _text(_LEFT + _DAY + 8, middle + 4, said)
+    yield label(_LEFT + _DAY + 8, middle + 4, said)
 
 
 def _legend(y: float) -> Iterable[str]:
     x = float(_LEFT)
     for kind, words in _WORDS.items():
-        yield _mark(kind, x, y - 4)
-        yield _text(x + 9, y, words, kind="dim")
+        yield mark(kind, x, y - 4)
+        yield label(x + 9, y, words, kind="dim")
         x += 22 + 5.9 * len(words)
     x, y = float(_LEFT), y + 20
     for kind, words in (("night", "asleep"), ("alone", "alone")):
         yield f'<rect x="{x:.1f}" y="{y - 10:.1f}" width="18" height="12" class="{kind}"/>'
-        yield _text(x + 23, y, words, kind="dim")
+        yield label(x + 23, y, words, kind="dim")
         x += 40 + 6.1 * len(words)
 
 
@@ -197,19 +130,19 @@ def interval_plot(
         part
         for minutes in range(0, int(reach) + 1, 60)
         for part in (
-            _line(_AXIS, y(minutes), _EDGE, y(minutes), "grid"),
-            _text(_AXIS - 6, y(minutes) + 4, span_words(minutes) if minutes else "0", "end", "dim"),
+            line(_AXIS, y(minutes), _EDGE, y(minutes), "grid"),
+            label(_AXIS - 6, y(minutes) + 4, span_words(minutes) if minutes else "0", "end", "dim"),
         )
     ]
     every = max(1, -(-len(days) // 7))
     for day in days[::every]:
         at = x(at_clock(day.date, _MIDNIGHT, zone))
-        parts.append(_line(at, _FLOOR, at, _FLOOR + 4, "axis"))
+        parts.append(line(at, _FLOOR, at, _FLOOR + 4, "axis"))
         noon = x(at_clock(day.date, _MIDNIGHT, zone) + ROW / 2)
-        parts.append(_text(noon, _FLOOR + 18, f"{day.date.day} {day.date:%b}", "middle", "dim"))
+        parts.append(label(noon, _FLOOR + 18, f"{day.date.day} {day.date:%b}", "middle", "dim"))
     parts += [
-        _line(_AXIS, y(top), _EDGE, y(top), "top"),
-        _text(_EDGE, y(top) - 4, f"the rule's top, {span_words(top)}", "end", "dim"),
+        line(_AXIS, y(top), _EDGE, y(top), "top"),
+        label(_EDGE, y(top) - 4, f"the rule's top, {span_words(top)}", "end", "dim"),
     ]
     steps: list[tuple[float, float]] = []
     for change in changes:
@@ -218,10 +151,10 @@ def interval_plot(
             steps.append((at, steps[-1][1]))
         steps.append((at, y(change.after)))
     steps.append((x(end), steps[-1][1]))
-    parts.append(_path(steps, "line"))
-    parts += [_mark("accident", x(event.t), _FLOOR - 6) for event in accidents]
+    parts.append(path(steps, "line"))
+    parts += [mark("accident", x(event.t), _FLOOR - 6) for event in accidents]
     first, final = span_words(changes[0].after), span_words(changes[-1].after)
-    return _svg(
+    return svg(
         "interval",
         "The interval over the days",
         f"From {first} to {final} in {count_words(len(changes) - 1, 'step')}; the triangles on the "
@@ -243,12 +176,12 @@ def hold_plot(study: HoldReport, interval: int) -> Html:
 
     parts = []
     for share in (0.0, 0.25, 0.5, 0.75, 1.0):
-        parts.append(_line(_AXIS, y(share), _EDGE, y(share), "grid"))
-        parts.append(_text(_AXIS - 6, y(share) + 4, f"{share:.0%}", "end", "dim"))
+        parts.append(line(_AXIS, y(share), _EDGE, y(share), "grid"))
+        parts.append(label(_AXIS - 6, y(share) + 4, f"{share:.0%}", "end", "dim"))
     step = next((step for step in (60, 120, 240) if last / step <= 8), 240)
     for minutes in range(0, last + 1, step):
         words = span_words(minutes) if minutes else "0"
-        parts.append(_text(x(minutes), _FLOOR + 18, words, "middle", "dim"))
+        parts.append(label(x(minutes), _FLOOR + 18, words, "middle", "dim"))
     curves = ((study.prior, "prior"), (study.log, "log"), (study.posterior, "line"))
     for shares, kind in curves:
         points = [
@@ -256,16 +189,16 @@ def hold_plot(study: HoldReport, interval: int) -> Html:
             for at, share in zip(study.minutes, shares, strict=True)
             if share is not None
         ]
-        parts.append(_path(_stepped(points) if kind == "log" else points, kind))
-    parts.append(_line(x(interval), 14, x(interval), _FLOOR, "top"))
-    parts.append(_text(x(interval) + 4, _FLOOR - 22, f"interval {span_words(interval)}"))
-    parts += [_mark("accident", x(min(at, last)), _FLOOR - 6) for at in study.accidents]
+        parts.append(path(_stepped(points) if kind == "log" else points, kind))
+    parts.append(line(x(interval), 14, x(interval), _FLOOR, "top"))
+    parts.append(label(x(interval) + 4, _FLOOR - 22, f"interval {span_words(interval)}"))
+    parts += [mark("accident", x(min(at, last)), _FLOOR - 6) for at in study.accidents]
     keys = (("line", "best guess"), ("log", "the log only"), ("prior", "dogs of this size"))
     for place, (kind, words) in enumerate(keys):
         left = _AXIS + 136 * place
-        parts.append(_line(left, _FLOOR + 32, left + 22, _FLOOR + 32, kind))
-        parts.append(_text(left + 27, _FLOOR + 36, words, kind="dim"))
-    return _svg(
+        parts.append(line(left, _FLOOR + 32, left + 22, _FLOOR + 32, kind))
+        parts.append(label(left + 27, _FLOOR + 36, words, kind="dim"))
+    return svg(
         "hold",
         "How long the dog can wait",
         f"The share of waits that stay dry past a time: {study.estimate.words}. "
@@ -303,11 +236,11 @@ def accident_clock(accidents: Sequence[Event], settings: Settings) -> Html:
     for hour in range(24):
         long = hour % 3 == 0
         parts.append(
-            _line(*_at(60 * hour, _RIM - (8 if long else 4)), *_at(60 * hour, _RIM), "axis")
+            line(*_at(60 * hour, _RIM - (8 if long else 4)), *_at(60 * hour, _RIM), "axis")
         )
         if long:
             x, y = _at(60 * hour, _RIM + 17)
-            parts.append(_text(x, y + 4, f"{hour:02}", "middle", "dim"))
+            parts.append(label(x, y + 4, f"{hour:02}", "middle", "dim"))
     spans, marks = [], []
     taken: list[tuple[float, int]] = []
     for event in sorted(accidents, key=lambda event: clock(event.at, settings)):
@@ -321,9 +254,9 @@ def accident_clock(accidents: Sequence[Event], settings: Settings) -> Html:
         radius = max(14, _RIM - 20 - 15 * depth)
         if event.found and event.dry is not None:
             spans.append(_arc(clock(event.dry, settings), minute, radius))
-        marks.append(_mark("found" if event.found else "accident", *_at(minute, radius)))
+        marks.append(mark("found" if event.found else "accident", *_at(minute, radius)))
     times = ", ".join(f"{event.at.astimezone(settings.zone):%H:%M}" for event in accidents)
-    return _svg(
+    return svg(
         "clock",
         "The accidents around the clock",
         f"{count_words(len(accidents), 'accident')}: {times or 'none'}. Midnight is at the top, "

@@ -9,10 +9,11 @@ from pottyboard.core.review.report import Review
 from pottyboard.papers import page as frame
 from pottyboard.papers.lookback import plots
 from pottyboard.papers.lookback.review import PRIVATE, Drawing, about, made, parts, title
+from pottyboard.papers.lookback.svg import STYLE
 from pottyboard.papers.page import Html
 
 _STYLE: Final = (
-    plots.STYLE
+    STYLE
     + """
 .wide th[scope="row"] { white-space: nowrap; }
 .wide caption, .wide thead { break-after: avoid; }
