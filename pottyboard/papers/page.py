@@ -18,6 +18,8 @@ Html = NewType("Html", str)
 """HTML that may stand in a page as it is."""
 
 _MOST_LETTERS: Final = 4000
+_ONE_LINE: Final = 24
+"""Letters up to which the cell that names a row need not break: a date with its time."""
 _STYLE: Final = """
 @page { margin: 11mm 13mm; }
 :root { color-scheme: light dark; --ink: #1b1b1b; --paper: #fff; --faint: #5c5c5c; --line: #999;
@@ -37,6 +39,7 @@ table { border-collapse: collapse; width: 100%; }
 caption { text-align: left; color: var(--faint); padding: 1mm 0; caption-side: top; }
 th, td { text-align: left; vertical-align: top; }
 tr { break-inside: avoid; }
+tbody tr:last-child:not(:first-child) { break-before: avoid; }
 thead { display: table-header-group; }
 .wide { overflow-x: auto; }
 .wide table { overflow-wrap: normal; }
@@ -49,8 +52,19 @@ p.warning { border: 1pt solid var(--mark); padding: 1.2mm 2mm; margin-top: 1.6mm
 figure { break-inside: avoid; margin: 2mm 0; }
 figure svg { display: block; max-width: 100%; height: auto; }
 figcaption { color: var(--faint); }
+.pair { display: grid; grid-template-columns: 1fr 1fr; gap: 0 6mm; align-items: start; }
+@media screen and (max-width: 640px) { .pair { grid-template-columns: 1fr; } }
 footer { margin-top: 2mm; font-size: 8pt; }
 @media screen { body { padding: 8mm 4mm; } footer { font-size: 9pt; } }
+@media screen and (max-width: 560px) {
+  .stacks thead { display: none; }
+  .stacks table, .stacks caption, .stacks tbody, .stacks tr, .stacks th { display: block; }
+  .stacks tr { border-bottom: .3pt solid var(--line); padding: .8mm 0; }
+  .stacks tbody th, .stacks tbody td, .stacks .number { border: 0; padding: 0; text-align: left;
+    white-space: normal; }
+  .stacks td { display: inline-block; margin-right: 3.4mm; }
+  .stacks td:last-child:not(.number) { min-width: 0; }
+  .stacks td::before { content: attr(data-head) ": "; color: var(--faint); } }
 @media print { .wide { overflow: visible; } }
 """
 _NOTHING_ELSE: Final = "default-src 'none'; style-src 'unsafe-inline'"
@@ -112,14 +126,17 @@ def table(
 ) -> Html:
     """Return a table of text whose first cell names its row, with a caption and headings.
 
-    ``numbers`` are the columns, from 0, that are set flush right. On a narrow screen the table
-    scrolls sideways by itself.
+    ``numbers`` are the columns, from 0, that are set flush right. On a phone each row of a table of
+    many columns or of words is a block, its cells named by their headings; where even that is too
+    wide the table scrolls sideways by itself.
     """
-    right = frozenset(numbers)
+    right, last = frozenset(numbers), len(heads) - 1
+    stacks = " stacks" if last > 4 or (last > 1 and last not in right) else ""
 
     def cell(column: int, words: str, name: str, scope: str) -> Html:
         kind = ' class="number"' if column in right else ""
-        where = f' scope="{scope}"' if scope else ""
+        kind = ' class="long"' if scope == "row" and len(words) > _ONE_LINE else kind
+        where = f' scope="{scope}"' if scope else f' data-head="{text(heads[column])}"'
         return Html(f"<{name}{where}{kind}>{text(words)}</{name}>")
 
     def line(row: Sequence[str]) -> Html:
@@ -133,7 +150,7 @@ def table(
         (tag("caption", text(caption)), tag("thead", tag("tr", head)), tag("tbody", body))
     )
     return Html(
-        f'<div class="wide" role="region" tabindex="0" aria-label="{text(caption)}">'
+        f'<div class="wide{stacks}" role="region" tabindex="0" aria-label="{text(caption)}">'
         f"<table>{inner}</table></div>"
     )
 
@@ -141,3 +158,8 @@ def table(
 def figure(drawing: Html, caption: str) -> Html:
     """Return a drawing (such as an inline SVG) with a caption that says what it shows."""
     return tag("figure", joined((drawing, tag("figcaption", text(caption)))))
+
+
+def pair(figures: Sequence[Html]) -> Html:
+    """Return small figures two beside each other, one below the other where it is narrow."""
+    return tag("div", joined(figures), "pair") if len(figures) > 1 else joined(figures)

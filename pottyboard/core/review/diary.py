@@ -35,6 +35,7 @@ from pottyboard.core.review.diary_views import (
     Unusual,
 )
 from pottyboard.core.review.last_days import last_day
+from pottyboard.core.review.outings import by_hour, waits_by_day
 from pottyboard.core.review.tally import wet_nights
 
 _at = attrgetter("t")
@@ -118,6 +119,8 @@ def diary(
         tuple(_unusual(here, usual)),
         len(usual),
         tuple(_raised(history, begun, end, at)),
+        by_hour(known[start:stop], settings.zone),
+        waits_by_day(known[start:stop]),
     )
 
 

@@ -9,6 +9,7 @@ from msgspec import Struct
 from pottyboard.core.health.health_views import Warning
 from pottyboard.core.health.water import Drunk
 from pottyboard.core.model.settings import Settings
+from pottyboard.core.review.outings import Counted, Waited
 
 
 class Mishap(Struct, frozen=True):
@@ -112,6 +113,7 @@ class Diary(Struct, frozen=True):
 
     ``between`` are the times between two pees by day, ``at_night`` those over a night, None where
     there is none; ``gaps`` counts those by day that are too long to be true and left out.
+    ``hours`` count outings and accidents by the hour, ``waits`` are the waits by day.
     ``compared`` are the whole days that ``unusual`` is held against.
     """
 
@@ -124,6 +126,8 @@ class Diary(Struct, frozen=True):
     unusual: tuple[Unusual, ...]
     compared: int
     warnings: tuple[Raised, ...]
+    hours: tuple[Counted, ...]
+    waits: tuple[Waited, ...]
 
     @property
     def first(self) -> date:

@@ -25,6 +25,7 @@ from pottyboard.core.review.ahead import WeeksAhead
 from pottyboard.core.review.fortnight import Fortnight, fortnight
 from pottyboard.core.review.last_days import last_day
 from pottyboard.core.review.next_steps import next_steps
+from pottyboard.core.review.outings import Counted, Waited, by_day, by_hour, waits_by_day
 from pottyboard.core.review.reached import Reached, Round
 from pottyboard.core.review.sentence import Sentence
 from pottyboard.core.review.story import changes_within, story
@@ -50,7 +51,8 @@ class Review(Struct, frozen=True):
     ``numbers`` count them, ``before`` the same number of days before them where the log has them
     all; ``story`` tells them in sentences. ``days`` are the days, ``changes`` those of the interval
     on them, the one in force at their beginning first; ``accounts`` the accidents with their likely
-    causes, for those of the last two weeks of the log. ``fortnight`` draws the last days of them;
+    causes, for those of the last two weeks of the log. ``by_day`` and ``by_hour`` count outings and
+    accidents, ``waits`` are the waits by day. ``fortnight`` draws the last days of them;
     ``hold`` what has been learned of the hold; ``patterns`` what these days show. ``rounds`` are
     all rounds of the programme, the present one last; ``reached`` and ``ahead`` say where it stands
     and what comes next.
@@ -66,6 +68,9 @@ class Review(Struct, frozen=True):
     changes: tuple[Change, ...]
     accounts: tuple[Account, ...]
     accidents: tuple[Event, ...]
+    by_day: tuple[Counted, ...]
+    by_hour: tuple[Counted, ...]
+    waits: tuple[Waited, ...]
     fortnight: Fortnight
     hold: HoldReport
     patterns: Patterns
@@ -109,6 +114,9 @@ def review(
         changes=changes_within(seen.interval.changes, here, known),
         accounts=accounts,
         accidents=tuple(accident.event for one in here for accident in one.accidents),
+        by_day=by_day(here),
+        by_hour=by_hour(here, settings.zone),
+        waits=waits_by_day(here),
         fortnight=fortnight(settings, log, now, last=end, days=min(len(here), _MOST_ROWS)),
         hold=hold_report(settings, log, now),
         patterns=patterns(settings, log, now, numbers.first, numbers.days),

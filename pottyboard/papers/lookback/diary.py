@@ -23,6 +23,7 @@ from pottyboard.core.model.settings import Settings
 from pottyboard.core.review.diary import THRESHOLDS
 from pottyboard.core.review.diary_views import Diary, DiaryDay, Mishap, Raised, Spread
 from pottyboard.papers.columns import laid_out, wrapped
+from pottyboard.papers.lookback.charts import Bar, Bars, Chart, Waits, outings_by_hour
 
 BLANKS: Final = 6
 """Lines left free for the vet's notes."""
@@ -56,12 +57,16 @@ class Led(Struct, frozen=True):
 
 
 class Part(Struct, frozen=True):
-    """One part of the paper: a table, if it has one, then lines of text, then free lines."""
+    """One part of the paper: a table, if it has one, then lines of text, then free lines.
+
+    A page draws the ``charts`` above them.
+    """
 
     title: str
     lines: tuple[str | Led, ...] = ()
     table: Table | None = None
     blanks: int = 0
+    charts: tuple[Chart, ...] = ()
 
 
 class Paper(Struct, frozen=True):
@@ -165,7 +170,21 @@ def _days(diary: Diary) -> Part:
             rows,
             (1, 2, 3, 4, 5, 6),
         ),
+        charts=(
+            Bars(
+                "days",
+                "Pees, stools and accidents by day",
+                "Full: pees of each day. Open: stools. Each triangle is an accident indoors.",
+                ("pees", "stools"),
+                tuple(_bar(day) for day in diary.days),
+            ),
+        ),
     )
+
+
+def _bar(day: DiaryDay) -> Bar:
+    accidents = sum(one.own for one in day.accidents)
+    return Bar(f"{day.date.day} {day.date:%b}", day.pees, day.stools, accidents)
 
 
 def _lacking(days: Sequence[DiaryDay]) -> Iterator[str]:
@@ -212,7 +231,9 @@ def _between(diary: Diary) -> Part:
         longest = span_words(figures.SILENCE_TOO_LONG)
         gaps = count_words(diary.gaps, "time")
         lines.append(f"{gaps} over {longest} by day left out: a gap in the log, more likely.")
-    return Part("Times between pees", tuple(lines))
+    dates = tuple((day.date, 0) for day in diary.days)
+    waits = Waits(diary.waits, dates, "Each time by day from pee to pee, on its day.")
+    return Part("Times between pees", tuple(lines), charts=(waits, outings_by_hour(diary.hours)))
 
 
 def _spread_words(spread: Spread | None) -> str:

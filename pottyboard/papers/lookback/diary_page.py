@@ -6,10 +6,14 @@ from collections.abc import Iterator
 from typing import Final
 
 from pottyboard.papers import page as frame
+from pottyboard.papers.lookback.charts import chart_figure
 from pottyboard.papers.lookback.diary import Led, Paper, Part
+from pottyboard.papers.lookback.svg import STYLE
 from pottyboard.papers.page import Html, paragraph, tag, text
 
-_STYLE: Final = """
+_STYLE: Final = (
+    STYLE
+    + """
 h1 { margin-bottom: 1.6mm; }
 section p { margin-top: 1mm; }
 .dated tbody th, .dated tbody td:nth-child(2) { white-space: nowrap; }
@@ -19,6 +23,7 @@ section p { margin-top: 1mm; }
 p.line { height: 9mm; border-bottom: .6pt solid var(--ink); }
 section.blank { break-inside: avoid; }
 """
+)
 
 
 def diary_page(paper: Paper) -> str:
@@ -35,7 +40,8 @@ def _parts(paper: Paper) -> Iterator[Html]:
 
 
 def _part(part: Part) -> Html:
-    inner = [] if part.table is None else [_table(part)]
+    inner = [frame.pair([*map(chart_figure, part.charts)])]
+    inner += [] if part.table is None else [_table(part)]
     inner += map(_line, part.lines)
     inner += [tag("p", Html(""), "line")] * part.blanks
     return frame.section(part.title, inner, "blank" if part.blanks else "")

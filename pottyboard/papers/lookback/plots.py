@@ -12,6 +12,8 @@ from datetime import datetime, time
 from math import cos, pi, sin
 from typing import Final
 
+from msgspec import Struct
+
 from pottyboard.core.engine.day_summary import DaySummary
 from pottyboard.core.model.events import Event
 from pottyboard.core.model.localtime import at_clock, count_words, minutes_of, span_words
@@ -19,7 +21,7 @@ from pottyboard.core.model.settings import Settings
 from pottyboard.core.review.fortnight import ROW, Fortnight, FortnightDay
 from pottyboard.core.view.situation_views import Change, HoldReport
 from pottyboard.papers.lookback.svg import label, line, mark, path, svg
-from pottyboard.papers.page import Html
+from pottyboard.papers.page import Html, joined
 
 _WORDS: Final = {
     "pee": "pee outside", "poop": "poop outside", "nothing": "nothing came", "meal": "meal",
@@ -30,74 +32,105 @@ _WORDS: Final = {
 # --- The days as rows of clock time ---------------------------------------------------------------
 
 _TALL: Final = 22
-_LEFT: Final = 84
-_RIGHT: Final = 104
-_WIDE: Final = 740
-_DAY: Final = _WIDE - _LEFT - _RIGHT
 _MIDNIGHT: Final = time()
 
 
+class _Frame(Struct, frozen=True):
+    """How wide the rows are drawn, in the units of the drawing; ``every`` is a line's minutes."""
+
+    kind: str
+    left: float
+    day: float
+    right: float
+    every: int
+    told: bool
+
+    @property
+    def wide(self) -> float:
+        return self.left + self.day + self.right
+
+    def x(self, minute: float) -> float:
+        return self.left + self.day * minute / ROW
+
+
+_ROWS: Final = _Frame("rows", 84, 552, 104, 180, told=True)
+_NARROW: Final = _Frame("narrow", 62, 398, 20, 360, told=False)
+"""For a phone: the dates are short, and what the table says of each day is left to the table."""
+
+
 def fortnight_plot(fortnight: Fortnight) -> Html:
-    """Return the days as rows of 24 hours, with what happened where the clock stood."""
+    """Return the days as rows of 24 hours, with what happened where the clock stood.
+
+    It is drawn twice, once for a phone; the page shows one of them.
+    """
+    return joined(_rows(fortnight, shape) for shape in (_ROWS, _NARROW))
+
+
+def _rows(fortnight: Fortnight, shape: _Frame) -> Html:
     days = fortnight.days
     bottom = 22 + _TALL * len(days)
-    parts = list(_hours(fortnight.starts, bottom))
+    parts = list(_hours(fortnight.starts, bottom, shape))
     for place, day in enumerate(days):
-        parts += _row(day, 22 + _TALL * place)
-    parts += _legend(bottom + 22)
+        parts += _row(day, 22 + _TALL * place, shape)
+    legend, lines = _legend(bottom + 22, shape)
     indoors = sum(len(day.indoors) for day in days)
     return svg(
-        "rows",
+        shape.kind,
         "The days as rows of 24 hours",
         f"{count_words(len(days), 'day')} from {days[0].date} to {days[-1].date}, with "
         f"{count_words(indoors, 'accident')}; the table “Day by day” says the same.",
-        (_WIDE, bottom + 50),
-        parts,
-        "rows",
+        (shape.wide, bottom + 10 + 20 * lines),
+        (*parts, *legend),
+        shape.kind,
     )
 
 
-def _x(minute: float) -> float:
-    return _LEFT + _DAY * minute / ROW
-
-
-def _hours(starts: int, bottom: float) -> Iterable[str]:
-    """Yield an upright every three hours, with its clock time."""
-    for minute in range(0, ROW + 1, 180):
-        yield line(_x(minute), 18, _x(minute), bottom, "grid")
+def _hours(starts: int, bottom: float, shape: _Frame) -> Iterable[str]:
+    """Yield an upright every few hours, with its clock time."""
+    for minute in range(0, ROW + 1, shape.every):
+        yield line(shape.x(minute), 18, shape.x(minute), bottom, "grid")
         hour = (starts + minute) // 60 % 24
-        yield label(_x(minute), 12, f"{hour:02}:00", "middle", "dim")
+        yield label(shape.x(minute), 12, f"{hour:02}:00", "middle", "dim")
 
 
-def _row(day: FortnightDay, top: float) -> Iterable[str]:
+def _row(day: FortnightDay, top: float, shape: _Frame) -> Iterable[str]:
     middle = top + _TALL / 2
-    yield label(_LEFT - 8, middle + 4, f"{day.date:%a} {day.date.day} {day.date:%b}", "end")
+    date = f"{day.date.day} {day.date:%b}"
+    yield label(shape.left - 8, middle + 4, f"{day.date:%a} {date}" if shape.told else date, "end")
     for span in day.spans:
-        wide = max(1.0, _x(span.end) - _x(span.start))
+        wide = max(1.0, shape.x(span.end) - shape.x(span.start))
         low, tall = (top + 2, _TALL - 4) if span.kind != "alone" else (top + 4, _TALL - 8)
         yield (
-            f'<rect x="{_x(span.start):.1f}" y="{low:.1f}" width="{wide:.1f}" '
+            f'<rect x="{shape.x(span.start):.1f}" y="{low:.1f}" width="{wide:.1f}" '
             f'height="{tall:.1f}" class="{span.kind}"/>'
         )
-    yield line(_LEFT, middle, _LEFT + _DAY, middle, "grid")
+    yield line(shape.left, middle, shape.left + shape.day, middle, "grid")
     for one in sorted(day.marks, key=lambda one: one.kind == "accident"):
         found = one.kind == "accident" and bool(one.event.found)
-        yield mark("found" if found else one.kind, _x(one.minute), middle)
-    said = f"{day.summary.verdict}, {span_words(day.summary.interval)}"
-    yield label(_LEFT + _DAY + 8, middle + 4, said)
+        yield mark("found" if found else one.kind, shape.x(one.minute), middle)
+    if shape.told:
+        said = f"{day.summary.verdict}, {span_words(day.summary.interval)}"
+        yield label(shape.left + shape.day + 8, middle + 4, said)
 
 
-def _legend(y: float) -> Iterable[str]:
-    x = float(_LEFT)
-    for kind, words in _WORDS.items():
-        yield mark(kind, x, y - 4)
-        yield label(x + 9, y, words, kind="dim")
-        x += 22 + 5.9 * len(words)
-    x, y = float(_LEFT), y + 20
-    for kind, words in (("night", "asleep"), ("alone", "alone")):
-        yield f'<rect x="{x:.1f}" y="{y - 10:.1f}" width="18" height="12" class="{kind}"/>'
-        yield label(x + 23, y, words, kind="dim")
-        x += 40 + 6.1 * len(words)
+def _legend(y: float, shape: _Frame) -> tuple[list[str], int]:
+    """Return what the marks and the shades mean, and on how many lines that stands."""
+    left = shape.left if shape.told else 6.0
+    parts, x, lines = [], left, 1
+    for kind, words in (*_WORDS.items(), ("night", "asleep"), ("alone", "alone")):
+        shade = kind in ("night", "alone")
+        wide = (40 if shade else 22) + (5.9 if shape.told else 7) * len(words)
+        if x + wide > shape.wide or (kind == "night" and shape.told):
+            x, y, lines = left, y + 20, lines + 1
+        if shade:
+            parts.append(
+                f'<rect x="{x:.1f}" y="{y - 10:.1f}" width="18" height="12" class="{kind}"/>'
+            )
+        else:
+            parts.append(mark(kind, x, y - 4))
+        parts.append(label(x + (23 if shade else 9), y, words, kind="dim"))
+        x += wide
+    return parts, lines
 
 
 # --- The smaller drawings -------------------------------------------------------------------------

@@ -21,6 +21,7 @@ from pottyboard.papers.lookback.review_tables import (
     changes_table,
     days_table,
     hold_table,
+    hours_table,
     milestones_table,
     numbers_table,
     questions_table,
@@ -30,16 +31,16 @@ from pottyboard.papers.lookback.review_tables import (
     weeks_table,
 )
 
-Drawing = Literal["", "rows", "interval", "hold", "clock"]
+Drawing = Literal["rows", "days", "hours", "interval", "waits", "hold", "clock"]
 
 
 class Part(Struct, frozen=True):
-    """One part: a title, sentences, and tables; ``drawing`` is the one that a page shows in it."""
+    """One part: a title, sentences, and tables; ``drawings`` are those that a page shows in it."""
 
     title: str
     sentences: tuple[str, ...] = ()
     tables: tuple[Table, ...] = ()
-    drawing: Drawing = ""
+    drawings: tuple[Drawing, ...] = ()
     listed: bool = True
 
 
@@ -80,11 +81,12 @@ def parts(review: Review) -> Iterator[Part]:
     )
     if warnings:
         yield Part("Warnings that stand", warnings)
-    yield Part("The days", (), (days_table(review),), "rows")
-    yield Part("The interval", (), (changes_table(review),), "interval")
-    yield Part("How long it can wait", _hold(review), (hold_table(review),), "hold")
+    tables = (days_table(review), hours_table(review))
+    yield Part("The days", (), tables, ("rows", "days", "hours"))
+    yield Part("The interval", (), (changes_table(review),), ("interval",))
+    yield Part("How long it can wait", _hold(review), (hold_table(review),), ("waits", "hold"))
     if review.accidents:
-        yield Part("The accidents", (), (accidents_table(review),), "clock")
+        yield Part("The accidents", (), (accidents_table(review),), ("clock",))
     yield Part("Patterns", _patterns(review), _pattern_tables(review))
     yield Part("What was reached", _reached(review), (milestones_table(review),))
     if len(review.rounds) > 1:

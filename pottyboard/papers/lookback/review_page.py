@@ -7,7 +7,7 @@ from typing import Final
 
 from pottyboard.core.review.report import Review
 from pottyboard.papers import page as frame
-from pottyboard.papers.lookback import plots
+from pottyboard.papers.lookback import charts, plots
 from pottyboard.papers.lookback.review import PRIVATE, Drawing, about, made, parts, title
 from pottyboard.papers.lookback.svg import STYLE
 from pottyboard.papers.page import Html
@@ -15,7 +15,7 @@ from pottyboard.papers.page import Html
 _STYLE: Final = (
     STYLE
     + """
-.wide th[scope="row"] { white-space: nowrap; }
+.wide th[scope="row"]:not(.long) { white-space: nowrap; }
 .wide caption, .wide thead { break-after: avoid; }
 .wide tbody tr:first-child, .wide tbody tr:nth-child(2) { break-before: avoid; }
 ul.said { padding-left: 5mm; } ul.said li { margin: .8mm 0; }
@@ -44,7 +44,8 @@ def _lines(review: Review) -> Iterator[Html]:
         yield frame.section(
             part.title,
             (
-                *((_drawn(review, part.drawing),) if part.drawing else ()),
+                *(_drawn(review, one) for one in part.drawings if one == "rows"),
+                frame.pair([_drawn(review, one) for one in part.drawings if one != "rows"]),
                 *((frame.bullets(part.sentences, "said"),) if part.sentences else ()),
                 *(
                     frame.table(
@@ -61,7 +62,14 @@ def _lines(review: Review) -> Iterator[Html]:
 
 
 def _drawn(review: Review, drawing: Drawing) -> Html:
-    settings = review.settings
+    settings, dates = review.settings, [day.date for day in review.days]
+    if drawing == "days":
+        return charts.chart_figure(charts.outings_by_day(dates, review.by_day))
+    if drawing == "hours":
+        return charts.chart_figure(charts.outings_by_hour(review.by_hour))
+    if drawing == "waits":
+        days = tuple((day.date, day.interval) for day in review.days)
+        return charts.chart_figure(charts.Waits(review.waits, days))
     if drawing == "rows":
         drawn = plots.fortnight_plot(review.fortnight)
     elif drawing == "interval":

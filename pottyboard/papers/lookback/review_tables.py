@@ -48,6 +48,26 @@ def days_table(review: Review) -> Table:
     )
 
 
+def hours_table(review: Review) -> Table:
+    """Return one row for each hour of the clock in which something was logged."""
+    return Table(
+        "All days together, by the hour",
+        ("hour", "out", "came", "nothing", "indoors"),
+        tuple(
+            (
+                f"{hour:02}:00",
+                str(one.outings),
+                str(one.brought),
+                str(one.empty),
+                str(one.accidents),
+            )
+            for hour, one in enumerate(review.by_hour)
+            if one.outings or one.accidents
+        ),
+        (1, 2, 3, 4),
+    )
+
+
 def changes_table(review: Review) -> Table:
     """Return the changes of the interval with their reasons, the one in force before first."""
     return Table(

@@ -15,6 +15,7 @@ STYLE: Final = """
 .plot svg { font-size: 12px; }
 .plot .rows { min-width: 600px; width: 100%; }
 .plot .small { width: 100%; max-width: 460px; font-size: 13.5px; }
+.plot .narrow { display: none; width: 100%; font-size: 14px; }
 .plot .dial { width: 100%; max-width: 340px; font-size: 14px; }
 .plot text { fill: var(--ink); }
 .plot .dim, .plot text.dim { fill: var(--faint); }
@@ -28,12 +29,17 @@ STYLE: Final = """
 .plot .accident { fill: var(--mark); stroke: var(--paper); stroke-width: .6; }
 .plot .found { fill: var(--paper); stroke: var(--mark); stroke-width: 1.4; }
 .plot .arc { fill: none; stroke: var(--mark); stroke-width: 2; opacity: .55; }
+.plot .bar { fill: var(--faint); }
+.plot .hollow { fill: var(--paper); stroke: var(--faint); stroke-width: 1; }
+.plot .dot { fill: none; stroke: var(--ink); stroke-width: 1; }
 .plot .line { fill: none; stroke: var(--ink); stroke-width: 1.8; }
 .plot .log { fill: none; stroke: var(--ink); stroke-width: 3; opacity: .55; }
 .plot .prior { fill: none; stroke: var(--faint); stroke-width: 1.2; stroke-dasharray: 2 3; }
 .plot .top { fill: none; stroke: var(--faint); stroke-width: 1; stroke-dasharray: 6 3; }
+@media screen and (max-width: 640px) { .plot .rows { display: none; }
+  .plot .narrow { display: block; } }
 @media print { .plot { overflow: visible; } .plot .rows { min-width: 0; }
-  .plot .night, .plot .nap, .plot .accident { print-color-adjust: exact;
+  .plot .night, .plot .nap, .plot .accident, .plot .bar { print-color-adjust: exact;
   -webkit-print-color-adjust: exact; } }
 """
 """Rules for a page that has drawings."""

@@ -20,8 +20,10 @@ from rich.cells import cell_len
 from pottyboard.core.engine.history import History
 from pottyboard.core.model.events import Event
 from pottyboard.core.review.report import Review, review
+from pottyboard.papers.lookback.charts import Bar, Bars, bars_plot, outings_by_hour, waits_plot
 from pottyboard.papers.lookback.review import parts, review_text
 from pottyboard.papers.lookback.review_page import review_page
+from pottyboard.papers.lookback.review_tables import hours_table
 from pottyboard.store.samples import read_sample
 from tests.core.diary import CLEAR_DAY, diary
 from tests.papers.test_page import HOSTILE, Seen
@@ -182,13 +184,49 @@ def test_the_page_says_what_the_text_says(name: str) -> None:
 def test_every_drawing_has_a_title_and_a_description() -> None:
     seen = Seen(review_page(of_sample("fern")))
     drawings = list(seen.named("svg"))
-    assert len(drawings) == 4
+    assert [drawing["class"] for drawing in drawings] == [
+        "rows", "narrow", "small", "small", "small", "small", "small", "dial",
+    ]  # fmt: skip
     ids = {attrs.get("id") for attrs in (*seen.named("title"), *seen.named("desc"))}
     for drawing in drawings:
         assert drawing["role"] == "img"
         labels = (drawing["aria-labelledby"] or "").split()
         assert len(labels) == 2
         assert set(labels) <= ids
+
+
+@pytest.mark.parametrize("name", SAMPLES)
+def test_who_does_not_see_the_bars_hears_every_number_of_them(name: str) -> None:
+    found = of_sample(name)
+    said = outings_by_hour(found.by_hour).said
+    for row in hours_table(found).rows:
+        hour, _, came, nothing, indoors = row
+        accidents = f"{indoors} accident{'' if indoors == '1' else 's'}"
+        words = f"{hour[:2]}: {came} something came, {nothing} nothing came, {accidents}"
+        assert words in said
+    assert said.count(";") == len(hours_table(found).rows) - 1
+
+
+def test_bars_stand_for_their_numbers_and_no_mark_leaves_the_drawing() -> None:
+    bars = Bars(
+        "x", "t", "c", ("in", "out"), (Bar("a", 4, 2, 7), Bar("b", 0, 0, 1), Bar("c", 8, 0, 0))
+    )
+    drawn = bars_plot(bars)
+    boxes = re.findall(r'<rect x="[\d.]+" y="([\d.]+)" [^>]*height="([\d.]+)" class="(\w+)"', drawn)
+    full = [float(tall) for _, tall, kind in boxes if kind == "bar"]
+    (hollow,) = [float(tall) for _, tall, kind in boxes if kind == "hollow"][:1]
+    assert full[0] == pytest.approx(full[1] / 2, abs=0.1)
+    assert hollow == pytest.approx(full[1] / 4, abs=0.1)
+    assert drawn.count('class="accident"') == 4 + 1 + 1  # of seven four and the number, the legend
+    assert ">7<" in drawn
+    assert min(float(top) for top, _, _ in boxes) >= 0
+    assert all(float(y) >= 8 for y in re.findall(r'd="M[\d.]+ (-?[\d.]+)l', drawn))
+    assert all(float(y) >= 8 for y in re.findall(r'<text x="[\d.]+" y="(-?[\d.]+)"', drawn))
+
+
+def test_nothing_at_all_is_a_drawing_too() -> None:
+    assert "<svg" in bars_plot(Bars("x", "t", "c", ("in", "out"), ()))
+    assert "0 waits by day" in waits_plot((), [(datetime(2026, 3, 2, tzinfo=UTC).date(), 120)])
 
 
 # --- In a browser ---------------------------------------------------------------------------------

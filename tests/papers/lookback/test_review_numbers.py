@@ -151,6 +151,35 @@ def test_the_tables_say_the_same_as_the_story(name: str) -> None:
     assert found.numbers.meals == len(again.of("meal"))
 
 
+@pytest.mark.parametrize(("name", "number", "days"), WINDOWS)
+def test_the_counts_by_day_and_by_hour_are_those_of_the_log(
+    name: str, number: int | None, days: int | None
+) -> None:
+    found, again, _ = read(name, number, days)
+    zone = found.settings.zone
+    assert [one.outings for one in found.by_day] == [
+        sum(again.on(outing[0]) == day for outing in again.outings) for day in again.dates
+    ]
+    assert sum(one.brought for one in found.by_day) == again.fruitful
+    assert sum(one.accidents for one in found.by_day) == len(again.accidents)
+    hours = [outing[0].at.astimezone(zone).hour for outing in again.outings]
+    assert [one.outings for one in found.by_hour] == [hours.count(hour) for hour in range(24)]
+    wet = [event.at.astimezone(zone).hour for event in again.accidents]
+    assert [one.accidents for one in found.by_hour] == [wet.count(hour) for hour in range(24)]
+    assert sum(one.brought for one in found.by_hour) == again.fruitful
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_waits_are_as_many_as_the_days_have_and_no_longer(name: str) -> None:
+    found, again, _ = read(name)
+    outside = [wait.minutes for wait in found.waits if not wait.indoors]
+    held = [hold for day in found.days for hold in day.holds]
+    assert sorted(outside) == sorted(held)
+    assert max(outside) == again.longest[0]
+    assert all(0 <= wait.share <= 1 for wait in found.waits)
+    assert {wait.date for wait in found.waits} <= set(again.dates)
+
+
 def test_what_each_sample_says() -> None:
     """The sentences as they read, so that a change of their wording is seen."""
     told = {said.topic: said.words for said in read("odin")[0].story}
