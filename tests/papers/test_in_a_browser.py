@@ -126,10 +126,8 @@ def test_no_request_leaves_and_the_whole_paper_is_in_sight(
 
 @BROWSER
 def test_the_probe_sees_a_request_and_what_is_too_wide(tmp_path: Path) -> None:
-    bad = made("fridge").replace(
-        "</body>",
-        '<link rel="stylesheet" href="http://127.0.0.1:9/other.css"><p style="width: 900px">x</p></body>',
-    )
+    asks = '<link rel="stylesheet" href="http://127.0.0.1:9/other.css">'
+    bad = made("fridge").replace("</body>", f'{asks}<p style="width: 900px">x</p></body>')
     page, window, _, beyond, asked = looked_at(bad, 390, tmp_path)
     assert page > window
     assert (beyond > 0, asked > 0) == (True, True)
