@@ -22,15 +22,16 @@ def why(situation: Situation) -> tuple[Piece, ...]:
     """Return advice for right now, the reasons for the next break, and how sure the board is.
 
     The first reason takes its room first, then advice, then how sure the board is: that is a part
-    of the one question, so the other reasons and the rest give way to it.
+    of the one question, so the other reasons and the rest give way to it, and advice gets shorter
+    rather than push it out.
     Where a pad is used, what to do about it today comes last.
     """
     glyphs = situation.settings.board.glyphs
-    advice = words.marked(words.advice(situation), "advice", glyphs)
+    advice = [words.marked(forms, "advice", glyphs) for forms in words.advice(situation)]
     first, *others = words.reasons(situation)
     shorter = dict.fromkeys(words.confidence_forms(situation))
     pieces = [
-        *(Piece((Content.styled(line, "bold"),), 1) for line in advice),
+        *(Piece(tuple(Content.styled(line, "bold") for line in forms), 1) for forms in advice),
         Piece((Content.assemble(("Why: ", "dim"), first),), 0),
         *(Piece((Content(f"     {other}"),), 3) for other in others),
         Piece(tuple(Content.styled(f"How sure: {text}", "dim") for text in shorter), 2),

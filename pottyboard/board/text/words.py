@@ -13,6 +13,7 @@ from pottyboard.core.model import figures
 from pottyboard.core.model.events import CLOCK_WORDS
 from pottyboard.core.model.localtime import count_words, span_words
 from pottyboard.core.model.settings import Settings
+from pottyboard.core.view.advice import in_brief
 from pottyboard.core.view.situation import Situation, State
 
 NAME_WIDTH: Final = 24
@@ -240,9 +241,13 @@ def missing(situation: Situation) -> str:
     return f"Next step needs: {', and '.join(state.missing)}."
 
 
-def advice(situation: Situation) -> tuple[str, ...]:
-    """Return the short sentences for right now."""
-    return tuple(one_line(line, 200) for line in situation.advice)
+def advice(situation: Situation) -> tuple[tuple[str, ...], ...]:
+    """Return the short sentences for right now, each whole and in brief."""
+    name = situation.settings.dog.name
+    return tuple(
+        tuple(one_line(form, 200) for form in dict.fromkeys((line, in_brief(line, name))))
+        for line in situation.advice
+    )
 
 
 def confidence(situation: Situation) -> str:
@@ -251,17 +256,17 @@ def confidence(situation: Situation) -> str:
 
 
 _LONG_CHANCE: Final = re.compile("^Chance of an accident (?:before this break|by now):")
+_ALLOWED: Final = re.compile(r"^accident .* \(you allow [^)]*\)")
 
 
 def confidence_forms(situation: Situation) -> tuple[str, ...]:
     """Return how sure the board is, from the longest form to the shortest."""
     whole = confidence(situation)
     chance = whole.partition(";")[0]
-    return (
-        whole,
-        chance,
-        re.sub(r"^Chance of an accident (before this break|by now):", "accident", chance),
-    )
+    short = _LONG_CHANCE.sub("accident", chance)
+    allowed = _ALLOWED.match(short)
+    least = re.split(r"(?<=\?) |: a break every ", short)[0]
+    return whole, chance, short, allowed[0] if allowed else least
 
 
 def interval_now(situation: Situation) -> str:

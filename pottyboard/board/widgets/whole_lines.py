@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import NamedTuple
+from typing import Final, NamedTuple
 
 from textual.content import Content
 from textual.widget import Widget
+
+KEPT: Final = 2
+"""Up to this rank no piece is left out so that an earlier one can be longer."""
 
 
 class Piece(NamedTuple):
@@ -39,19 +42,32 @@ class WholeLines(Widget):
 def fitting(pieces: Iterable[Piece], width: int, height: int) -> list[Content]:
     """Return the texts that fit whole into ``width`` × ``height`` cells, in their order.
 
-    Room goes by rank: each piece takes the longest of its texts that still fits, or nothing. The
-    very first is shown in any case.
+    Room goes by rank: each piece takes the longest of its texts that still fits, or nothing; up to
+    the rank ``KEPT`` it leaves room for the shortest text of those that come after it. The very
+    first is shown in any case.
     """
     ordered = tuple(pieces)
+    by_rank = sorted(range(len(ordered)), key=lambda at: ordered[at].rank)
+    spare, least = height, dict[int, int]()
+    for at in by_rank:
+        rows = _rows(ordered[at].texts[-1], width)
+        if ordered[at].rank <= KEPT and rows <= spare:
+            least[at] = rows
+            spare -= rows
     taken: dict[int, Content] = {}
-    for at in sorted(range(len(ordered)), key=lambda at: ordered[at].rank):
+    for at in by_rank:
+        room = spare + least.get(at, 0)
         for text in ordered[at].texts:
-            rows = text.get_height({}, max(1, width))
-            if rows <= height or not taken:
+            rows = _rows(text, width)
+            if rows <= room or not taken:
                 taken[at] = text
-                height -= rows
+                spare = room - rows
                 break
     return [taken[at] for at in sorted(taken)]
+
+
+def _rows(text: Content, width: int) -> int:
+    return text.get_height({}, max(1, width))
 
 
 def _same(some: tuple[Piece, ...], others: tuple[Piece, ...]) -> bool:

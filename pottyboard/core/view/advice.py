@@ -16,6 +16,16 @@ _STRAINING: Final = (
     "Does it squat again and again, straining, and little or nothing comes? "
     "That cannot wait: press ! and phone a vet"
 )
+_STRAINING_IN_BRIEF: Final = "Squats, strains, little comes? Press !, phone a vet"
+_NEAR: Final = "Nothing came: keep "
+
+
+def in_brief(words: str, name: str) -> str:
+    """Return a sentence of the advice about the dog of this ``name`` as short as it can be."""
+    if words == _STRAINING:
+        return _STRAINING_IN_BRIEF
+    # In arm's reach is the one of the three ways that needs no caution beside it.
+    return f"{_NEAR}{name} in arm's reach" if words.startswith(_NEAR) else words
 
 
 def advice(context: RuleContext) -> tuple[str, ...]:
@@ -60,7 +70,7 @@ def _watching(context: RuleContext) -> Iterator[str]:
     how = "tethered beside you, crated with you in the room, or in arm's reach"
     if context.facts.measures.watch is not None:
         how = "on the lead beside you, as agreed,"
-    yield f"Nothing came: keep {name} {how} until it does; never tethered alone"
+    yield f"{_NEAR}{name} {how} until it does; never tethered alone"
     if len(context.tries) >= figures.RETRIES:
         yield _STRAINING
 

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from textual.content import Content
 
-from pottyboard.board.panels import tallies
+from pottyboard.board.panels import calls, tallies
 from pottyboard.board.widgets.whole_lines import Piece, fitting
 from tests.board.kitchen import Kitchen
 from tests.core.diary import diary
@@ -71,3 +71,13 @@ def test_how_it_goes_leaves_out_a_whole_sentence_rather_than_the_end_of_one() ->
         lines = [line.plain for line in fitting(pieces, 44, height)]
         assert lines[-1].startswith("Next step needs"), lines
         assert lines[-1].endswith("."), lines
+
+
+def test_how_sure_is_never_pushed_out_by_the_length_of_advice() -> None:
+    page = diary(vet="done").on(3).all_at("06:30 up", "06:35 pee", "08:35 nothing")
+    for clocks, height in ((("08:35",), 3), (("08:35", "08:50", "09:05", "09:35"), 4)):
+        tried = page.all_at(*(f"{clock} nothing" for clock in clocks[1:]))
+        lines = [text.plain for text in fitting(calls.why(tried.read(clocks[-1])), 56, height)]
+        assert any(line.startswith("How sure: ") for line in lines), lines
+        assert any(line.endswith("Nothing came: keep Bramble in arm's reach") for line in lines)
+        assert any("phone a vet" in line for line in lines) is (len(clocks) > 3), lines
