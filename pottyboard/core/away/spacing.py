@@ -11,6 +11,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from functools import lru_cache
+from operator import add
 
 from msgspec import Struct
 
@@ -43,10 +44,22 @@ class Spaced(Struct, frozen=True):
 
 
 class _Way(Struct, frozen=True):
-    """A way to the last of ``stops``: ``worth`` so far, smaller is better."""
+    """A way to the visit ``stop`` from the one before: ``worth`` so far, smaller is better.
+
+    ``at`` is the minute of that visit, ``latest`` the latest one on the way by each person.
+    """
 
     worth: tuple[Minutes, ...]
-    stops: tuple[Stop, ...]
+    at: Minutes = -math.inf
+    stop: Stop | None = None
+    before: _Way | None = None
+    latest: dict[int, int] = {}
+
+    def stops(self) -> tuple[Stop, ...]:
+        """Return its visits, in order."""
+        if self.stop is None:
+            return ()
+        return (*(self.before.stops() if self.before else ()), self.stop)
 
 
 def holes_of(case: AbsenceProblem, marks: Sequence[Minutes]) -> tuple[Hole, ...]:
@@ -117,30 +130,33 @@ def apart(case: AbsenceProblem, cheapest: bool) -> Spaced:
 
 def _searched(case: AbsenceProblem, cheapest: bool) -> Spaced:
     stops = list(_stops(case))
-    marks = [case.begin, *(stop.at for stop in stops)]
-    reach = case.reaches(marks)
+    reach = case.reaches([case.begin, *(stop.at for stop in stops)])
     even = _even(case, cheapest)
     ways: list[_Way] = []
-    finished = _Way((max(0.0, case.back - reach[0]), 0, 0, 0), ())
+    finished = _Way((max(0.0, case.back - reach[0]), 0, 0, 0))
     for number, stop in enumerate(stops):
         own = _own_worth(case, stop, even, cheapest)
-        starts = [_Way((max(0.0, stop.at - reach[0]), *own), (stop,))]
-        starts += (
-            _Way(
-                (way.worth[0] + max(0.0, stop.at - reach[before + 1]),
-                 *(a + b for a, b in zip(way.worth[1:], own, strict=True))),
-                (*way.stops, stop),
-            )
-            for before, way in enumerate(ways)
-            if way.stops[-1].at < stop.at and _fits(case, way.stops, stop)
-        )  # fmt: skip
-        way = min(starts, key=lambda way: way.worth)
+        who, at = case.openings[stop.opening].who, stop.at
+        latest_own = at - figures.VISITS_APART
+        origin: _Way | None = None
+        least: tuple[Minutes, ...] = (max(0.0, at - reach[0]), *own)
+        for way, until in zip(ways, reach[1:], strict=False):
+            if way.at >= at:
+                break
+            over = way.worth[0] + (at - until if at > until else 0.0)
+            if over > least[0] or way.latest.get(who, -math.inf) > latest_own:
+                continue
+            total = (over, *map(add, way.worth[1:], own))
+            if total < least:
+                least, origin = total, way
+        way = _Way(least, at, stop, origin, {**(origin.latest if origin else {}), who: at})
         ways.append(way)
-        ended = _Way(
-            (way.worth[0] + max(0.0, case.back - reach[number + 1]), *way.worth[1:]), way.stops
-        )
-        finished = min(finished, ended, key=lambda way: way.worth)
-    return Spaced(case, finished.stops, holes_of(case, [stop.at for stop in finished.stops]))
+        over = least[0] + max(0.0, case.back - reach[number + 1])
+        ended = (over, *least[1:])
+        if ended < finished.worth:
+            finished = _Way(ended, at, stop, origin)
+    found = finished.stops()
+    return Spaced(case, found, holes_of(case, [stop.at for stop in found]))
 
 
 def _stops(case: AbsenceProblem) -> Iterator[Stop]:

@@ -444,7 +444,7 @@ def test_a_month_with_four_helpers_is_planned_quickly() -> None:
         month = plan_visits(settings, NOW, 100 + turn, days=30)
         took.append(wall_time.process_time() - start)
     assert len(month.visits) > 60
-    assert min(took) < 0.2, "a quiet machine needs two thirds of that: see .bench/away.py"
+    assert min(took) < 0.1, "a quiet machine needs a third of that: see .bench/away.py"
 
 
 # --- The value ------------------------------------------------------------------------------------
