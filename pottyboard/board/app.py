@@ -332,7 +332,7 @@ class BoardApp(App[int]):
             if folder == ANOTHER:
                 self._set_up_another()
             elif folder is not None and folder != day.entries.dog_log.folder.name:
-                self._turn_to(DogLog(self._household.folder / folder))
+                self._turn_to(self._household.in_folder(folder))
             else:
                 day.tick()
             if self._set_up and folder != ANOTHER:

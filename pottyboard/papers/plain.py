@@ -34,7 +34,7 @@ def now_line(situation: Situation) -> str:
 
     The gravest warning that nobody has noted yet comes before it.
     """
-    name = printable(situation.settings.dog.name)
+    name = printable(situation.settings.called)
     reason = printable(situation.next_break.reasons[0].words)
     level = next((w.level for w in situation.warnings if w.noted is None), None)
     warned = f"{LEVEL_WORDS[level]}; " if level else ""
@@ -115,7 +115,7 @@ def _title(situation: Situation, *, with_clock: bool = False) -> str:
     day = f"day {situation.day}"
     if situation.day <= figures.PROGRAMME_DAYS:
         day += f" of {figures.PROGRAMME_DAYS:g}"
-    title = f"{printable(situation.settings.dog.name)}, {day}, {situation.date:%a %Y-%m-%d}"
+    title = f"{printable(situation.settings.called)}, {day}, {situation.date:%a %Y-%m-%d}"
     return f"{title}, {situation.settings.clock(situation.now)}" if with_clock else title
 
 

@@ -62,12 +62,13 @@ class DogLog:
     def __init__(self, folder: Path) -> None:
         """Take the folder of one dog; nothing is read or made yet."""
         self.folder = folder
+        self.apart = ""  # what tells the dog from others of its name, as the home has found it
         self._turn = Turn(folder)
         self._setup = JsonFile(
             folder / "settings.json", _answers_in, "answers", self._turn, mirror=True
         )
         self._months = MonthFiles(folder, self._turn)
-        self._settings: tuple[dict[str, str], Settings] | None = None
+        self._settings: tuple[dict[str, str], str, Settings] | None = None
         self._swept = False
         self._opened: tuple[str, ...] | None = None
 
@@ -98,18 +99,23 @@ class DogLog:
         Raises :class:`StoreError` if there are none or they do not fit.
         """
         answers = self._answers()
-        if self._settings is None or self._settings[0] is not answers:
-            known = {key: answer for key, answer in answers.items() if key in BY_KEY}
-            try:
-                settings = settings_from(known, _written_at(answers))
-            except SettingsError as error:
-                raise StoreError(
-                    f"The settings in {self._setup.path} do not fit ({error}). Run “pottyboard "
-                    f"setup” with the right answers; the log stays as it is."
-                ) from error
-            settings = structs.replace(settings, unanswered=left_unanswered(known))
-            self._settings = (answers, settings)
-        return self._settings[1]
+        known = self._settings
+        if known is None or known[0] is not answers or known[1] != self.apart:
+            return self._read_settings(answers)
+        return known[2]
+
+    def _read_settings(self, answers: dict[str, str]) -> Settings:
+        known = {key: answer for key, answer in answers.items() if key in BY_KEY}
+        try:
+            settings = settings_from(known, _written_at(answers))
+        except SettingsError as error:
+            raise StoreError(
+                f"The settings in {self._setup.path} do not fit ({error}). Run “pottyboard "
+                f"setup” with the right answers; the log stays as it is."
+            ) from error
+        settings = structs.replace(settings, unanswered=left_unanswered(known), apart=self.apart)
+        self._settings = (answers, self.apart, settings)
+        return settings
 
     def save_answers(self, answers: Mapping[str, str], now: datetime) -> Settings:
         """Check and save the answers of the set-up; return the settings once they are on disk.

@@ -82,29 +82,54 @@ class Household:
     def archive(self, dog: str) -> str:
         """Archive a dog; return its name. Raises :class:`StoreError` if that is not saved."""
         dog_log = self.dog_log(dog)
-        replace_file(dog_log.folder / _ARCHIVED, b"")
+        self.archive_folder(dog_log.folder.name)
         return _name_in(dog_log) or dog_log.folder.name
+
+    def archive_folder(self, name: str) -> None:
+        """Archive the dog in a folder. Raises :class:`StoreError` if that is not saved."""
+        replace_file(self.folder / name / _ARCHIVED, b"")
 
     def bring_back(self, dog: str) -> str:
         """Bring an archived dog back; return its name. Raises :class:`StoreError`."""
         dog_log = self.dog_log(dog)
-        try:
-            (dog_log.folder / _ARCHIVED).unlink(missing_ok=True)
-        except OSError as error:
-            raise unusable(dog_log.folder, error.strerror) from error
+        self.bring_folder_back(dog_log.folder.name)
         return _name_in(dog_log) or dog_log.folder.name
+
+    def bring_folder_back(self, name: str) -> None:
+        """Bring the archived dog in a folder back. Raises :class:`StoreError`."""
+        try:
+            (self.folder / name / _ARCHIVED).unlink(missing_ok=True)
+        except OSError as error:
+            raise unusable(self.folder / name, error.strerror) from error
 
     def called(self) -> dict[str, str]:
         """Return what each dog that lives here is called, by folder name.
 
         Dogs of one name have in brackets what tells them apart, also after ``--dog``.
         """
-        names = {name: _name_in(DogLog(self.folder / name)) or name for name in self.dogs()}
-        alike = Counter(slug(name) for name in names.values())
+        names, apart = self._names(), self.apart()
         return {
-            folder: name if alike[slug(name)] == 1 else f"{name} ({_apart(folder, name)})"
+            folder: f"{name} ({apart[folder]})" if apart[folder] else name
             for folder, name in names.items()
         }
+
+    def apart(self) -> dict[str, str]:
+        """Return what tells each dog that lives here from others of its name, by folder name.
+
+        It is empty where no other has the name.
+        """
+        dogs = self.dogs()
+        if len(dogs) < 2:  # the usual home, of which nothing more has to be read
+            return dict.fromkeys(dogs, "")
+        names = self._names()
+        alike = Counter(slug(name) for name in names.values())
+        return {
+            folder: _apart(folder, name) if alike[slug(name)] > 1 else ""
+            for folder, name in names.items()
+        }
+
+    def _names(self) -> dict[str, str]:
+        return {name: _name_in(DogLog(self.folder / name)) or name for name in self.dogs()}
 
     def everyone(self) -> tuple[str, ...]:
         """Return the folder names of all dogs, in order: folders with settings or a log.
@@ -161,11 +186,11 @@ class Household:
                     f"Several dogs here: choose one with --dog ({', '.join(names)}), such as --dog "
                     f"{names[0]}. All of them at once: pottyboard now --all"
                 )
-            return DogLog(self.folder / dogs[0])
+            return DogLog(self.folder / dogs[0])  # no other lives here
         found = self._named(dog, dogs) or self._named(dog, self.archived())
         if found is None:
             raise StoreError(f"No dog “{dog}” in {self.folder}. There is: {', '.join(dogs)}.")
-        return DogLog(self.folder / found)
+        return self.in_folder(found)
 
     def _choices(self, folders: tuple[str, ...]) -> list[str]:
         """Return what may follow ``--dog``, each for one dog alone."""
@@ -177,8 +202,10 @@ class Household:
         ]
 
     def in_folder(self, name: str) -> DogLog:
-        """Return the record in a dog's folder."""
-        return DogLog(self.folder / name)
+        """Return the record in a dog's folder; it knows what tells it from others of its name."""
+        dog_log = DogLog(self.folder / name)
+        dog_log.apart = self.apart().get(name, "")
+        return dog_log
 
     def _named(self, dog: str, folders: tuple[str, ...]) -> str | None:
         """Return the folder of the dog of this name, or else the folder of this name.

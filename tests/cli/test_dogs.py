@@ -156,6 +156,16 @@ def test_two_dogs_of_one_name_are_told_apart(shell: Shell) -> None:
         done = shell.run("--dog", name, "now")
         assert done.code == 1
         assert "choose one with --dog bramble-1 or --dog bramble-2" in done.err
+    shown = shell.type("now --all").out
+    assert "Bramble (bramble-1), day 1 of 14" in shown
+    assert "Bramble (bramble-2), day 1 of 14" in shown
+    short = shell.type("now --all --line short").out.splitlines()
+    assert sorted(line.split(", ")[1] for line in short) == [
+        "Bramble (bramble-1)", "Bramble (bramble-2)", "Wren",
+    ]  # fmt: skip
+    assert shell.type("--dog bramble-2 now --line middle").out.startswith("Bramble (bramble-2) ")
+    named = [dog["dog"] for dog in json.loads(shell.type("now --all --json").out)["dogs"]]
+    assert named == ["Bramble (bramble-1)", "Bramble (bramble-2)", "Wren"]
     assert shell.type("--dog bramble-1 log pee").code == 0
     assert shell.type("dogs rename bramble-2 Moss").code == 0
     assert shell.type("--dog Moss now").code == shell.type("--dog Bramble now").code == 0

@@ -57,8 +57,7 @@ class Entries:
         ``household`` tells whether there are other dogs, ``plain`` that drawn glyphs are not shown.
         """
         self.dog_log, self.household, self._plain = dog_log, household, plain
-        self.now = now
-        self.ticks = ticks
+        self.now, self.ticks = now, ticks
         self.unsaved: Event | None = None  # an accident that was begun, then left alone
         self._to_undo: PastChange | None = None  # what the question before an undo was about
         self._ours: set[str] = set()  # what was logged here, by whomever
@@ -75,11 +74,13 @@ class Entries:
 
     def _read(self) -> None:
         """Read the log; raise ``StoreError`` if that cannot be done."""
+        if self.household is not None:
+            apart = self.household.apart()
+            self._several = len(apart) > 1
+            self.dog_log.apart = apart.get(self.dog_log.folder.name, "")
         settings = self.dog_log.settings
         self.settings = with_plain_glyphs(settings) if self._plain else settings
         self._on_disk = self.dog_log.events
-        if self.household is not None:
-            self._several = len(self.household.dogs()) > 1
 
     def look(self) -> Situation:
         """Work the situation out anew; an accident that was begun and not saved is a job too."""

@@ -32,6 +32,7 @@ class OtherDogs:
         self._household, self._here, self._now = household, here, now
         self._clocks = clocks
         self._dog_logs: dict[str, DogLog] = {}
+        self._apart: dict[str, str] = {}
         self._minute = -1
         self.glances: tuple[Glance, ...] = ()
         self.fallen_due: tuple[Situation, ...] = ()
@@ -59,12 +60,14 @@ class OtherDogs:
 
     def _names(self) -> list[str]:
         try:
+            self._apart = self._household.apart()
             return [name for name in self._household.dogs() if name != self._here.name]
         except StoreError:
             return []
 
     def _glance(self, name: str, now: datetime) -> Glance:
         dog_log = self._dog_logs.setdefault(name, DogLog(self._household.folder / name))
+        dog_log.apart = self._apart.get(name, "")
         return glance(dog_log, now)
 
 

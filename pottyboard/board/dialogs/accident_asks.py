@@ -11,7 +11,7 @@ from typing import Any, Final
 
 from pottyboard.board.dialogs.questions import Answers, Ask, Choice
 from pottyboard.board.text.safe_text import one_line
-from pottyboard.board.text.words import NAME_WIDTH
+from pottyboard.board.text.words import NAME_WIDTH, name_of
 from pottyboard.board.widgets.large_lines import LargeLine
 from pottyboard.core.log.cleaning import first_words
 from pottyboard.core.model.events import Event
@@ -91,7 +91,7 @@ def accident_asks(
             Choice("f", "no", "floor"),
         ), when=is_pee),
         Ask("unsure", "Which dog was it?", (
-            Choice("d", "no", one_line(settings.dog.name, NAME_WIDTH)),
+            Choice("d", "no", name_of(settings)),
             Choice("n", "yes", "not known: another may have done it"),
         ), when=lambda answers: several_dogs),
     )  # fmt: skip

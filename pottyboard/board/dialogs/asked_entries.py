@@ -12,7 +12,7 @@ from typing import Any, Final
 
 from pottyboard.board.dialogs.questions import Answers, Ask, Choice
 from pottyboard.board.text.safe_text import one_line
-from pottyboard.board.text.words import NAME_WIDTH
+from pottyboard.board.text.words import NAME_WIDTH, name_of
 from pottyboard.core.accidents.pads import REMOVED
 from pottyboard.core.model import figures
 from pottyboard.core.model.describe import FINDING_WORDS
@@ -139,7 +139,7 @@ def calls_asks(situation: Situation) -> tuple[Ask, ...]:
 
 def not_known(situation: Situation) -> str:
     """Return that there is nothing to choose yet, and why."""
-    name = one_line(situation.settings.dog.name, NAME_WIDTH)
+    name = name_of(situation.settings)
     return f"The board does not know {name} yet: the fixed reasons of the first days call."
 
 

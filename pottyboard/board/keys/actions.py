@@ -114,7 +114,7 @@ ACTIONS: Final[tuple[Action, ...]] = (
           "cause.CauseScreen", ("routine",)),
     _page("warnings", "warnings", "W", "when to call a vet or a trainer, and why",
           "warnings.WarningsScreen", ("noted",)),
-    _board("dogs", "dogs", "D", "every dog of the home: another board, or one more dog"),
+    _board("dogs", "dogs", "D", "every dog here: its board; one more, names, archive"),
     _board("setup", "set-up", "S", "the dog, the home, the routine, the board"),
     _board("colours", "colours", "", "evening, daylight or the terminal's own"),
     _board("quit", "quit", "q", "close the board: the log is always saved"),

@@ -16,6 +16,7 @@ from textual.style import Style
 from pottyboard.board.control.entries import Entries
 from pottyboard.board.control.other_dogs import Glance, glance
 from pottyboard.board.dialogs.ask import AskDialog
+from pottyboard.board.dialogs.asked_entries import SURE, sure_asks
 from pottyboard.board.dialogs.questions import Ask, Choice
 from pottyboard.board.keys.actions import EMERGENCY
 from pottyboard.board.keys.bindings import binding
@@ -26,9 +27,11 @@ from pottyboard.board.text.safe_text import one_line
 from pottyboard.board.text.words import NAME_WIDTH
 from pottyboard.board.widgets.key_line import Key
 from pottyboard.core.model.describe import describe
+from pottyboard.core.model.questions import BY_KEY
 from pottyboard.core.model.settings import Settings
 from pottyboard.store import DogLog, Household, StoreError
 from pottyboard.store.shared import Unsettled, unsettled
+from pottyboard.store.system.naming import slug
 
 ANOTHER: Final = ""
 """What the screen returns to set another dog up, in place of a dog's folder name."""
@@ -47,12 +50,15 @@ class DogsScreen(ChoicePage[str]):
         Binding("enter", "take_chosen", "its board", show=False),
         Binding("n", "another", "another dog", show=False),
         Binding("w", "whose", "whose it was", show=False),
+        Binding("r", "rename", "another name", show=False),
+        Binding("a", "archive", "archive it", show=False),
+        Binding("b", "bring_back", "bring one back", show=False),
         binding(EMERGENCY),
     ]
 
     _glances: tuple[Glance, ...] = ()
     _left: tuple[Unsettled, ...] = ()
-    _called: Mapping[str, str] = MappingProxyType({})
+    _archived: Mapping[str, str] = MappingProxyType({})
 
     def __init__(self, household: Household, entries: Entries) -> None:
         """Show the dogs of ``household``; the board of ``entries`` lies beneath."""
@@ -66,10 +72,13 @@ class DogsScreen(ChoicePage[str]):
         """Look at every dog."""
         now = self.entries.now()
         try:
-            dog_logs = (DogLog(self._household.folder / name) for name in self._household.dogs())
+            dog_logs = map(self._household.in_folder, self._household.dogs())
             self._glances = tuple(glance(dog_log, now) for dog_log in dog_logs)
             self._left = unsettled(self._household)
-            self._called = self._household.called()
+            self._archived = {
+                name: _name_of(self._household.in_folder(name))
+                for name in self._household.archived()
+            }
         except StoreError:  # out of reach: the board beneath says so, and here stands what was seen
             return
 
@@ -84,9 +93,8 @@ class DogsScreen(ChoicePage[str]):
 
     def write(self, width: int, height: int) -> Written:
         """Return two lines for each dog, and what is unsettled."""
-        lines = page(
-            self._glances, self.at, self._here, self._left, width, self.glyphs, self._called
-        )
+        archived = tuple(self._archived.values())
+        lines = page(self._glances, self.at, self._here, self._left, width, self.glyphs, archived)
         return Written(lines, row_of(self.at), row_of(self.at) + 1)
 
     def hints(self) -> Iterator[Key]:
@@ -95,6 +103,10 @@ class DogsScreen(ChoicePage[str]):
         yield Key("n", "another dog", "screen.another")
         if self._left:
             yield Key("w", "whose was it?", "screen.whose")
+        yield Key("r", "rename", "screen.rename")
+        yield Key("a", "archive", "screen.archive")
+        if self._archived:
+            yield Key("b", "bring back", "screen.bring_back")
 
     # --- Doing ------------------------------------------------------------------------------------
 
@@ -129,11 +141,10 @@ class DogsScreen(ChoicePage[str]):
             return
         each = self._left[0]
         settings: Mapping[str, str] = {
-            name: self._household.in_folder(name).settings.dog.name for name in each.dogs
+            name: words.name_of(self._household.in_folder(name).settings) for name in each.dogs
         }
         choices = tuple(
-            Choice(str(number), name, one_line(settings[name], NAME_WIDTH))
-            for number, name in enumerate(each.dogs, 1)
+            Choice(str(number), name, settings[name]) for number, name in enumerate(each.dogs, 1)
         )
         heading = accident_words(each, self.entries.settings)
 
@@ -148,8 +159,89 @@ class DogsScreen(ChoicePage[str]):
         self.app.push_screen(dialog, closed)
 
     def _settle(self, each: Unsettled, dog: str, name: str) -> str:
-        said = f"It was {one_line(name, NAME_WIDTH)}: taken out of the other logs."
+        said = f"It was {name}: taken out of the other logs."
         return self.entries.settle(each.event.id, dog, said)
+
+    # --- Names, and dogs that have gone -----------------------------------------------------------
+
+    def action_rename(self) -> None:
+        """Ask for another name of the dog that is marked; its log goes on."""
+        chosen = self._glances[self.at]
+        if chosen.situation is None:
+            self.say(chosen.problem, wrong=True)
+            return
+        before = words.name_of(chosen.situation.settings)
+
+        def closed(answers: dict[str, str] | None) -> None:
+            if answers is not None:
+                self.change(lambda: self._rename(chosen.folder, before, answers["name"]))
+
+        ask = Ask("name", f"What is {before} called from now on?", read=BY_KEY["name"].read)
+        self.app.push_screen(AskDialog("Another name", (ask,), self.glyphs), closed)
+
+    def _rename(self, folder: str, before: str, name: str) -> str:
+        dog_log = self._household.in_folder(folder)  # another view: the board reads on meanwhile
+        dog_log.save_answers({**dog_log.answers, "name": name}, self.entries.now())
+        self.entries.look()
+        after = words.name_of(self._household.in_folder(folder).settings)
+        return f"{before} is called {after} now. The log goes on."
+
+    def action_archive(self) -> None:
+        """Ask whether the dog that is marked is to be archived."""
+        chosen = self._glances[self.at]
+        if len(self._glances) == 1:
+            self.say("The only dog here stays: set another one up first (n), or bring one back.")
+            return
+        view = chosen.situation
+        name = one_line(chosen.folder, NAME_WIDTH) if view is None else words.name_of(view.settings)
+
+        def closed(answers: dict[str, str] | None) -> None:
+            if answers == SURE:
+                self.change(lambda: self._archive(chosen.folder, name))
+                if chosen.folder == self._here and self._household.is_archived(self._here):
+                    self.dismiss(self._household.dogs()[0])  # its board has gone with it
+
+        question = f"Archive {name}? Its log is kept; b brings it back."
+        self.app.push_screen(AskDialog("Archive", sure_asks(question), self.glyphs), closed)
+
+    def _archive(self, folder: str, name: str) -> str:
+        self._household.archive_folder(folder)
+        return f"{name} is archived: its log is kept."
+
+    def action_bring_back(self) -> None:
+        """Ask which archived dog comes back; the only one does at once."""
+        archived = self._archived
+        if not archived:
+            self.say("No dog is archived.")
+            return
+        if len(archived) == 1:
+            self.change(lambda: self._bring_back(*archived))
+            return
+
+        def closed(answers: dict[str, str] | None) -> None:
+            if answers is not None and answers["dog"]:
+                self.change(lambda: self._bring_back(answers["dog"]))
+
+        choices = tuple(
+            Choice(str(number), folder, name)
+            for number, (folder, name) in enumerate([*archived.items()][:MOST_KEYS], 1)
+        )
+        ask = Ask("dog", "Which one comes back?", choices)
+        self.app.push_screen(AskDialog("Bring back", (ask,), self.glyphs), closed)
+
+    def _bring_back(self, folder: str) -> str:
+        self._household.bring_folder_back(folder)
+        return f"{self._archived[folder]} is back."
+
+
+def _name_of(dog_log: DogLog) -> str:
+    """Return the name of a dog that was archived, with its folder where that says more."""
+    folder = one_line(dog_log.folder.name, NAME_WIDTH)
+    try:
+        name = words.name_of(dog_log.settings)
+    except StoreError:
+        return folder
+    return name if slug(dog_log.settings.dog.name) == dog_log.folder.name else f"{name} ({folder})"
 
 
 # --- The page ------------------------------------------------------------------------------------
@@ -162,20 +254,21 @@ def page(
     left: tuple[Unsettled, ...],
     width: int,
     glyphs: GlyphSet,
-    called: Mapping[str, str],
+    archived: tuple[str, ...] = (),
 ) -> list[Content]:
     """Return two lines for each dog, ``chosen`` marked and ``here`` named, and what is unsettled.
 
-    ``called`` tells dogs of one name apart, by folder name.
-    ``left`` are the accidents of which nobody knows whose they are, the latest first.
+    ``left`` are the accidents of which nobody knows whose they are, the latest first; ``archived``
+    the names of the dogs that no list has.
     """
     lines: list[Content] = []
     for number, each in enumerate(glances):
-        name = called.get(each.folder, "")
         is_here = each.folder == here
-        lines.extend(_dog(number, each, name, number == chosen, is_here, width, glyphs))
+        lines.extend(_dog(number, each, number == chosen, is_here, width, glyphs))
         lines.append(Content(""))
     lines += _unsettled(left, glances)
+    if archived:
+        lines.append(Content.styled(f"      archived: {', '.join(archived)}", "dim"))
     return lines
 
 
@@ -187,7 +280,6 @@ def row_of(chosen: int) -> int:
 def _dog(
     number: int,
     glance: Glance,
-    called: str,
     is_chosen: bool,
     is_here: bool,
     width: int,
@@ -206,7 +298,7 @@ def _dog(
     face = words.face(view)
     state = f"{LOOKS[face.state].glyph(glyphs)} "
     said = f"  {face.word.upper()}  {face.figures}" if face.figures != "NOW" else "  DUE NOW"
-    name = one_line(called, 2 * NAME_WIDTH) if "(" in called else words.name_of(view.settings)
+    name = words.name_of(view.settings)
     shown = "  (on the board now)" if is_here else ""
     head = Content.assemble(f"{mark} ", (key, "bold"), f"  {state}", (name, "bold"), said)
     if head.cell_length + cell_len(shown) <= width:

@@ -43,8 +43,9 @@ class Face(NamedTuple):
 
 
 def name_of(settings: Settings) -> str:
-    """Return the dog's name, safe to show."""
-    return one_line(settings.dog.name, NAME_WIDTH)
+    """Return the dog's name, safe to show, with what tells it from others of the name."""
+    name = one_line(settings.dog.name, NAME_WIDTH)
+    return f"{name} ({one_line(settings.apart, NAME_WIDTH)})" if settings.apart else name
 
 
 def face(situation: Situation) -> Face:
@@ -155,7 +156,8 @@ def with_other(title: tuple[str, ...], other: Situation | None, more: int) -> tu
     word = LOOKS[due.state].word if due.state in ("due", "late") else ""
     said = f"{dog} {word or f'due {at}'}"
     cut = sign("cut", settings.board.glyphs)
-    short = f"{one_line(dog, _SHORT_NAME, cut)} {word or at}"
+    brief = one_line(settings.apart or settings.dog.name, _SHORT_NAME, cut)
+    short = f"{brief} {word or at}"
     return tuple(
         dict.fromkeys(
             (

@@ -147,13 +147,20 @@ class Board(Struct, frozen=True):
 class Settings(Struct, frozen=True, dict=True):
     """Everything that is known before day 1, and the local days that follow from it.
 
-    ``unanswered`` counts the questions that a first start has left to the usual answers.
+    ``unanswered`` counts the questions that a first start has left to the usual answers; ``apart``
+    is what tells the dog from others of its name, empty where nothing has to.
     """
 
     dog: Dog
     home: Home
     board: Board = field(default_factory=Board)
     unanswered: int = 0
+    apart: str = ""
+
+    @property
+    def called(self) -> str:
+        """The dog's name, in brackets behind it what tells it from others of the name."""
+        return f"{self.dog.name} ({self.apart})" if self.apart else self.dog.name
 
     @property
     def zone(self) -> Timezone:

@@ -36,13 +36,13 @@ def in_short(situation: Situation) -> str:
 
 def in_short_of(situation: Situation) -> str:
     """Return the same with the dog's name behind it, such as ``LATE 18, Bramble``."""
-    return f"{in_short(situation)}, {printable(situation.settings.dog.name, 24)}"
+    return f"{in_short(situation)}, {_name(situation)}"
 
 
 def with_clock(situation: Situation) -> str:
     """Return the dog, how long it is and until what, such as ``Bramble 12 min, break 15:20``."""
-    at, name = situation.settings.clock(situation.next_break.at), situation.settings.dog.name
-    return f"{printable(name, 24)} {in_short(situation)}, {awaited(situation)} {at}"
+    at = situation.settings.clock(situation.next_break.at)
+    return f"{_name(situation)} {in_short(situation)}, {awaited(situation)} {at}"
 
 
 def called(situation: Situation) -> str:
@@ -50,7 +50,13 @@ def called(situation: Situation) -> str:
 
     It begins with a letter of ours, so that no program takes it for an option.
     """
-    due, name = situation.next_break, printable(situation.settings.dog.name, 24)
+    due, name = situation.next_break, _name(situation)
     is_late = due.state == "late"
     words = f"late by {span_words(due.minutes)}" if is_late else "due"
     return f"{awaited(situation).capitalize()} {words}: {name}"
+
+
+def _name(situation: Situation) -> str:
+    """Return the dog's name, with what tells it from others of the name."""
+    dog, apart = situation.settings.dog, situation.settings.apart
+    return printable(dog.name, 24) + (f" ({printable(apart, 24)})" if apart else "")

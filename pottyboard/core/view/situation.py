@@ -242,7 +242,7 @@ def as_json(situation: Situation) -> dict[str, Any]:
     return {
         "schema": SCHEMA,
         "now": iso(situation.now),
-        "dog": situation.settings.dog.name,
+        "dog": situation.settings.called,
         "day": situation.day,
         "next_break": {
             "at": iso(due.at),
