@@ -97,9 +97,14 @@ def warning_lines(
             yield f"- noted{note}: {printable(warning.because)}"
             continue
         yield f"! {warning.words}"
-        if warning.level in GRAVE and numbers:
-            yield f"{_INDENT}Call: {printable(listed(numbers, vets=True), _MOST_NUMBERS)}"
+        yield from call_lines(warning, numbers)
         yield f"{_INDENT}{printable(warning.because)}"
+
+
+def call_lines(warning: Warning, numbers: Sequence[PhoneNumber]) -> Iterator[str]:
+    """Yield whom of ``numbers`` to call about a warning, if it is one to call about."""
+    if warning.level in GRAVE and numbers:
+        yield f"{_INDENT}Call: {printable(listed(numbers, vets=True), _MOST_NUMBERS)}"
 
 
 def pad_lines(pad: PadPlan) -> Iterator[str]:

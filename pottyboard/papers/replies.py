@@ -13,7 +13,7 @@ from pottyboard.core.model.localtime import count_words
 from pottyboard.core.model.printable import printable
 from pottyboard.core.model.settings import Settings
 from pottyboard.core.view.situation import Situation
-from pottyboard.papers.plain import break_words
+from pottyboard.papers.plain import break_words, call_lines
 
 if TYPE_CHECKING:
     from pottyboard.core.transfer.reports import ReportProblem
@@ -49,6 +49,7 @@ def _warned(entries: Sequence[Event], situation: Situation) -> Iterator[str]:
     for warning in situation.warnings:
         if warning.noted is None and (warning.level == "now" or warning.since >= first):
             yield f"! {warning.words}"
+            yield from call_lines(warning, situation.settings.home.numbers)
 
 
 def report_text(entries: Sequence[Event], situation: Situation, dog: str | None = None) -> str:
@@ -85,7 +86,7 @@ def set_up_text(settings: Settings, folder: Path, situation: Situation) -> str:
     meals = " ".join(f"{meal:%H:%M}" for meal in home.meals)
     return "\n".join(
         (
-            f"{printable(dog.name)}, {dog.weight_kg:g} kg, {word} {arrived:%a %Y-%m-%d %H:%M} "
+            f"{printable(dog.name)}, {dog.weight_words}, {word} {arrived:%a %Y-%m-%d %H:%M} "
             f"({home.zone}).",
             f"Up {home.up:%H:%M}, meals {meals}, bedtime {home.bed:%H:%M}.",
             f"The log is in {printable(str(folder))}",
@@ -185,4 +186,4 @@ def sample_text(name: str, settings: Settings, events: Sequence[Event]) -> str:
     dog = settings.dog
     entries = count_words(len(events), "entry", "entries")
     days = settings.day_number(events[-1].at.astimezone(settings.zone).date())
-    return f"{name}: {dog.name}, {dog.weight_kg:g} kg, {count_words(days, 'day')}, {entries}"
+    return f"{name}: {dog.name}, {dog.weight_words}, {count_words(days, 'day')}, {entries}"

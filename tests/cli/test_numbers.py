@@ -67,3 +67,9 @@ def test_they_are_private(bramble: Shell, tmp_path: Path, line: str) -> None:
     said = done.out + done.err + (file.read_text("utf-8") if file.exists() else "")
     assert said.strip()
     assert "9600" not in said
+
+
+def test_the_answer_to_an_entry_names_whom_to_call_too(bramble: Shell) -> None:
+    said = bramble.type("log health --finding straining").out.splitlines()
+    at = next(place for place, line in enumerate(said) if line.startswith("! "))
+    assert said[at + 1] == "  Call: Vet 01632 960001; Night vet 01632 960002"

@@ -154,7 +154,7 @@ def rows(away: AwaySituation, settings: Settings, width: int) -> tuple[Row, ...]
         (),
     ]
     days = list(_days(away.plan.days, settings, text))
-    beside = [*_outlook(away.outlook, glyphs, text), *_practice(away.ladder, settings, text)]
+    beside = [*_outlook(away.outlook, settings, text), *_practice(away.ladder, settings, text)]
     if half < width:
         return (*top, *_side_by_side(days, beside, half + 3))
     return (*top, *days, (), *beside)
@@ -191,7 +191,7 @@ def _lead(away: AwaySituation, settings: Settings, width: int) -> Iterator[Row]:
         )  # fmt: skip
         return
     usual = f", mostly at {_listed([f'{at:%H:%M}' for at in plan.usual])}" if plan.usual else ""
-    yield from _paragraph(f"{plan.words}{usual}.", "lead", width)
+    yield from _paragraph(f"{plan.words(settings.home.currency)}{usual}.", "lead", width)
     if plan.untold:
         untold = count_words(len(plan.untold), "visit")
         words = f"Nobody was told of {untold} yet: the calendar or the sheet tells, or t here."
@@ -231,7 +231,7 @@ def _alone(day: AwayDay, settings: Settings) -> str:
         return "somebody is home"
     spans = (f"{settings.clock(a.start)} to {settings.clock(a.end)}" for a in day.alone)
     visits = count_words(len(day.visits), "visit")
-    cost = f", {money_words(day.cost)}" if day.visits else ""
+    cost = f", {money_words(day.cost, settings.home.currency)}" if day.visits else ""
     return f"alone {', '.join(spans)}, at most {at_most_words(day.limit)} at a time; {visits}{cost}"
 
 
@@ -254,7 +254,8 @@ def _day(day: AwayDay, settings: Settings, width: int) -> Iterator[Row]:
             mark, words = sign("break", glyphs), f"break {planned.words}"
         else:
             mark = kind_glyph(KINDS["visit"], glyphs)
-            price = f", {money_words(visit.cost)}{', told' if visit.told else ''}"
+            price = money_words(visit.cost, settings.home.currency)
+            price = f", {price}{', told' if visit.told else ''}"
             words = f"{one_line(visit.helper, 24)}{price}: {visit.why}"
         yield from _entry(settings.clock(planned.at), mark, words, width)
     for meal in day.meals:
@@ -272,9 +273,9 @@ def _entry(at: str, mark: str, words: str, width: int) -> Iterator[Row]:
 # --- What it costs, and the practice --------------------------------------------------------------
 
 
-def _outlook(outlook: AwayOutlook, glyphs: GlyphSet, width: int) -> Iterator[Row]:
+def _outlook(outlook: AwayOutlook, settings: Settings, width: int) -> Iterator[Row]:
     """Yield visits and cost day by day as the interval moves, with the totals."""
-    days = outlook.clear.days
+    days, glyphs = outlook.clear.days, settings.board.glyphs
     if not days or not (outlook.clear.visits or outlook.clear.uncovered):
         return
     yield (("What visits cost as breaks get further apart", "heading"),)
@@ -289,7 +290,8 @@ def _outlook(outlook: AwayOutlook, glyphs: GlyphSet, width: int) -> Iterator[Row
     marks = f"{gap} a gap that nobody covers, {slip} an accident that evening"
     yield from _paragraph(marks, "dim", width)
     for course in (outlook.clear, outlook.slips):
-        yield from _paragraph(f"Up to day {days[-1].number}, {course.words}", "lead", width)
+        words = course.words(settings.home.currency)
+        yield from _paragraph(f"Up to day {days[-1].number}, {words}", "lead", width)
     yield ()
 
 

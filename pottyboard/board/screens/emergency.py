@@ -107,7 +107,7 @@ def _gap(airy: bool) -> Iterator[Content]:
 def _told(situation: Situation) -> str:
     """Return what a vet asks first, from the log."""
     settings = situation.settings
-    parts = [f"{words.name_of(settings)}, {settings.dog.weight_kg:g} kg"]
+    parts = [f"{words.name_of(settings)}, {settings.dog.weight_words}"]
     for clock, name in CLOCK_WORDS.items():
         ago = situation.since[clock]
         if clock in ("out", "accident"):

@@ -87,7 +87,7 @@ def run_visits(request: Request) -> int:
 
     print(visit_list(settings, away.plan))
     if away.outlook.clear.visits or away.outlook.clear.uncovered:
-        print("", outlook_list(away.outlook), sep="\n")
+        print("", outlook_list(away.outlook, settings.home.currency), sep="\n")
     if away.ladder.first is not None:
         print("", fill(f"Practice absences: {away.ladder.words}", _WIDTH), sep="\n")
         if away.ladder.concern:

@@ -56,11 +56,10 @@ class Course(Struct, frozen=True):
         """The number of days with a gap that cannot be kept."""
         return sum(not day.covered for day in self.days)
 
-    @property
-    def words(self) -> str:
-        """The course in one line."""
+    def words(self, currency: str = "") -> str:
+        """Return the course in one line, its cost in this currency."""
         name = {"clear": "if all goes well", "slips": "with one accident a week"}[self.code]
-        text = f"{name}: {count_words(self.visits, 'visit')}, {money_words(self.cost)}"
+        text = f"{name}: {count_words(self.visits, 'visit')}, {money_words(self.cost, currency)}"
         if self.uncovered:
             text += f", {count_words(self.uncovered, 'day')} not covered"
         return text

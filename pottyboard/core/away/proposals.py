@@ -86,7 +86,7 @@ def proposal_for(settings: Settings, told: Told, agreed: Agreed, now: Minutes) -
             "move", told.absence.date, helper.name, instant_of(visit.at), instant_of(at),
             helper.lasts, visit.root, 0.0, instant_of(asked), words,
         )  # fmt: skip
-    cost = f", {money_words(helper.cost)} more" if helper.cost else ""
+    cost = f", {money_words(helper.cost, helper.currency)} more" if helper.cost else ""
     words = f"{helper.name} also at {day_clock(instant_of(at), settings)}{cost}: {gain}"
     return Proposal(
         "add", told.absence.date, helper.name, instant_of(at), instant_of(at), helper.lasts, "",
@@ -127,7 +127,7 @@ def _off(
     notice, cost = (helper.notice, helper.cost) if helper else (0.0, 0.0)
     if visit.root in agreed.left or visit.at - notice <= now:
         return None
-    less = f", {money_words(cost)} less" if cost else ""
+    less = f", {money_words(cost, settings.home.currency)} less" if cost else ""
     at = instant_of(visit.at)
     words = f"not {visit.helper} at {day_clock(at, settings)}{less}: {why}"
     return Proposal(

@@ -13,6 +13,8 @@ from typing import Any, Final, Literal
 from msgspec import Struct
 from pendulum import Timezone
 
+from pottyboard.core.written.amounts import SIGNS
+
 BreakKind = Literal["leaving", "visit", "back"]
 SpanCause = Literal["gap", "meal", "middle"]
 RemedyCode = Literal["back", "leave", "hours", "helper", "home", "pad"]
@@ -189,18 +191,20 @@ class AwayPlan(Struct, frozen=True):
         """Whether every gap of every day is kept."""
         return all(day.covered for day in self.days)
 
-    @property
-    def words(self) -> str:
-        """The plan in one line."""
+    def words(self, currency: str = "") -> str:
+        """Return the plan in one line, its cost in this currency."""
         number = len(self.visits)
-        text = f"{number} visit{'' if number == 1 else 's'}, {money_words(self.cost)}"
+        text = f"{number} visit{'' if number == 1 else 's'}, {money_words(self.cost, currency)}"
         short = sum(not day.covered for day in self.days)
         return text + (f", {short} day{'' if short == 1 else 's'} not covered" if short else "")
 
 
-def money_words(amount: float) -> str:
-    """Return an amount of money without a currency, as ``12.50``, ``free`` for nothing."""
-    return f"{amount:.2f}" if amount else "free"
+def money_words(amount: float, currency: str = "") -> str:
+    """Return an amount of money, as ``12.50`` or ``€12.50``, ``free`` for nothing."""
+    if not amount:
+        return "free"
+    sum_ = f"{amount:.2f}"
+    return f"{currency}{sum_}" if currency in SIGNS else f"{sum_} {currency}".rstrip()
 
 
 def as_json(plan: AwayPlan, zone: Timezone) -> dict[str, Any]:

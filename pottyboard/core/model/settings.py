@@ -135,6 +135,11 @@ class Home(Struct, frozen=True):
     visits: Literal["fewest", "cheapest"] = "fewest"
     numbers: tuple[PhoneNumber, ...] = ()
 
+    @property
+    def currency(self) -> str:
+        """The sign or code in which the helpers' costs were written, empty if in none."""
+        return next((helper.currency for helper in self.helpers if helper.currency), "")
+
 
 class Board(Struct, frozen=True):
     """How the board behaves: its alarms, the glyphs and the household's limit of risk."""

@@ -37,6 +37,10 @@ _BEFORE: Final = re.compile(rf"({_CURRENCY})\s?({_NUMBER})", _ANY)
 _AFTER: Final = re.compile(rf"({_NUMBER})\s?({_CURRENCY})?", _ANY)
 
 
+SIGNS: Final = ("€", "$", "£")
+"""The signs of currencies, which stand before a sum; a code stands behind it."""
+
+
 class Weight(Struct, frozen=True):
     """An amount in kilograms or pounds, and ``written`` as it reads in the unit of its writer."""
 
@@ -53,7 +57,7 @@ class Money(Struct, frozen=True):
 
     def __str__(self) -> str:
         """Return the text that :func:`read_money` reads back: ``€12.50``, ``12.5``, ``12 NOK``."""
-        if self.currency in ("€", "$", "£"):
+        if self.currency in SIGNS:
             return f"{self.currency}{self.amount:.2f}".removesuffix(".00")
         return f"{self.amount:g} {self.currency}".rstrip()
 

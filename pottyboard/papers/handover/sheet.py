@@ -83,7 +83,7 @@ def sheet(settings: Settings, plan: AwayPlan, now: datetime, *, helper: str = ""
     page = Sheet(
         title=f"{name}: handover sheet{for_whom}",
         about=(
-            f"{dog.weight_kg:g} kg, {dog.age}, new in this home and not house-trained yet. Awake, "
+            f"{dog.weight_words}, {dog.age}, new in this home and not house-trained yet. Awake, "
             f"{name} needs a break at least every {span_words(limit)}."
         ),
         warning=(

@@ -27,7 +27,7 @@ def visit_list(settings: Settings, plan: AwayPlan) -> str:
         lines += textwrap.wrap(words, 80, subsequent_indent=" " * 5)
     days = len(plan.days)
     span = "This day" if days == 1 else f"These {days} days"
-    lines += ["", f"{span}: {plan.words}"]
+    lines += ["", f"{span}: {plan.words(settings.home.currency)}"]
     if plan.proposals:
         lines.append("Agreed: pottyboard visits --agreed 1. To stay as it is: --leave 1.")
     if plan.untold:
@@ -39,7 +39,7 @@ def visit_list(settings: Settings, plan: AwayPlan) -> str:
 _HEAD = " every  no     cost              "
 
 
-def outlook_list(outlook: AwayOutlook) -> str:
+def outlook_list(outlook: AwayOutlook, currency: str = "") -> str:
     """Return the visits and their cost day by day as the interval moves, with the totals."""
     lines = [
         "What visits cost as breaks get further apart",
@@ -56,9 +56,8 @@ def outlook_list(outlook: AwayOutlook) -> str:
                 for day in (clear, slips)
             ).rstrip()
         )
-    return "\n".join(
-        [*lines, "* an accident that evening", outlook.clear.words, outlook.slips.words]
-    )
+    courses = (course.words(currency) for course in (outlook.clear, outlook.slips))
+    return "\n".join([*lines, "* an accident that evening", *courses])
 
 
 def _day(settings: Settings, day: AwayDay) -> Iterator[str]:
@@ -71,13 +70,13 @@ def _day(settings: Settings, day: AwayDay) -> Iterator[str]:
     else:
         alone = ", ".join(f"{clock(away.start)} to {clock(away.end)}" for away in day.alone)
         number = count_words(len(day.visits), "visit")
-        yield f"{head}: alone {alone}, {number}, {money_words(day.cost)}"
+        yield f"{head}: alone {alone}, {number}, {money_words(day.cost, settings.home.currency)}"
     for planned in day.breaks:
         if planned.kind != "visit":
             yield f"  {clock(planned.at)}  break {planned.words}"
             continue
         visit = next(visit for visit in day.visits if visit.at == planned.at)
-        price = money_words(visit.cost)
+        price = money_words(visit.cost, settings.home.currency)
         told = ", told" if visit.told else ""
         yield f"  {clock(visit.at)}  {printable(visit.helper)}, {price}{told}: {visit.why}"
     for meal in day.meals:

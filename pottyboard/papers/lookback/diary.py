@@ -87,7 +87,7 @@ def diary_paper(diary: Diary) -> Paper:
     neutered = "neutered" if dog.neutered else "not neutered"
     return Paper(
         title=(
-            f"{name}, {dog.weight_kg:g} kg, {_AGES[dog.age]}: health diary, "
+            f"{name}, {dog.weight_words}, {_AGES[dog.age]}: health diary, "
             f"{date_words(diary.first, diary.last)} {diary.last.year}"
         ),
         about=(

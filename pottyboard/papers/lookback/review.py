@@ -57,7 +57,7 @@ def about(review: Review) -> str:
     prone = ", prone to accidents" if dog.prone else ""
     wall = dog.arrived.astimezone(review.settings.zone)
     return (
-        f"{dog.weight_kg:g} kg, {dog.age}, {dog.sex}{prone}; at home since "
+        f"{dog.weight_words}, {dog.age}, {dog.sex}{prone}; at home since "
         f"{date_words(wall.date(), wall.date())} {wall.year}, day {review.situation.day} today."
     )
 

@@ -82,7 +82,7 @@ def test_the_days_cost_what_their_own_plan_costs_and_add_up() -> None:
     assert both.clear.cost == sum(day.cost for day in both.clear.days) == 10 * both.clear.visits
     assert both.clear.cost <= both.slips.cost
     assert (
-        both.clear.words == f"if all goes well: {both.clear.visits} visits, {both.clear.cost:.2f}"
+        both.clear.words() == f"if all goes well: {both.clear.visits} visits, {both.clear.cost:.2f}"
     )
 
 
@@ -90,7 +90,7 @@ def test_days_that_nobody_covers_are_counted() -> None:
     page = diary(15, away="08:30-17:00", away_from=13)
     course = ahead(page, 12, 120).clear
     assert (course.uncovered, course.cost) == (2, 0)
-    assert course.words == "if all goes well: 0 visits, free, 2 days not covered"
+    assert course.words() == "if all goes well: 0 visits, free, 2 days not covered"
 
 
 # --- From the log ---------------------------------------------------------------------------------
