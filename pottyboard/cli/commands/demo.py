@@ -6,11 +6,10 @@ import signal
 from argparse import ArgumentParser
 from collections.abc import Iterator
 from contextlib import contextmanager
-from pathlib import Path
-from tempfile import TemporaryDirectory
 from typing import Final
 
 from pottyboard.cli.commands.request import Request, on_terminal, zone_here
+from pottyboard.cli.output.demo_home import demo_home
 from pottyboard.cli.output.messages import DONE
 from pottyboard.core.view.situation import situation
 from pottyboard.papers.plain import day_text, now_text
@@ -35,8 +34,8 @@ def run_demo(request: Request) -> int:
             print(sample_text(name, sample.settings, sample.events))
         return DONE
     now, sample = request.now, read_sample(request.args.name)
-    with _ended_in_order(), TemporaryDirectory(prefix="pottyboard-demo-") as home:
-        demo = copy_sample(sample, Path(home), now, zone_here(now))
+    with _ended_in_order(), demo_home() as home:
+        demo = copy_sample(sample, home, now, zone_here(now))
         if on_terminal():
             ahead = demo.opens_at - now
             return request.open_board(

@@ -66,3 +66,32 @@ class Turn:
         assert self._lock is not None
         with suppress(OSError):
             self._lock.release()
+
+
+class Held:
+    """A mark on a file that holds as long as this program lives, however it ends."""
+
+    def __init__(self, path: Path) -> None:
+        """Make the file and hold it; raise :class:`StoreError` if the disk knows no locks."""
+        from filelock import FileLock
+
+        self._lock = FileLock(path, 0, mode=FILE_MODE)
+        try:
+            self._lock.acquire()
+        except (OSError, NotImplementedError) as error:  # a timeout is an OSError too
+            raise unusable(path, str(error)) from error
+
+    def release(self) -> None:
+        """Let go of it."""
+        with suppress(OSError):
+            self._lock.release()
+
+
+def is_held(path: Path) -> bool:
+    """Whether a program that lives holds the mark, or nobody can tell."""
+    try:
+        held = Held(path)
+    except StoreError:
+        return True
+    held.release()
+    return False
