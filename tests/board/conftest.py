@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Any
 
 import pytest
+from rich.console import RenderableType
+from textual._compositor import Compositor
 from textual.css.model import RuleSet
 from textual.css.stylesheet import Stylesheet
+from textual.screen import Screen
 
 
 @pytest.fixture(scope="session", autouse=True)
@@ -25,10 +29,40 @@ def styles_read_once() -> Iterator[None]:
         yield
 
 
+@pytest.fixture(scope="session", autouse=True)
+def drawn_when_read() -> Iterator[None]:
+    """Draw no frame for a terminal that is not there: a test draws the whole screen to read it.
+
+    A dialog is drawn as ever, since it takes what lies below it from that.
+    """
+    draw = Compositor.render_update
+
+    def drawn(
+        compositor: Compositor,
+        full: bool = False,
+        screen_stack: list[Screen[Any]] | None = None,
+        simplify: bool = False,
+    ) -> RenderableType | None:
+        if screen_stack:
+            return draw(compositor, full, screen_stack, simplify)
+        compositor._dirty_regions.clear()
+        return None
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(Compositor, "render_update", drawn)
+        yield
+
+
 @pytest.fixture(autouse=True)
 def patience(monkeypatch: pytest.MonkeyPatch) -> None:
     """Let a change be made before its key is over, as on a healthy disk."""
     monkeypatch.setattr("pottyboard.board.control.saver.PATIENCE", 30.0)
+
+
+@pytest.fixture(autouse=True)
+def found_at_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Let the next key go at once where the one before has closed what it was sent to."""
+    monkeypatch.setattr("pottyboard.board.app._STRANDED", 0.001)
 
 
 @pytest.fixture(autouse=True)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import unicodedata
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
 from copy import copy
@@ -11,6 +12,7 @@ from shutil import copytree
 from typing import Any
 
 from textual import events
+from textual.keys import KEY_NAME_REPLACEMENTS, key_to_character
 from textual.pilot import Pilot
 from textual.screen import Screen
 
@@ -19,6 +21,7 @@ from pottyboard.core.model.events import Event
 from pottyboard.core.model.localtime import at_clock, instant_of, read_clock, zone_named
 from pottyboard.core.model.questions import default_answers
 from pottyboard.store import DogLog, Household
+from tests.board.stillness import Stillness
 
 ZONE = zone_named("Europe/Oslo")
 DAY_1 = date(2026, 3, 2)
@@ -95,20 +98,35 @@ class Kitchen:
         app = BoardApp(
             self.household, DogLog(self.dog_log.folder), self.clock, environ, ticks=self.ticks
         )
-        async with app.run_test(size=(width, height), notifications=True) as pilot:
-            await pilot.pause()
+        async with opened(app, width, height) as board:
             # The clock is looked at when a test says so, never in between by itself.
             app.screen_stack[0]._pulse.stop()  # type: ignore[attr-defined]
-            yield Board(app, pilot)
+            yield board
+
+
+@asynccontextmanager
+async def opened(app: BoardApp, width: int, height: int) -> AsyncIterator[Board]:
+    """Open an app in a terminal of this size."""
+    still = Stillness()
+    async with app.run_test(
+        size=(width, height), notifications=True, message_hook=still.note
+    ) as pilot:
+        await still.reached(pilot)
+        yield Board(app, pilot, still)
 
 
 class Board:
     """The open board: keys go in, text comes out."""
 
-    def __init__(self, app: BoardApp, pilot: Pilot[int]) -> None:
+    def __init__(self, app: BoardApp, pilot: Pilot[int], still: Stillness) -> None:
         """Take the running app."""
         self.app = app
         self.pilot = pilot
+        self._still = still
+
+    async def settled(self) -> None:
+        """Wait until nothing is under way."""
+        await self._still.reached(self.pilot)
 
     def shows(self, screen: type[Screen[Any]]) -> bool:
         """Whether a screen of this kind is on top."""
@@ -116,22 +134,20 @@ class Board:
 
     async def press(self, *keys: str) -> str:
         """Press keys one after the other; return the screen."""
+        if not keys:
+            await self.settled()
         for key in keys:
-            await self.pilot.press(key)
-        await self.pilot.pause()
+            self.app.post_message(_typed(key))
+            await self.settled()
         return self.text
 
     async def at_once(self, *keys: str, pasted: str = "") -> str:
         """Let keys arrive in one go, then a paste, as from a terminal; return the screen."""
         for key in keys:
-            character = key if len(key) == 1 else {"space": " ", "enter": "\r"}.get(key)
-            self.app.post_message(events.Key(key, character))
+            self.app.post_message(_typed(key))
         if pasted:
             self.app.post_message(events.Paste(pasted))
-        await self.pilot.pause()
-        while not self.app._in_turn.is_idle:
-            await self.pilot.pause()
-        await self.pilot.pause()
+        await self.settled()
         return self.text
 
     async def type(self, text: str) -> str:
@@ -142,7 +158,7 @@ class Board:
         """Let the board look at the clock and the log."""
         day = self.app.screen_stack[0]
         day._beat()  # type: ignore[attr-defined]
-        await self.pilot.pause()
+        await self.settled()
         return self.text
 
     @property
@@ -154,3 +170,11 @@ class Board:
     def text(self) -> str:
         """The whole screen."""
         return "\n".join(self.lines)
+
+
+def _typed(key: str) -> events.Key:
+    """Return a key as a terminal hands it over, by its letter or by its name."""
+    if len(key) > 1 or key.isalnum():
+        return events.Key(key, key_to_character(key))
+    name = unicodedata.name(key).lower().replace("-", "_").replace(" ", "_")
+    return events.Key(KEY_NAME_REPLACEMENTS.get(name, name), key)

@@ -32,7 +32,7 @@ async def test_what_is_said_covers_only_the_key_line_and_a_free_row(
         shown = (await board.press("n")).rstrip().splitlines()
         assert any("Saved: " in line for line in shown[-2:])
         board.app.clear_notifications()
-        await board.pilot.pause()
+        await board.settled()
         bare = board.text.rstrip().splitlines()
         assert "p pee" in bare[-1]
         rows = 2 if size[1] < 36 else 1

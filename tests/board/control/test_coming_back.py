@@ -123,7 +123,7 @@ async def test_never_from_the_emergency_page_or_while_a_dog_is_set_up(house: Kit
         assert "LATE" in shown.split("\n")[0]
         await board.press("escape")
         board.app.action_dogs()
-        await board.pilot.pause()
+        await board.settled()
         await board.press("n")
         assert board.shows(SetupScreen)
         house.at("12:40", 4)

@@ -110,7 +110,7 @@ async def test_two_keys_save_it_however_fast_they_come(kitchen: Kitchen) -> None
         for key in "ap":
             board.app.post_message(Key(key, key))
         while not board.shows(AccidentDialog):
-            await board.pilot.pause()
+            await board.settled()
         await board.press()
         assert "✓ saved: 10:00 pee indoors" in board.text
         assert kitchen.log == ["09:05 pee", "10:00 pee-inside"]
@@ -218,7 +218,7 @@ async def test_a_choice_can_be_clicked(kitchen: Kitchen) -> None:
         await board.press("a")
         row = next(n for n, line in enumerate(board.lines) if "seen happening" in line)
         await board.pilot.click(offset=(board.lines[row].index("happening"), row))
-        await board.pilot.pause()
+        await board.settled()
         assert kitchen.last.found is False
 
 

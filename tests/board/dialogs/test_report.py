@@ -24,8 +24,7 @@ def kitchen(tmp_path: Path) -> Kitchen:
 async def paste(board: Board, text: str) -> str:
     """Paste a text as a terminal does."""
     board.app.post_message(events.Paste(text))
-    await board.pilot.pause()
-    await board.pilot.pause()
+    await board.settled()
     return board.text
 
 

@@ -268,7 +268,7 @@ async def test_a_resize_draws_it_anew(tmp_path: Path) -> None:
     async with house(tmp_path).board(60, 20) as board:
         await board.press("f")
         await board.pilot.resize_terminal(120, 40)
-        await board.pilot.pause()
+        await board.settled()
         assert board.text.rstrip() == (GOLDEN / "away-120x40.txt").read_text("utf-8").rstrip()
 
 

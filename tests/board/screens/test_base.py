@@ -55,7 +55,7 @@ async def board(tmp_path: Path) -> AsyncIterator[Board]:
         below = opened.app.screen
         assert isinstance(below, DayScreen)
         await opened.app.push_screen(MadePage(below.entries))
-        await opened.pilot.pause()
+        await opened.settled()
         yield opened
 
 

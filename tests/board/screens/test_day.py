@@ -691,13 +691,13 @@ async def test_then_is_the_break_that_the_list_shows_next(kitchen: Kitchen) -> N
 async def test_too_small_says_so_and_recovers(kitchen: Kitchen) -> None:
     async with kitchen.board(120, 40) as board:
         await board.pilot.resize_terminal(50, 15)
-        await board.pilot.pause()
+        await board.settled()
         assert "This window is 50×15: the board needs 60×20." in " ".join(board.text.split())
         assert "REST 1h05" in board.text
         await board.press("m")
         assert kitchen.last.kind == "meal"
         await board.pilot.resize_terminal(80, 24)
-        await board.pilot.pause()
+        await board.settled()
         assert "break at" in board.text
         assert "p pee" in board.text
 
@@ -706,7 +706,7 @@ async def test_a_resize_under_a_dialog_is_made_good(kitchen: Kitchen) -> None:
     async with kitchen.board(120, 40) as board:
         await board.press("a")
         await board.pilot.resize_terminal(60, 20)
-        await board.pilot.pause()
+        await board.settled()
         shown = await board.press("escape")
         assert "Since the last" not in shown
         assert "plan   done" not in shown
@@ -785,11 +785,11 @@ async def test_a_corrected_entry_keeps_the_note_that_nobody_touched(kitchen: Kit
 async def test_the_mouse_works_too(kitchen: Kitchen) -> None:
     async with kitchen.board() as board:
         await board.pilot.click("#keys", offset=(2, 0))
-        await board.pilot.pause()
+        await board.settled()
         assert kitchen.log == ["09:05 pee", "10:00 pee"]
         row = next(n for n, line in enumerate(board.lines) if "09:05  ● pee" in line)
         await board.pilot.click(offset=(85, row))
-        await board.pilot.pause()
+        await board.settled()
         assert "deletes: 09:05 pee" in board.text
 
 
@@ -799,7 +799,7 @@ async def test_a_choice_of_a_dialog_can_be_clicked(kitchen: Kitchen) -> None:
         row = next(n for n, line in enumerate(board.lines) if "t  the night" in line)
         column = board.lines[row].index("the night")
         await board.pilot.click(offset=(column, row))
-        await board.pilot.pause()
+        await board.settled()
         assert kitchen.last.sleep == "night"
 
 
@@ -810,7 +810,7 @@ async def test_the_palette_logs_by_name(kitchen: Kitchen) -> None:
         await board.type("got up")
         await board.pilot.app.workers.wait_for_complete()
         await board.press("down", "enter")
-        await board.pilot.pause()
+        await board.settled()
         assert kitchen.last.kind == "up"
 
 

@@ -19,7 +19,7 @@ from pottyboard.board.text import words
 from pottyboard.core.model.events import Event
 from pottyboard.store import DogLog, StoreError
 from pottyboard.store.shared import follow
-from tests.board.kitchen import Kitchen, instant
+from tests.board.kitchen import Kitchen, instant, opened
 from tests.board.test_golden_screens import kitchen as bramble_in
 from tests.board.test_golden_screens import same_as_golden
 
@@ -259,11 +259,9 @@ async def test_a_home_with_several_dogs_opens_with_the_choice(home: Home, set_up
     app = BoardApp(
         home.household, home.wren, home.clock, {}, set_up=set_up, choose=True, ticks=home.ticks
     )
-    async with app.run_test(size=(80, 24)) as pilot:
-        await pilot.pause()
+    async with opened(app, 80, 24) as board:
         shown: list[type] = [type(app.screen)]
-        await pilot.press("1")
-        await pilot.pause()
+        await board.press("1")
         shown.append(type(app.screen))
         assert shown == [DogsScreen, SetupScreen if set_up else DayScreen]
         below = app.screen_stack[0]

@@ -94,7 +94,7 @@ async def test_its_key_stands_at_the_top_of_every_page(
 async def test_the_top_line_can_be_clicked(tmp_path: Path) -> None:
     async with Kitchen(tmp_path).at("10:00").board(80, 24) as board:
         await board.pilot.click(offset=(75, 0))
-        await board.pilot.pause()
+        await board.settled()
         assert isinstance(board.app.screen, EmergencyScreen)
 
 

@@ -15,7 +15,7 @@ from pottyboard.board.screens.day import DayScreen
 from pottyboard.board.set_up.full_form import SetupScreen
 from pottyboard.core.model.questions import QUESTIONS, SPECIAL
 from pottyboard.store import DogLog, Household
-from tests.board.kitchen import ZONE, Board, instant
+from tests.board.kitchen import ZONE, Board, instant, opened
 
 FEW: int = 10
 """Keys under which a tired person is on the board (own choice)."""
@@ -26,9 +26,8 @@ async def empty_home(folder: Path, width: int = 80, height: int = 24) -> AsyncIt
     """Start the board in a home without a dog, at 09:00 in Oslo; then it is 09:00 for ever."""
     now = instant("09:00").astimezone(ZONE)
     app = BoardApp(Household(folder), None, lambda: now, {})
-    async with app.run_test(size=(width, height), notifications=True) as pilot:
-        await pilot.pause()
-        yield Board(app, pilot)
+    async with opened(app, width, height) as board:
+        yield board
 
 
 @pytest.mark.parametrize("size", [(60, 20), (80, 24), (120, 40)])

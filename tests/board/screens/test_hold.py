@@ -233,7 +233,7 @@ async def test_a_resize_draws_it_anew(kitchen: Kitchen) -> None:
     async with kitchen.board(60, 20) as board:
         await board.press("h")
         await board.pilot.resize_terminal(120, 40)
-        await board.pilot.pause()
+        await board.settled()
         same_as_golden("hold-120x40", f"{board.text}\n")
 
 

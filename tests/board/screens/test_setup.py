@@ -12,7 +12,7 @@ from pottyboard.board.app import BoardApp
 from pottyboard.board.screens.day import DayScreen
 from pottyboard.core.model.questions import QUESTIONS
 from pottyboard.store import Household
-from tests.board.kitchen import ZONE, Board, Kitchen, instant
+from tests.board.kitchen import ZONE, Board, Kitchen, instant, opened
 from tests.core.diary import CLEAR_DAY
 
 LATE_MORNING = [entry for entry in CLEAR_DAY if entry > "09:06"]
@@ -24,9 +24,8 @@ async def first_start(folder: Path, width: int = 120, height: int = 40) -> Async
     """Ask for the whole set-up in an empty home, at 09:00 of day 1 in Oslo."""
     now = instant("09:00").astimezone(ZONE)
     app = BoardApp(Household(folder), None, lambda: now, {}, set_up=True)
-    async with app.run_test(size=(width, height), notifications=True) as pilot:
-        await pilot.pause()
-        yield Board(app, pilot)
+    async with opened(app, width, height) as board:
+        yield board
 
 
 async def test_enter_alone_ends_on_the_board(tmp_path: Path) -> None:
