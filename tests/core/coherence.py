@@ -59,12 +59,18 @@ def incoherences(found: Situation) -> Iterator[tuple[str, str]]:
 def moved(before: Situation, after: Situation) -> Iterator[tuple[str, str]]:
     """Yield a break that moves away though nobody logged anything between two looks.
 
-    Not where it falls due or is given up meanwhile, nor from one day to the next.
+    Not where it falls due or is given up meanwhile, nor from one day to the next; a dog that naps
+    is called the later the longer it naps.
     """
     was, now = before.next_break, after.next_break
     clock = after.settings.clock
     is_new = before.recent != after.recent or before.date != after.date
-    if is_new or was.at <= after.now or now.at - was.at <= timedelta(minutes=5):
+    if (
+        after.asleep == "nap"
+        or is_new
+        or was.at <= after.now
+        or now.at - was.at <= timedelta(minutes=5)
+    ):
         return
     first, then = was.reasons[0], now.reasons[0]
     yield "moved", f"{clock(was.at)} ({first.words}) became {clock(now.at)} ({then.words})"

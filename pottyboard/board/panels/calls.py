@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Final
 
+from msgspec.structs import replace
 from textual.content import Content
 
 from pottyboard.board.keys.actions import BY_ID
 from pottyboard.board.keys.keymap import key_words, keys_of
+from pottyboard.board.panels.tallies import jobs
 from pottyboard.board.text import words
 from pottyboard.board.text.glyphs import sign
 from pottyboard.board.widgets.whole_lines import Piece
@@ -43,6 +45,21 @@ def why(situation: Situation) -> tuple[Piece, ...]:
     if situation.reminder:
         pieces.append(Piece((Content.styled(situation.reminder, "dim"),), 4))
     return tuple(pieces)
+
+
+_OF_TONIGHT: Final = ("clean", "left-open", "seen-or-found")
+"""Jobs that an accident leaves: of these the dark board of the night tells too."""
+
+
+def night(situation: Situation, keymap: Mapping[str, str]) -> tuple[Piece, ...]:
+    """Return what the dark board of the night says besides the morning: since when a dog that was
+    out sleeps again and the key if it does not, and what an accident has left open."""
+    glyphs = situation.settings.board.glyphs
+    got_up, answer = (key_words(BY_ID[name], keymap) for name in ("up", "answer"))
+    advice = [words.marked(forms, "advice", glyphs)[0] for forms in words.advice(situation)]
+    left = tuple(job for job in situation.open_jobs if job.code in _OF_TONIGHT)
+    asked = jobs(replace(situation, open_jobs=left), compact=True, answer=answer) if advice else ()
+    return (*(Piece((Content(f"{line} ({got_up})"),), 1) for line in advice), *asked)
 
 
 def answers(situation: Situation, keymap: Mapping[str, str]) -> tuple[Piece, ...]:

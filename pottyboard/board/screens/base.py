@@ -15,11 +15,13 @@ from textual.screen import Screen, ScreenResultType
 from textual.widgets import Static
 
 from pottyboard.board.control.entries import Entries
+from pottyboard.board.control.windows import ROOMY_FROM
 from pottyboard.board.keys.actions import BY_ID
 from pottyboard.board.keys.keymap import shown
 from pottyboard.board.keys.keymapped import keymap_of
 from pottyboard.board.text.glyphs import GlyphSet, sign
 from pottyboard.board.text.safe_text import one_line
+from pottyboard.board.text.said import in_rows
 from pottyboard.board.text.words import name_of
 from pottyboard.board.widgets.key_line import Key, KeyLine
 from pottyboard.board.widgets.top_line import PageTop
@@ -77,11 +79,13 @@ class LogScreen(Screen[ScreenResultType]):
     # --- Doing ------------------------------------------------------------------------------------
 
     def say(self, words: str, *, wrong: bool = False) -> None:
-        """Show a short message in place of the one before."""
+        """Show a short message in place of the one before; in a low window what fits the rows that
+        are free for it, but for a refusal, which stands whole."""
         self.app.clear_notifications()
-        self.app.notify(
-            one_line(words, 400), severity="error" if wrong else "information", markup=False
-        )
+        line, size = one_line(words, 400), self.app.size
+        if not wrong and size.height < ROOMY_FROM:
+            line = in_rows(line, size.width)
+        self.app.notify(line, severity="error" if wrong else "information", markup=False)
 
     def change(self, work: Callable[[], str]) -> None:
         """Do ``work``, which saves and returns what it saved, and say so, or why it was refused."""

@@ -24,7 +24,7 @@ from pottyboard.board.dialogs.entry_keys import EntryKeys
 from pottyboard.board.keys.actions import BY_ID
 from pottyboard.board.keys.bindings import bindings
 from pottyboard.board.keys.keymap import key_words
-from pottyboard.board.panels.calls import answers, offers, too_small, why
+from pottyboard.board.panels.calls import answers, night, offers, too_small, why
 from pottyboard.board.panels.tallies import jobs, progress, since
 from pottyboard.board.screens.editable import EditableScreen
 from pottyboard.board.text import words
@@ -39,6 +39,7 @@ from pottyboard.board.widgets.whole_lines import Piece, WholeLines
 from pottyboard.core.view.situation import Situation
 
 _NIGHT: Final = "-night"
+_STIRRED: Final = "-stirred"
 _TO_CLEAN: Final = "-to-clean"
 
 _BEAT: Final = 2.0
@@ -48,10 +49,14 @@ _FORGET_AFTER: Final = timedelta(minutes=2)
 """Digits and a selection that were left standing go, or they would fall on the next entry."""
 
 
+def _is_dark(now: Situation) -> bool:
+    return now.asleep == "night" and words.face(now).state == "asleep"
+
+
 def _looks(now: Situation) -> set[str]:
     """Return the classes that a situation gives to the screen."""
-    if now.asleep == "night" and words.face(now).state == "asleep":
-        return {_NIGHT}
+    if _is_dark(now):
+        return {_NIGHT, _STIRRED} if now.advice else {_NIGHT}
     return {_TO_CLEAN} if any(job.code == "clean" for job in now.open_jobs) else set()
 
 
@@ -220,7 +225,7 @@ class DayScreen(EditableScreen[None]):
             return
         self._ringer.look(self.dog, now, self.others.first_of(now))
         looks, compact = _looks(now), self._is_compact
-        for look in (_NIGHT, _TO_CLEAN):
+        for look in (_NIGHT, _STIRRED, _TO_CLEAN):
             self.set_class(look in looks, look)
         self.query_one(TopLine).show(words.title(now, self._mark), self._right_ends())
         self.query_one(Countdown).show(words.face(now), now.settings.board.glyphs)
@@ -246,6 +251,8 @@ class DayScreen(EditableScreen[None]):
 
     def _why(self) -> tuple[Piece, ...]:
         now, keymap = self.situation, self.keymap
+        if _is_dark(now):
+            return night(now, keymap)
         said = self._ringer.clocks.of(self.dog).said(now)
         heard = (Piece((Content.styled(said, "bold"),), 0),) if said else ()
         return (*heard, *why(now), *answers(now, keymap), *offers(now, keymap))

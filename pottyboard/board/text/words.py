@@ -108,11 +108,11 @@ def title(situation: Situation, mark: str = "") -> tuple[str, str, str]:
     """
     settings, now = situation.settings, situation.now.astimezone(situation.settings.zone)
     dot = sign("between", settings.board.glyphs)
-    day = (
-        f"day {situation.day} of {figures.PROGRAMME_DAYS:g}"
-        if situation.day <= figures.PROGRAMME_DAYS
-        else f"day {situation.day}"
-    )
+    day = f"day {situation.day}"
+    if now.date() > situation.date:
+        day = f"night after {day}"  # the date beside it is another one
+    elif situation.day <= figures.PROGRAMME_DAYS:
+        day = f"{day} of {figures.PROGRAMME_DAYS:g}"
     date = f"{now:%a} {now.day} {now:%b}"
     duty = one_line(situation.on_duty, NAME_WIDTH)
     watch = f"{duty} on duty {dot} " if duty else ""
@@ -133,7 +133,9 @@ def standing(situation: Situation) -> tuple[str, ...]:
     word = f"{mark} {seen.word.upper()}"
     at, what = situation.settings.clock(due.at), _what(situation)
     short = f"{word} {span_words(-due.minutes)}" if due.state == "late" else f"{word} {at}"
-    return f"{word}: {seen.line}", f"{word}: {what} {at}", short
+    # In large letters the night says its time already: its line alone would be no answer here.
+    whole = f"{word} {at}: {seen.line}" if situation.asleep == "night" else f"{word}: {seen.line}"
+    return whole, f"{word}: {what} {at}", short
 
 
 def fitting(texts: tuple[str, ...], room: int) -> str:

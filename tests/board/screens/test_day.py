@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import timedelta
 from pathlib import Path
 
@@ -699,7 +700,26 @@ async def test_too_small_says_so_and_recovers(kitchen: Kitchen) -> None:
         await board.pilot.resize_terminal(80, 24)
         await board.settled()
         assert "break at" in board.text
-        assert "p pee" in board.text
+        assert "Saved: Bramble ate" in board.lines[-1]
+
+
+@pytest.mark.parametrize("size", [(60, 20), (80, 24), (120, 40)])
+async def test_out_in_the_night_it_says_since_when_the_dog_sleeps_again(
+    kitchen: Kitchen, size: tuple[int, int]
+) -> None:
+    kitchen.wrote("22:30 pee").wrote("22:40 settled", sleep="night").wrote("02:20 pee", day=2)
+    async with kitchen.at("02:23", 2).board(*size) as board:
+        seen = " ".join(board.text.split())
+        assert "night after day 1" in board.lines[0]
+        assert "day 1 of 14" not in seen, "the date beside it would be that of day 2"
+        assert "Asleep again from 02:20: log that Bramble got up if it is still up (g)" in seen
+        await board.press("a", "p", "escape")
+        assert "A answers" in board.text
+        assert "clean" in board.text
+        board.app.clear_notifications()
+        await board.press("E")
+        assert "ASLEEP" in board.lines[0]
+        assert re.search(r"\d\d:\d\d", board.lines[0].partition("ASLEEP")[2]), board.lines[0]
 
 
 async def test_a_resize_under_a_dialog_is_made_good(kitchen: Kitchen) -> None:
