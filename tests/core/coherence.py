@@ -23,6 +23,7 @@ OF_AN_ENTRY: Final = re.compile(
 )
 """What stands before the clock time of an entry; other times are those of the plan."""
 APART: Final = timedelta(minutes=15)
+HOUR: Final = timedelta(hours=1)
 PAIRED: Final = timedelta(minutes=90)
 HALF_A_DAY: Final = timedelta(hours=12)
 CALM: Final = ("rest", "soon", "watching", "asleep", "alone")
@@ -272,7 +273,7 @@ def _old_bedtime(found: Situation) -> Iterator[tuple[str, str]]:
     """Who is up after a bedtime is not called by it."""
     for reason in found.next_break.reasons:
         stirred = [e for e in found.recent if e.at > reason.at and e.stirs]
-        if reason.code == "bedtime" and stirred and found.now > reason.at:
+        if reason.code == "bedtime" and stirred and found.now - reason.at > HOUR:
             yield "old bedtime", f"{reason.words}, and {stirred[0].row.words} since"
 
 
