@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import date, datetime
 from itertools import pairwise
@@ -175,15 +176,15 @@ def _kept(view: Situation, today: Day) -> Iterator[Kept]:
             continue  # a lone dog waits for the visit, or for the return
         answer = _answer(today, slot) if kind == "break" else None
         if slot.status == "missed" and answer is not None:
-            late = round(answer - minutes_of(slot.planned))
+            late = _shown_late(answer, slot.planned)
             yield Kept(slot.planned, instant_of(answer), kind, slot.words, "late", late)
         elif slot.status == "missed":
             yield Kept(slot.planned, None, kind, slot.words, "missed")
         elif slot.event is not None:
-            late = round(minutes_of(slot.event.at) - minutes_of(slot.planned))
             is_late = slot.status == "late"
+            late = _shown_late(slot.event.t, slot.planned) if is_late else 0
             outcome: Outcome = "late" if is_late else "on time"
-            yield Kept(slot.planned, slot.at, kind, slot.words, outcome, late if is_late else 0)
+            yield Kept(slot.planned, slot.at, kind, slot.words, outcome, late)
     for accident in today.accidents:
         if accident.household:
             missed = accident.circumstances.due
@@ -191,21 +192,21 @@ def _kept(view: Situation, today: Day) -> Iterator[Kept]:
             yield Kept(instant_of(missed.at), None, "break", words, "missed")
     due = view.next_break
     if due.state == "late" and alone_since(today.events, due.at) is None:
-        words = RULE_BY_CODE["bedtime"].title if _is_over(view, today) else due.reasons[0].words
-        outcome = "missed" if _is_over(view, today) else "late"
-        yield Kept(
-            due.at, None, "break", words, outcome, 0 if outcome == "missed" else -due.minutes
-        )
+        if minutes_of(view.now) >= today.plan.bed:
+            yield Kept(due.at, None, "break", RULE_BY_CODE["bedtime"].title, "missed")
+        else:
+            yield Kept(due.at, None, "break", due.reasons[0].words, "late", -due.minutes)
+
+
+def _shown_late(at: Minutes, planned: datetime) -> int:
+    """Return the minutes between two clock times as they are shown, without their seconds."""
+    return math.floor(at) - math.floor(minutes_of(planned))
 
 
 def _answer(today: Day, slot: Slot) -> Minutes | None:
     """Return the first outing after a break, however late, None if there was none."""
     planned = minutes_of(slot.at)
     return next((outing.at for outing in today.outings if outing.at >= planned), None)
-
-
-def _is_over(view: Situation, today: Day) -> bool:
-    return minutes_of(view.now) >= today.plan.bed
 
 
 def _punctuality(days: Sequence[Day]) -> tuple[int, int]:
