@@ -203,8 +203,8 @@ def model(context: RuleContext) -> Minutes | None:
     pee = context.last_pee
     if context.estimate is None or pee is None or context.for_the_night:
         return None
-    if not context.estimate.has_enough:
-        return None
+    if not context.log_knows:
+        return None  # the first days stay by the fixed reasons of the trade
     start = max(pee, facts.last_out or 0.0) + priors.MODEL_LEAST
     start = max(start, context.awake_since)
     end = hold(context)
@@ -214,7 +214,7 @@ def model(context: RuleContext) -> Minutes | None:
     latest = risk.latest(limit_of(context.settings), start, end + priors.LATE_MOST)
     if latest is None:
         return None
-    due = max(start, latest - context.kept_late(latest))
+    due = max(start, math.floor(latest - context.kept_late(latest)))
     return due if due < end else None
 
 

@@ -338,11 +338,13 @@ class Estimate:
 
     @cached_property
     def digestion(self) -> float:
-        """The dog's own minutes from meal to stool, once the log knows better than the default."""
+        """The dog's own minutes from meal to stool, whole ones, once the log knows better than the
+        default."""
         prior = ready_prior(self.dog)
         if self.evidence_so_far.stools < priors.STOOLS_TO_KNOW:
             return prior.median
-        return min(max(self.ready.median, figures.AFTER_MEAL * 2), priors.DIGESTION_LONGEST)
+        own = math.floor(self.ready.median)
+        return min(max(own, figures.AFTER_MEAL * 2), priors.DIGESTION_LONGEST)
 
 
 @lru_cache(maxsize=8)

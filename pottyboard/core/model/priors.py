@@ -53,7 +53,7 @@ TALLY_HAD: Final = _own(
     "and so many of them came (simulated dogs: the best score of 18 ways tried, 36 dogs)",
 )
 KEPT_A_DAY: Final = _own(0.9, "of the evidence", "older days count less: the dog is learning")
-HOLDS_TO_SPEAK: Final = _own(5, "holds", "before that the estimate is shown but calls no break")
+HOLDS_TO_SPEAK: Final = _own(5, "holds", "from then on the chance is shown beside what calls")
 HOLDS_TO_KNOW: Final = _own(
     12, "holds", "from then on one chance calls the breaks, and meals, drinks and play are evidence"
 )

@@ -81,11 +81,11 @@ def hold_estimate(history: History, estimate: Estimate) -> HoldEstimate:
 
 
 def _unknown(history: History, estimate: Estimate) -> str:
-    """Return that the log says too little, and by what the breaks go until then."""
+    """Return that the log says too little, and by what the breaks go meanwhile."""
     every, enough = span_words(history.today.interval), int(priors.HOLDS_TO_SPEAK)
     return (
-        f"the board does not know {history.settings.dog.name} yet: a break every {every} until "
-        f"{enough} waits are logged ({estimate.evidence_so_far.holds} so far)"
+        f"the board does not know {history.settings.dog.name} yet, so a break every {every} "
+        f"({estimate.evidence_so_far.holds} of {enough} waits logged)"
     )
 
 
@@ -176,6 +176,8 @@ def _held_back(hold: HoldEstimate, context: RuleContext) -> str:
         return "but let it sleep"
     if not hold.knows:
         return "but too few waits are known to go by that"
+    if not context.log_knows:
+        return "but the first days go by fixed reasons"
     if context.tries:
         return "and it has just been out"
     return f"but no break sooner than {priors.MODEL_LEAST:g} min after an outing"
