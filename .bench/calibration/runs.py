@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import sys
+from collections.abc import Iterable, Iterator, Sequence
 from multiprocessing import Pool
-from typing import NamedTuple
+from typing import NamedTuple, TypeVar
 
 from dogs.body import MECHANISMS, Mechanism
 from dogs.policies import Board
@@ -44,6 +45,17 @@ def _live(job: Job) -> Outcome:
         return Trial(traits, MECHANISMS[job.mechanism], way.make, job.seed).run()
 
 
+Done = TypeVar("Done")
+
+
+def _told(trials: Iterable[Done], many: int) -> Iterator[Done]:
+    """Yield the trials as they end, and say to stderr how far it is."""
+    for number, trial in enumerate(trials, 1):
+        end = "\n" if number == many else ""
+        print(f"\r{number} of {many} trials", end=end, file=sys.stderr, flush=True)
+        yield trial
+
+
 def of_ways(names: Sequence[str], dogs: range, seed: int, workers: int) -> dict[str, list[Outcome]]:
     """Return for each way the outcomes of the same dogs of all mechanisms, in one order."""
     jobs = [
@@ -51,7 +63,7 @@ def of_ways(names: Sequence[str], dogs: range, seed: int, workers: int) -> dict[
     ]
     found: dict[str, list[Outcome]] = {name: [] for name in names}
     with Pool(workers) as pool:
-        for job, outcome in zip(jobs, pool.imap(_live, jobs), strict=True):
+        for job, outcome in zip(jobs, _told(pool.imap(_live, jobs), len(jobs)), strict=True):
             found[job.way].append(outcome)
     return found
 
@@ -77,6 +89,7 @@ def of_families(dogs: range, seed: int, workers: int) -> dict[str, list[OfFamily
     jobs = [Job(seed, number, name) for name in names for number in dogs]
     found: dict[str, list[OfFamily]] = {name: [] for name in names}
     with Pool(workers) as pool:
-        for job, one in zip(jobs, pool.imap(_live_family, jobs), strict=True):
+        lived = _told(pool.imap(_live_family, jobs), len(jobs))
+        for job, one in zip(jobs, lived, strict=True):
             found[job.way].append(one)
     return found
