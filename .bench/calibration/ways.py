@@ -51,6 +51,8 @@ CHANGES: dict[str, Way] = {
     "fixed reasons for every dog": Way(figures={"KNOWN_FROM_DAY": _NEVER}),
     "no tally": Way(figures={"TALLY_HAD": _MUCH, "TALLY_PREDICTED": _MUCH}),
     "a narrow shape": Way(figures={"HOLD_SHAPE": 3.5, "HOLD_SHAPE_SPREAD": 0.3}),
+    "the bowel as it is predicted": Way(figures={"STOOL_COMES": 1.0}),
+    "ten minutes late": Way(figures={"LATE_CALLS": _MUCH}),
     "nobody watches": Way(watches=False),
 }
 

@@ -52,7 +52,8 @@ class Risk(Struct, frozen=True):
 
     def stool_by(self, at: Minutes) -> float:
         """Return the chance of stool indoors by ``at``."""
-        return self.estimate.bowel.comes_by(self.meals, self.bare, self.stool, at)
+        chance = self.estimate.bowel.comes_by(self.meals, self.bare, self.stool, at)
+        return 1 - (1 - chance) ** priors.STOOL_COMES
 
     def latest(self, limit: float, start: Minutes, end: Minutes) -> Minutes | None:
         """Return the last whole minute from ``start`` to ``end`` that keeps the chance within

@@ -207,7 +207,9 @@ def test_fewer_accidents_than_before_are_getting_better() -> None:
 
 
 def test_the_news_are_the_interval_and_who_comes_or_goes() -> None:
-    found = close(days(2))
+    page = days(2)
+    board = replace(page.settings.board, risk="careful")
+    found = close(replace(page, settings=replace(page.settings, board=board)))
     called = sum(row.change != "gone" and row.slot.words.startswith("own log")
                  for row in found.tomorrow.rows)  # fmt: skip
     assert called > 1
