@@ -269,7 +269,7 @@ def confidence_forms(situation: Situation) -> tuple[str, ...]:
     chance = whole.partition(";")[0]
     short = _LONG_CHANCE.sub("accident", chance)
     allowed = _ALLOWED.match(short)
-    least = re.split(r"(?<=\?) |: a break every ", short)[0]
+    least = re.split(r"(?<=\?) |, so a break every ", short)[0]
     return whole, chance, short, allowed[0] if allowed else least
 
 

@@ -53,25 +53,10 @@ TALLY_HAD: Final = _own(
     "and so many of them came (simulated dogs: the best score of 18 ways tried, 36 dogs)",
 )
 STOOL_COMES: Final = _own(
-    0.45,
+    0.35,
     "of the predicted",
     "so many of the stools predicted indoors come, on the scale of the cumulative hazard: most are "
     "brought by an outing in between (simulated dogs: about as many come as are predicted at 3 %)",
-)
-KEPT_A_DAY: Final = _own(0.97, "of the tally", "older predictions count less, but slowly")
-TALLY_PREDICTED: Final = _own(
-    1, "accident", "so many predicted ones weigh beside a dog's own tally while it is small"
-)
-TALLY_HAD: Final = _own(
-    0.4,
-    "accident",
-    "and so many of them came (simulated dogs: the best score of 18 ways tried, 36 dogs)",
-)
-STOOL_COMES: Final = _own(
-    0.35,
-    "of the predicted",
-    "so many of the stools predicted indoors come: most are brought by an outing in between "
-    "(simulated dogs: 9 outings a fortnight fewer at as many accidents)",
 )
 KEPT_A_DAY: Final = _own(0.9, "of the evidence", "older days count less: the dog is learning")
 HOLDS_TO_SPEAK: Final = _own(5, "holds", "from then on the chance is shown beside what calls")

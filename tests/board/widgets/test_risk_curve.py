@@ -10,6 +10,8 @@ import pytest
 from msgspec.structs import replace
 
 from pottyboard.board.widgets.risk_curve import RiskCurve, draw
+from pottyboard.core.model import priors
+from pottyboard.core.model.localtime import percent_words
 from pottyboard.core.model.settings import Settings
 from pottyboard.core.view.situation import Situation, situation
 from pottyboard.core.view.situation_views import HoldEstimate, RiskEstimate
@@ -143,7 +145,7 @@ def known(tmp_path: Path) -> Kitchen:
 async def test_it_stands_beside_the_countdown(known: Kitchen, size: tuple[int, int]) -> None:
     async with known.board(*size) as board:
         assert "Chance of an accident if nobody goes out" in board.text
-        assert "limit 4%│" in board.text
+        assert f"limit {percent_words(priors.LIMIT_BALANCED)}│" in board.text
         assert "now" in board.text
 
 

