@@ -58,8 +58,10 @@ def jobs(situation: Situation, compact: bool, answer: str, setup: str = "") -> t
     if not lines:
         return ()
     if compact:
-        hidden = any(job.is_question for job in situation.open_jobs[1:])
-        return (Piece((Content(_in_short(lines, answer if hidden else "")),), 0),)
+        hidden = situation.open_jobs[1:]
+        keys = [f"{answer} answers"] if any(job.is_question for job in hidden) else []
+        keys += [f"{setup} set-up"] if any(job.code == "set-up" for job in hidden) else []
+        return (Piece((Content(_in_short(lines, keys)),), 0),)
     plain = [_plain(line) for line in lines]
     fewer = ([*plain[:shown], _more(len(plain) - shown)] for shown in range(len(plain) - 1, 0, -1))
     forms = tuple(Content("\n".join(form)) for form in (lines, plain, *fewer))
@@ -76,14 +78,14 @@ def _more(number: int) -> str:
     return f"  and {number} more"
 
 
-def _in_short(jobs: list[str], answer: str = "") -> str:
+def _in_short(jobs: list[str], keys: list[str]) -> str:
     """Return the first job without its details, which stand on the page of places.
 
-    ``answer`` is the key for a question among the others.
+    ``keys`` say which keys see to one of the others.
     """
     first = jobs[0].rpartition(" (")[0] or jobs[0].rpartition(": ")[0] or jobs[0]
     more = f", {len(jobs) - 1} more" if len(jobs) > 1 else ""
-    return f"{first}{more}{f', {answer} answers' if answer else ''}"
+    return ", ".join((f"{first}{more}", *keys))
 
 
 def _title(text: str) -> Content:

@@ -40,7 +40,7 @@ from pottyboard.core.view.situation import Situation
 
 _NIGHT: Final = "-night"
 _STIRRED: Final = "-stirred"
-_TO_CLEAN: Final = "-to-clean"
+_TO_DO: Final = "-to-do"
 
 _BEAT: Final = 2.0
 """Seconds from one look at clock and log to the next; every minute begins with one."""
@@ -57,7 +57,7 @@ def _looks(now: Situation) -> set[str]:
     """Return the classes that a situation gives to the screen."""
     if _is_dark(now):
         return {_NIGHT, _STIRRED} if now.advice else {_NIGHT}
-    return {_TO_CLEAN} if any(job.code == "clean" for job in now.open_jobs) else set()
+    return {_TO_DO} if any(job.code in ("clean", "set-up") for job in now.open_jobs) else set()
 
 
 class DayScreen(EditableScreen[None]):
@@ -225,7 +225,7 @@ class DayScreen(EditableScreen[None]):
             return
         self._ringer.look(self.dog, now, self.others.first_of(now))
         looks, compact = _looks(now), self._is_compact
-        for look in (_NIGHT, _STIRRED, _TO_CLEAN):
+        for look in (_NIGHT, _STIRRED, _TO_DO):
             self.set_class(look in looks, look)
         self.query_one(TopLine).show(words.title(now, self._mark), self._right_ends())
         self.query_one(Countdown).show(words.face(now), now.settings.board.glyphs)

@@ -15,7 +15,7 @@ from pottyboard.board.screens.day import DayScreen
 from pottyboard.board.set_up.full_form import SetupScreen
 from pottyboard.core.model.questions import QUESTIONS, SPECIAL
 from pottyboard.store import DogLog, Household
-from tests.board.kitchen import ZONE, Board, instant, opened
+from tests.board.kitchen import ZONE, Board, Kitchen, instant, opened
 
 FEW: int = 10
 """Keys under which a tired person is on the board (own choice)."""
@@ -104,3 +104,24 @@ async def test_one_more_answer_from_elsewhere_leaves_the_rest_open(tmp_path: Pat
     before = dog_log.settings.unanswered
     dog_log.save_answers({**dog_log.answers, "sex": "male"}, now)
     assert dog_log.settings.unanswered == before - 1
+
+
+@pytest.mark.parametrize("clock", ["10:00", "11:50"])
+async def test_in_the_smallest_window_the_rest_of_the_set_up_stays_in_reach(
+    tmp_path: Path, clock: str
+) -> None:
+    home = Kitchen(tmp_path / "other").at("09:00")
+    home.household = Household(tmp_path / "home")
+    given = {"name": "Bramble", "weight": "8", "zone": "Europe/Oslo", "arrived": "2026-03-02 08:00"}
+    home.dog_log = home.household.create(given, home.now)
+    home.at("09:40").wrote("09:30 pee")
+    home.at(clock)
+    async with home.board(60, 20) as board:
+        assert "S: set-up: " in board.text
+        assert ("break was due" in board.text) is (clock == "11:50")
+    home.at("09:45").wrote("09:40 pee-inside", place="hall")
+    home.at(clock)
+    async with home.board(60, 20) as board:
+        assert "clean hall, 3 more, A answers, S set-up" in board.text
+        await board.press("S")
+        assert board.shows(SetupScreen)
