@@ -244,9 +244,12 @@ def problems_in(answers: Mapping[str, str], now: datetime) -> dict[str, str]:
 def settings_from(answers: Mapping[str, str], now: datetime) -> Settings:
     """Return the settings for these answers; raise :class:`SettingsError` naming every problem.
 
-    A missing key takes its default. ``now`` is needed for an arrival written as a clock time.
+    A missing key takes its default; who has switched the bell off and was never asked about a
+    notice gets none. ``now`` is needed for an arrival written as a clock time.
     """
     value, problems = read_each(answers, now)
+    if "notice" not in answers and value.get("bell") is False:
+        value["notice"] = "no"
     _check_together(value, problems)
     if problems:
         raise SettingsError(problems)

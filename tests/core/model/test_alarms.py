@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import time
+from datetime import UTC, datetime, time
 
 import pytest
 from hypothesis import given
@@ -15,7 +15,7 @@ from pottyboard.core.model.alarms import (
     read_notifier,
     read_quiet,
 )
-from pottyboard.core.model.questions import BY_KEY
+from pottyboard.core.model.questions import BY_KEY, answers_from, settings_from
 
 
 @pytest.mark.parametrize(
@@ -92,3 +92,23 @@ def test_what_is_no_program_is_refused(answer: str) -> None:
 def test_what_is_written_is_read_back(alarms: Alarms) -> None:
     answers = alarm_answers(alarms)
     assert Alarms(**{key: BY_KEY[key].read(answer) for key, answer in answers.items()}) == alarms
+
+
+@pytest.mark.parametrize(
+    ("answers", "notice"),
+    [
+        ({}, "auto"),
+        ({"bell": "yes"}, "auto"),
+        ({"bell": "no"}, "no"),  # silence was asked for before there were notices
+        ({"bell": "no", "notice": "auto"}, "auto"),
+        ({"bell": "no", "notice": "osc9"}, "osc9"),
+    ],
+)
+def test_who_has_switched_the_bell_off_gets_no_notice_unasked(
+    answers: dict[str, str], notice: str
+) -> None:
+    now = datetime(2026, 3, 2, 11, tzinfo=UTC)
+    needed = {"name": "Bramble", "weight": "8", "zone": "UTC", "arrived": "2026-03-02 09:00"}
+    settings = settings_from({**needed, **answers}, now)
+    assert settings.board.alarms.notice == notice
+    assert answers_from(settings)["notice"] == notice
