@@ -27,7 +27,7 @@ from pottyboard.board.keys.actions import EMERGENCY
 from pottyboard.board.keys.bindings import binding
 from pottyboard.board.keys.board_file import BoardFile, read_board_file
 from pottyboard.board.keys.keymap import KeymapError, check_keymap, read_keymap
-from pottyboard.board.palette import commands_of
+from pottyboard.board.palette import WithPalette, commands_of
 from pottyboard.board.screens.day import DayScreen
 from pottyboard.board.set_up.opening import setup_screen
 from pottyboard.board.text.colours import EVENING, TERMINAL, THEMES, unknown_words
@@ -50,7 +50,7 @@ _DEMO_SAID: Final = 15
 _HEIGHTS: Final = [(0, "-low"), (24, "-high")]
 
 
-class BoardApp(App[int]):
+class BoardApp(WithPalette):
     """Shows one dog's board; asks the set-up questions first where there is no dog yet."""
 
     TITLE = "pottyboard"

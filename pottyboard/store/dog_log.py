@@ -34,7 +34,7 @@ from pottyboard.store.documents import FIELDS
 from pottyboard.store.fitting import as_stored, ready, unknown_in
 from pottyboard.store.json_file import JsonFile
 from pottyboard.store.month_files import MonthFiles
-from pottyboard.store.system.errors import NoSettingsError, StoreError
+from pottyboard.store.system.errors import StoreError, no_settings
 from pottyboard.store.system.locking import Turn
 from pottyboard.store.system.privacy import closed_to_others
 from pottyboard.store.undo_history import (
@@ -86,10 +86,7 @@ class DogLog:
             if self._setup.trouble is not None:
                 raise self._setup.trouble
             kept = "".join(f" {notice}" for notice in self._setup.notices)
-            raise NoSettingsError(
-                f"{self.folder} holds no settings: run “pottyboard setup”. The log there stays as "
-                f"it is.{kept}"
-            )
+            raise no_settings(self.folder, kept)
         return answers
 
     @property

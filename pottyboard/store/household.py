@@ -15,7 +15,7 @@ from typing import Final
 from pottyboard.core.model.questions import settings_from
 from pottyboard.store.disk import make_folder, replace_file
 from pottyboard.store.dog_log import DogLog
-from pottyboard.store.system.errors import StoreError, unusable
+from pottyboard.store.system.errors import StoreError, no_dog, unusable
 from pottyboard.store.system.naming import slug
 
 HOME_VARIABLE: Final = "POTTYBOARD_HOME"
@@ -178,7 +178,7 @@ class Household:
                 f"Every dog here is archived. Bring one back with: pottyboard dogs back {away[0]}"
             )
         if not dogs and not self.archived():
-            raise StoreError(f"No dog in {self.folder} yet. Run “pottyboard setup” first.")
+            raise no_dog(self.folder)
         if dog is None:
             if len(dogs) > 1:
                 names = self._choices(dogs)

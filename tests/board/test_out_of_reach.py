@@ -55,8 +55,11 @@ async def test_the_board_stays_when_the_log_is_gone_and_saves_when_it_is_back(
         away()
         shown = await board.press("p")
         assert "NOT SAVED YET" in shown
-        assert "The board keeps it" in shown
         assert "10:00" in shown
+        said = " ".join(note.message for note in board.app._notifications)
+        assert "The board keeps it" in said
+        assert "is not there any more: was it moved, or is its disk not connected?" in said
+        assert "setup" not in said, "a new set-up would begin another log"
         away()
         kitchen.at("10:01")
         await until(board, "Saved:")

@@ -43,9 +43,12 @@ def test_home_may_begin_with_a_tilde_or_be_relative(
 def test_looking_makes_nothing(tmp_path: Path) -> None:
     household = Household(tmp_path / "home")
     assert household.dogs() == ()
-    with pytest.raises(StoreError, match=r"No dog in .*setup"):
+    with pytest.raises(StoreError, match=r"No dog yet.* setup.*is the name right.*disk connected"):
         household.dog_log()
     assert not household.folder.exists()
+    household.folder.mkdir()
+    with pytest.raises(StoreError, match=r"No dog in .* yet\. To begin, run “pottyboard setup”\.$"):
+        household.dog_log()
 
 
 def test_the_only_dog_needs_no_name(tmp_path: Path) -> None:

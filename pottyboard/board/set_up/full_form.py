@@ -21,6 +21,7 @@ from pottyboard.board.control.drafts import draft_for, keep_draft
 from pottyboard.board.control.entries import Clock
 from pottyboard.board.control.saver import Change, Saver
 from pottyboard.board.control.standing import standing_of
+from pottyboard.board.control.windows import class_for
 from pottyboard.board.keys.board_file import COLOURS, read_board_file, save_board_file
 from pottyboard.board.keys.keymap import KeymapError, read_keymap
 from pottyboard.board.text.glyphs import GlyphSet, sign
@@ -180,7 +181,8 @@ class SetupScreen(Screen[DogLog | None]):
     @property
     def _preview_width(self) -> int:
         """The cells of the preview, without its padding."""
-        return 28 if self.has_class("-close") else 36
+        # By the width itself: the class for it comes only after the first look.
+        return 28 if class_for(self.app.size.width, _WIDTHS) == "-close" else 36
 
     def _help(self) -> None:
         """Write what is wrong with the present answer in full, or else the help for it."""

@@ -41,7 +41,8 @@ def waits_told(days: Sequence[Day], near: range, events: Sequence[Event]) -> Ite
 
 def in_the_long_run(share: tuple[float, float]) -> str:
     """Return the range of a share in words."""
-    return f"in the long run likely {share[0]:.0%} to {share[1]:.0%}"
+    low, high = (round(100 * one) for one in share)
+    return f"counted on, likely between {low} and {high} in 100"
 
 
 def _meal_to_stool(events: Sequence[Event]) -> Iterator[float]:

@@ -161,7 +161,7 @@ def confidence(
         since = context.clock(minutes_of(risk.over_from))
         over = f"over your limit from {since}, {_held_back(hold, context)}"
     if risk is None or not hold.knows:
-        words = f"{over}; {hold.brief}" if over else hold.brief
+        words = f"{hold.brief}; judging by other dogs, {over}" if over else hold.brief
         return words[0].upper() + words[1:]
     when = "before this break" if minutes_of(due) > context.now else "by now"
     chance = f"Chance of an accident {when}: {in_100(risk.at_due)}"

@@ -63,7 +63,9 @@ def safe_wait(estimate: Estimate, dry: Sequence[float]) -> int:
 def shown_words(name: str, dry: Sequence[float]) -> str:
     """Return in a few words what the dog of this ``name`` has held by day."""
     so_far = shown(dry)
-    return "no wait has ended outside yet" if so_far is None else f"{name} has held {so_far.words}"
+    if so_far is None:
+        return f"no wait of the last {_DAYS // 7} weeks ended outside"
+    return f"{name} has held {so_far.words}"
 
 
 def safe_words(estimate: Estimate, dry: Sequence[float]) -> str:

@@ -32,3 +32,28 @@ def unusable(folder: Path, why: str | None) -> StoreError:
         f"{folder!s:.200} cannot be used: {why}. Check its owner and permissions, or choose "
         f"another folder with --home or POTTYBOARD_HOME."
     )
+
+
+def no_settings(folder: Path, kept: str = "") -> NoSettingsError:
+    """Return the error for a dog's folder without answers of a set-up; ``kept`` is what else is to
+    be said of it."""
+    if not folder.exists():
+        return NoSettingsError(
+            f"{folder!s:.200} is not there any more: was it moved, or is its disk not connected? "
+            f"Put it back, then the log goes on by itself.{kept}"
+        )
+    return NoSettingsError(
+        f"{folder!s:.200} holds no settings: run “pottyboard setup”. The log there stays as it is."
+        f"{kept}"
+    )
+
+
+def no_dog(home: Path) -> StoreError:
+    """Return the error for a home in which no dog lives."""
+    begin = "To begin, run “pottyboard setup”."
+    if home.exists():
+        return StoreError(f"No dog in {home!s:.200} yet. {begin}")
+    return StoreError(
+        f"No dog yet: there is no folder {home!s:.200}. {begin} If your log should be there: is "
+        f"the name right, and its disk connected?"
+    )

@@ -825,7 +825,9 @@ async def test_a_choice_of_a_dialog_can_be_clicked(kitchen: Kitchen) -> None:
 
 async def test_the_palette_logs_by_name(kitchen: Kitchen) -> None:
     async with kitchen.board() as board:
-        await board.press("ctrl+p")
+        asked = await board.press("ctrl+p")
+        assert "What do you want to do? Such as: meal, warnings, undo" in asked
+        assert "🔎" not in asked, "two cells wide, and no plain letter"
         assert board.app.screen.query_one(Input)
         await board.type("got up")
         await board.pilot.app.workers.wait_for_complete()

@@ -187,3 +187,19 @@ def test_a_correction_redoes_the_days_from_there_on(worked_out: list[int]) -> No
     page.on(20).at("12:00", "pee-inside").on(30).read("22:50")
     assert set(worked_out) <= set(range(17, 31))
     assert set(worked_out) >= set(range(20, 31))
+
+
+def test_before_the_dog_is_known_it_says_so_first_and_whose_chance_it_goes_by() -> None:
+    page = Diary(diary(kg=8).settings, learn=True)
+    seen = page.all_at("06:30 up", "06:35 pee").read("07:30")
+    assert seen.confidence.startswith("The board does not know Bramble yet: a break every 2 h")
+    assert "; judging by other dogs, over your limit from " in seen.confidence
+
+
+def test_waits_of_long_ago_are_not_said_never_to_have_been() -> None:
+    page = Diary(diary().settings, learn=True)
+    for day in range(1, 5):
+        page = page.on(day).all_at(*CLEAR_DAY)
+    words = page.on(60).all_at(*MORNING).read("07:00").hold.words
+    assert "no wait of the last 4 weeks ended outside" in words
+    assert "yet" not in words
