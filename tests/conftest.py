@@ -10,6 +10,8 @@ from pathlib import Path
 os.environ.update(TZ="UTC", TEXTUAL_ANIMATIONS="none", TERM="xterm-256color", COLORTERM="truecolor")
 for name in ("POTTYBOARD_HOME", "NO_COLOR", "COLUMNS", "LINES", "PYTHONUTF8", "PYTHONIOENCODING"):
     os.environ.pop(name, None)
+# A program that a test starts need not compile all of ours: that is half of its time.
+os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
 time.tzset()
 
 import pytest  # noqa: E402  (the environment comes first: some libraries read it when imported)
