@@ -300,7 +300,7 @@ async def test_an_entry_is_corrected_field_by_field(kitchen: Kitchen) -> None:
     async with kitchen.board() as board:
         shown = await board.press("up", "e")
         assert "Correct: 09:05 pee" in shown
-        await board.press("down", "end", *["backspace"] * 16)
+        await board.at_once("down", "end", *["backspace"] * 16)
         await board.type("09:20")
         await board.press("down")
         await board.type("birch")
@@ -323,7 +323,7 @@ async def test_another_kind_brings_its_own_lines(kitchen: Kitchen) -> None:
 
 async def test_a_wrong_correction_stays_open_with_a_message(kitchen: Kitchen) -> None:
     async with kitchen.board() as board:
-        await board.press("up", "e", "down", "end", *["backspace"] * 16)
+        await board.at_once("up", "e", "down", "end", *["backspace"] * 16)
         await board.type("25:99")
         assert "▲ “25:99” is not a time" in await board.press("ctrl+s")
         assert "Correct:" not in await board.press("escape")
@@ -791,7 +791,7 @@ async def test_what_is_pasted_shows_harmlessly_too(kitchen: Kitchen) -> None:
 async def test_a_corrected_entry_keeps_the_note_that_nobody_touched(kitchen: Kitchen) -> None:
     kitchen.wrote("09:40 meal", note=NASTY["escape"])
     async with kitchen.board() as board:
-        await board.press("up", "e", "down", "end", *["backspace"] * 16)
+        await board.at_once("up", "e", "down", "end", *["backspace"] * 16)
         await board.type("09:42")
         await board.press("ctrl+s")
     entry = next(event for event in kitchen.dog_log.events if event.kind == "meal")

@@ -31,7 +31,7 @@ async def first_start(folder: Path, width: int = 120, height: int = 40) -> Async
 async def test_enter_alone_ends_on_the_board(tmp_path: Path) -> None:
     async with first_start(tmp_path) as board:
         assert "A new dog: press enter to accept each answer" in board.text
-        await board.press(*["enter"] * len(QUESTIONS))
+        await board.at_once(*["enter"] * len(QUESTIONS))
         assert isinstance(board.app.screen, DayScreen)
         assert "Dog · day 1 of 14 · Mon 2 Mar" in board.text
     dog_log = Household(tmp_path).dog_log()
@@ -73,7 +73,7 @@ async def test_a_wrong_answer_has_a_message_beside_it(
     tmp_path: Path, steps: int, answer: str, message: str
 ) -> None:
     async with first_start(tmp_path, 200, 60) as board:
-        await board.press(*["down"] * steps, "end", *["backspace"] * 30)
+        await board.at_once(*["down"] * steps, "end", *["backspace"] * 30)
         await board.type(answer)
         line = next(row for row in board.lines if QUESTIONS[steps].label in row)
         assert "▲" in line
@@ -94,7 +94,7 @@ async def test_a_long_message_can_be_read_in_full(tmp_path: Path, size: tuple[in
 
 async def test_only_a_letter_that_begins_a_choice_changes_it(tmp_path: Path) -> None:
     async with first_start(tmp_path) as board:
-        await board.press(*["down"] * 7)
+        await board.at_once(*["down"] * 7)
         await board.type("not yet")
         assert board.app.screen.focused.value == "not yet"  # type: ignore[union-attr]
         await board.type("xz")
@@ -111,7 +111,7 @@ async def test_only_a_letter_that_begins_a_choice_changes_it(tmp_path: Path) -> 
 async def test_a_wrong_zone_hides_no_message_about_the_arrival(tmp_path: Path) -> None:
     async with first_start(tmp_path, 200, 60) as board:
         for steps, answer in ((9, "soonish"), (1, "Europe/Oslow")):
-            await board.press(*["down"] * steps, "end", *["backspace"] * 30)
+            await board.at_once(*["down"] * steps, "end", *["backspace"] * 30)
             await board.type(answer)
         for label in ("Arrives", "Time zone"):
             assert "▲" in next(row for row in board.lines if label in row)
@@ -286,5 +286,5 @@ async def test_ring_now_tells_how_the_program_ended(
 
 async def test_ring_now_waits_for_answers_that_fit(tmp_path: Path) -> None:
     async with Kitchen(tmp_path).board() as board:
-        await board.press("S", "end", *["backspace"] * 10, "ctrl+g")
+        await board.at_once("S", "end", *["backspace"] * 10, "ctrl+g")
         assert "First mend the answers that do not fit" in board.text
