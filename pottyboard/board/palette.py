@@ -21,7 +21,7 @@ class WithPalette(App[int]):
 
     def action_command_palette(self) -> None:
         """Open the palette, unless it is open."""
-        if not CommandPalette.is_open(self):
+        if not isinstance(self.screen, CommandPalette):
             self.push_screen(CommandPalette(placeholder=_ASKED, id="--command-palette"))
 
 
