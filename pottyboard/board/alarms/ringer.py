@@ -107,10 +107,11 @@ def tried_words(alarms: Alarms, terminal: Terminal, *, ran: bool) -> str:
     protocol = terminal.protocol(alarms.notice)
     did, not_done = [], []
     if alarms.bell:
-        did.append("bell")
+        did.append("bell (screen flashes, unless told vbell off)" if terminal.screen else "bell")
     if protocol is not None:
-        tmux = " through tmux, which needs allow-passthrough on" if terminal.tmux else ""
-        did.append(f"notice ({_PROTOCOLS[protocol]}{tmux})")
+        through = " through tmux, which needs allow-passthrough on" if terminal.tmux else ""
+        through = " through screen" if terminal.screen else through
+        did.append(f"notice ({_PROTOCOLS[protocol]}{through})")
     elif alarms.notice != "no" and terminal.any_notice:
         not_done.append("No notice: this terminal names none; try osc9, osc99 or osc777.")
     elif alarms.notice != "no":

@@ -6,7 +6,9 @@ number and a semicolon is something else); OSC 99, the desktop notifications of 
 body under one identifier, ended by ST, with no control characters in them); OSC 777, foot-
 ctlseqs(7) (notify;title;body); OSC 2 and XTWINOPS 22 and 23, xterm's ctlseqs (the window's title;
 save it, restore it); DCS tmux, the FAQ of tmux (each ESC doubled; the option allow-passthrough lets
-it through).
+it through); GNU screen's manual, "Control Sequences" (a device control string goes to the terminal
+around it as it stands), from memory, and tried with screen 4.09: the first ST ends it, so that a
+command within has to end by BEL.
 """
 
 from __future__ import annotations
@@ -59,3 +61,8 @@ def restore_title() -> str:
 def through_tmux(sequence: str) -> str:
     """Return a sequence as tmux hands it on to the terminal around it."""
     return f"{_ESC}Ptmux;{sequence.replace(_ESC, _ESC * 2)}{_ST}"
+
+
+def through_screen(sequence: str) -> str:
+    """Return a sequence as GNU screen hands it on to the terminal around it."""
+    return f"{_ESC}P{sequence.replace(_ST, BELL)}{_ST}"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Final, NamedTuple
 
-from pottyboard.board.alarms.sequences import Protocol, notice, through_tmux
+from pottyboard.board.alarms.sequences import Protocol, notice, through_screen, through_tmux
 from pottyboard.core.model.alarms import Notice
 
 _KNOWN: Final[tuple[tuple[str, str, Protocol], ...]] = (
@@ -20,8 +20,8 @@ _KNOWN: Final[tuple[tuple[str, str, Protocol], ...]] = (
     ("KITTY_WINDOW_ID", "", "osc99"),
     ("WEZTERM_PANE", "", "osc777"),
 )
-"""A variable, how it begins, and what it says that the terminal understands. Within tmux the first
-ones speak of tmux, the others still of the terminal around it."""
+"""A variable, how it begins, and what it says that the terminal understands. Within tmux or screen
+the first ones speak of that, the others still of the terminal around it."""
 
 _WITH_TITLES: Final = ("xterm", "rxvt", "foot", "alacritty", "tmux", "konsole", "vte", "mlterm")
 _WITHOUT: Final = (
@@ -39,15 +39,19 @@ _WITHOUT: Final = (
 )
 """No window around it, or none whose name can be given back: the console, a serial line."""
 
+_COLOURS: Final = ("-256color", "-16color")
+"""What the name of screen may end with, which says nothing of the terminal around it."""
+
 
 class Terminal(NamedTuple):
     """What it shows: a ``notice`` of its own accord, window ``titles``, ``any_notice`` on request;
-    whether ``tmux`` stands between."""
+    whether ``tmux`` or GNU ``screen`` stands between."""
 
     notice: Protocol | None = None
     any_notice: bool = False
     titles: bool = False
     tmux: bool = False
+    screen: bool = False
 
     def protocol(self, wanted: Notice) -> Protocol | None:
         """Return the protocol of a notice that the household wants, if it can be sent at all."""
@@ -61,7 +65,9 @@ class Terminal(NamedTuple):
         if protocol is None:
             return ""
         sequence = notice(protocol, title, body)
-        return through_tmux(sequence) if self.tmux else sequence
+        if self.tmux:
+            return through_tmux(sequence)
+        return through_screen(sequence) if self.screen else sequence
 
 
 def terminal_of(environ: Mapping[str, str]) -> Terminal:
@@ -69,7 +75,11 @@ def terminal_of(environ: Mapping[str, str]) -> Terminal:
     term = environ.get("TERM", "").lower()
     tmux = bool(environ.get("TMUX")) or term.startswith("tmux")
     windows = bool(environ.get("WT_SESSION"))
-    if not (tmux or windows) and (not term or term.startswith(_WITHOUT)):
+    screen = not tmux and bool(environ.get("STY")) and term.startswith("screen")
+    if screen:  # it names the terminal around it behind its own name, where it knows that
+        environ = {**environ, "TERM": (term := term.removeprefix("screen").removeprefix("."))}
+    unknown = screen and term in ("", *_COLOURS)
+    if not (tmux or windows or unknown) and (not term or term.startswith(_WITHOUT)):
         return Terminal()
     known = (
         protocol
@@ -77,4 +87,4 @@ def terminal_of(environ: Mapping[str, str]) -> Terminal:
         if environ.get(name) and environ[name].lower().startswith(begins)
     )
     titles = tmux or windows or term.startswith(_WITH_TITLES)
-    return Terminal(next(known, None), any_notice=True, titles=titles, tmux=tmux)
+    return Terminal(next(known, None), any_notice=True, titles=titles, tmux=tmux, screen=screen)

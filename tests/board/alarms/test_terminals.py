@@ -35,7 +35,8 @@ def test_outside_tmux(names: str, notice: str | None, titles: bool) -> None:
 
 @pytest.mark.parametrize(
     "names",
-    ["", "TERM=dumb", "TERM=linux", "TERM=vt100", "TERM=screen.linux", "TERM=screen STY=1.tty",
+    ["", "TERM=dumb", "TERM=linux", "TERM=vt100", "TERM=screen.linux", "TERM=screen",
+     "TERM=screen.linux STY=1.tty", "TERM=screen.vt220 STY=1.tty KITTY_WINDOW_ID=1",
      "TERM=dumb NO_COLOR=1", "TERM=ansi", "TERM=linux KITTY_WINDOW_ID=1"],
 )  # fmt: skip
 def test_where_nothing_is_understood_nothing_is_sent(names: str) -> None:
@@ -58,6 +59,25 @@ def test_within_tmux_the_terminal_around_it_is_meant(names: str, notice: str | N
     terminal = terminal_of(dict(pair.split("=") for pair in names.split()))
     assert (terminal.notice, terminal.titles, terminal.tmux) == (notice, True, True)
     assert terminal.notice_of("osc777", "a", "b").startswith("\x1bPtmux;\x1b\x1b]777;")
+
+
+@pytest.mark.parametrize(
+    ("names", "notice", "titles"),
+    [
+        ("TERM=screen STY=1.tty", None, False),
+        ("TERM=screen-256color STY=1.tty KITTY_WINDOW_ID=1", "osc99", False),
+        ("TERM=screen.xterm-256color STY=1.tty", None, True),
+        ("TERM=screen.xterm-256color STY=1.tty TERM_PROGRAM=WezTerm", "osc777", True),
+        ("TERM=screen.foot STY=1.tty", "osc777", True),
+    ],
+)
+def test_within_screen_the_terminal_around_it_is_meant(
+    names: str, notice: str | None, titles: bool
+) -> None:
+    terminal = terminal_of(dict(pair.split("=") for pair in names.split()))
+    assert (terminal.notice, terminal.titles, terminal.screen) == (notice, titles, True)
+    assert not terminal.tmux
+    assert terminal.notice_of("osc9", "a", "b") == "\x1bP\x1b]9;a. b\a\x1b\\"
 
 
 def test_the_household_may_name_the_sequence_or_have_none() -> None:
