@@ -13,7 +13,8 @@ from pottyboard.core.model.events import Event, EventError, check_details, check
 from pottyboard.core.model.settings import Settings
 from pottyboard.core.transfer.columns import HEADER, cells_of
 from pottyboard.core.transfer.incoming import Line, Problem, Reading
-from pottyboard.core.transfer.table import lines_of
+from pottyboard.core.transfer.table import guarded, lines_of
+from pottyboard.core.written.numbers import PhoneNumber
 from pottyboard.store.documents import document_of, event_of
 
 _SHOWN: Final = 40
@@ -26,6 +27,12 @@ def csv_lines(events: Iterable[Event], zone: Timezone) -> Iterator[str]:
     """
     yield from lines_of([HEADER])
     yield from lines_of(cells_of(event, zone) for event in events)
+
+
+def numbers_lines(numbers: Iterable[PhoneNumber]) -> Iterator[str]:
+    """Yield the lines of a table of phone numbers, header first."""
+    yield from lines_of([("name", "number")])
+    yield from lines_of((guarded(each.name), guarded(each.number)) for each in numbers)
 
 
 def json_lines(events: Iterable[Event]) -> Iterator[str]:

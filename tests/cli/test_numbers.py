@@ -73,3 +73,19 @@ def test_the_answer_to_an_entry_names_whom_to_call_too(bramble: Shell) -> None:
     said = bramble.type("log health --finding straining").out.splitlines()
     at = next(place for place, line in enumerate(said) if line.startswith("! "))
     assert said[at + 1] == "  Call: Vet 01632 960001; Night vet 01632 960002"
+
+
+def test_an_export_has_them_where_it_is_asked_to_and_nothing_else(
+    bramble: Shell, tmp_path: Path
+) -> None:
+    bramble.type("log pee --note secret")
+    plus = "Vet 01632 960001; Otto +44 1632 960004"  # a spreadsheet would take + for a formula
+    assert bramble.run("setup", "--numbers", plus).code == 0
+    out = bramble.type("export --numbers -").out
+    assert out.splitlines() == ["name,number", "Vet,01632 960001", "Otto,'+44 1632 960004"]
+    file = tmp_path / "numbers.csv"
+    done = bramble.run("export", "--numbers", str(file))
+    assert "2 numbers in it" in done.err
+    assert file.stat().st_mode & 0o777 == 0o600
+    assert file.read_text("utf-8").splitlines() == out.splitlines()
+    assert bramble.run("export", "--numbers", "-", "--csv", "-").code == 2

@@ -5,7 +5,7 @@ from __future__ import annotations
 import gc
 import sys
 from argparse import ArgumentParser, Namespace
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import fields
 from datetime import date, datetime, time, timedelta
 from pathlib import Path
@@ -38,7 +38,13 @@ from pottyboard.papers.incoming import (
     skipped_words,
     way_text,
 )
-from pottyboard.papers.tables import csv_lines, is_json_lines, json_lines, read_json_lines
+from pottyboard.papers.tables import (
+    csv_lines,
+    is_json_lines,
+    json_lines,
+    numbers_lines,
+    read_json_lines,
+)
 from pottyboard.store import StoreError
 from pottyboard.store.restoring import entries_in, is_of_ours
 
@@ -89,6 +95,9 @@ def export_options(parser: ArgumentParser) -> None:
         "--csv", metavar="FILE", help="write a table for spreadsheets (default: to stdout)"
     )
     form.add_argument("--jsonl", metavar="FILE", help="write one JSON document a line")
+    form.add_argument(
+        "--numbers", metavar="FILE", help="the phone numbers instead, which no other export has"
+    )
     parser.add_argument("--from", dest="date", metavar="DATE", help="the first day (default: all)")
     parser.add_argument("--days", type=number_of_days, metavar="N", help="how many (default: all)")
 
@@ -99,19 +108,28 @@ def run_export(request: Request) -> int:
     args, dog_log = request.args, request.dog_log
     settings = dog_log.settings
     events = _of_days(dog_log.events, settings, request.date(), args.days)
+    if args.numbers is not None:
+        numbers = settings.home.numbers
+        _written(args.numbers, numbers_lines(numbers), count_words(len(numbers), "number"))
+        return DONE
     name = args.jsonl if args.jsonl is not None else args.csv
     shown = tracked(events, "Writing", quiet=name is None and sys.stdout.isatty())
     lines = json_lines(shown) if args.jsonl is not None else csv_lines(shown, settings.zone)
+    _written(name, lines, count_words(len(events), "entry", "entries"))
+    return DONE
+
+
+def _written(name: str | None, lines: Iterable[str], held: str) -> None:
+    """Write lines to a file and say what it holds, or to where the output goes."""
     if name is None or name == "-":
         sys.stdout.flush()
         out = getattr(sys.stdout, "buffer", None)
         for line in lines:
             _ = sys.stdout.write(line) if out is None else out.write(line.encode())
-        return DONE
+        return
     path = file_named(name)
     write_private(path, "".join(lines).encode())
-    print(f"{count_words(len(events), 'entry', 'entries')} in it", file=sys.stderr)
-    return DONE
+    print(f"{held} in it", file=sys.stderr)
 
 
 def _of_days(
