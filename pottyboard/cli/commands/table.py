@@ -121,7 +121,8 @@ COMMANDS: Final = (
         also="report",
     ),
     Command(
-        "export", "transfer", "[--csv FILE | --jsonl FILE | --numbers FILE] [--from DATE] [--days N]",
+        "export", "transfer",
+        "[--csv FILE | --jsonl FILE | --numbers FILE] [--from DATE] [--days N]",
         "write the log as a table or as JSON Lines",
         (
             "pottyboard export --csv bramble.csv",
