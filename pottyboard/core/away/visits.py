@@ -368,7 +368,7 @@ def _shortfall(settings: Settings, task: _Task, hole: Hole) -> Shortfall:
 
     start, end = instant_of(task.midnight + hole.after), instant_of(task.midnight + hole.until)
     over = round(hole.over)
-    if hole.reach == case.holds_until(hole.after):
+    if math.isclose(hole.reach, case.holds_until(hole.after), abs_tol=1e-3):
         length = span_words(hole.until - hole.after)
         words = (
             f"no break from {clock(hole.after)} to {clock(hole.until)}: "
