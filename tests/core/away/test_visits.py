@@ -485,11 +485,11 @@ def test_any_week_of_the_year_can_be_planned(start: int, interval: float) -> Non
     assert made.covered is (interval >= 90)  # one helper comes every 90 minutes at most
 
 
-@pytest.mark.parametrize("interval", [95.36, 95.7, 101.237, 108.1234567, 133.333])
+@pytest.mark.parametrize("interval", [95.36123456789, 287 / 3, 101.23712345678])
 def test_a_wait_that_is_too_long_is_no_want_of_somebody_around_the_middle(interval: float) -> None:
     answers = {"leave": "08:30", "return": "17:00", "helpers": "Mina 10:00-16:00 10"}
     day = day_of(interval, **answers)
     assert len(day.visits) >= 3
     assert any("11:15" <= clock(visit.at) <= "14:15" for visit in day.visits)
-    assert {shortfall.cause for shortfall in day.shortfalls} <= {"gap"}
+    assert {shortfall.cause for shortfall in day.shortfalls} == {"gap"}
     assert "around the middle" not in day.lacks
