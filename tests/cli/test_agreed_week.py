@@ -120,7 +120,7 @@ def test_a_change_is_proposed_and_once_agreed_updates_the_calendar(couple: Coupl
     # The return moves: the last wait gets too long, another time for the last visit is proposed.
     assert couple.type("setup --return 17:30").code == 0
     assert couple.calendar() == first
-    shown = couple.visits().out
+    shown = " ".join(couple.visits().out.split())
     assert "Would be better than what was agreed:" in shown
     assert "Ask Mina by Sun " in shown
 

@@ -48,7 +48,7 @@ def standing_on(settings: Settings, today: Day, learn: bool) -> Footing:
     estimate = estimate_of(settings.dog, today.evidence_so_far)
     expected = None
     if learn and estimate.has_enough:
-        hold = estimate.hold.latest(limit_of(settings))
+        hold = estimate.wait_within(limit_of(settings))
         expected = max(float(priors.MODEL_LEAST), hold)
     left = today.facts.left
     return Footing(

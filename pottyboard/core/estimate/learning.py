@@ -296,6 +296,10 @@ class Estimate:
         """The minutes awake by which 97 of 100 waits are still dry."""
         return self.hold.latest(1 - figures.SAFE_SHARE)
 
+    def wait_within(self, limit: float) -> float:
+        """Return the minutes awake by which the chance of a pee indoors reaches ``limit``."""
+        return self.hold.latest(-math.expm1(math.log1p(-limit) / self.evidence_so_far.tally.factor))
+
     def night_until(self, limit: float) -> float:
         """Return the minutes of a night by which the chance of a wet one reaches ``limit``."""
         if limit not in self._nights:

@@ -179,6 +179,16 @@ def test_the_chance_is_one_and_never_falls_while_nobody_goes_out(
     assert later <= 1
 
 
+@settings(max_examples=40)
+@given(DAYS, st.floats(0.005, 0.3))
+def test_the_wait_within_a_limit_ends_where_the_chance_that_is_shown_reaches_it(
+    days: list[Day], limit: float
+) -> None:
+    estimate = lived(days)
+    wait = estimate.wait_within(limit)
+    assert estimate.pees_by(wait - 2) <= limit <= estimate.pees_by(wait + 2)
+
+
 @pytest.mark.parametrize(
     "hold",
     [
