@@ -42,3 +42,12 @@ def test_a_code_stands_behind_the_sum_and_no_currency_is_made_up(shell: Shell) -
     assert "Mina, 120.00 NOK" in shell.type("visits --from tomorrow --days 1").out
     shell.run("setup", "--helpers", "Mina 8:00-18:00 12")
     assert "Mina, 12.00:" in shell.type("visits --from tomorrow --days 1").out
+
+
+def test_the_set_up_repeats_what_it_understood_of_what_was_written(shell: Shell) -> None:
+    out = shell.run("setup", "--bed", "10.30pm", "--exceptions", "Ben 27 Nov 8:30-13:00",
+                    "--people", "Ana, Ben").out  # fmt: skip
+    assert "Understood --bed: 22:30" in out
+    assert "Understood --exceptions: Ben 2026-11-27 08:30-13:00" in out
+    assert "Understood --people" not in out
+    assert "Understood" not in shell.type("setup --bed 22:15").out

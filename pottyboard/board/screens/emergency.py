@@ -50,6 +50,9 @@ class EmergencyScreen(PageScreen[None]):
 # --- The page ------------------------------------------------------------------------------------
 
 
+_NO_NUMBER: Final = "The vet's number stands here, large, once the set-up has it (Numbers)."
+
+
 def _rows(situation: Situation, width: int, height: int) -> Iterator[Content]:
     glyphs, airy = situation.settings.board.glyphs, height >= _AIRY_FROM
     numbers = situation.settings.home.numbers
@@ -74,6 +77,8 @@ def _rows(situation: Situation, width: int, height: int) -> Iterator[Content]:
     yield from _gap(airy)
     yield Content.styled("Tell the vet", "bold dim")
     yield from map(Content, wrap(_told(situation), width))
+    if not numbers:
+        yield from (Content.styled(line, "dim") for line in wrap(_NO_NUMBER, width))
 
 
 def _numbers(

@@ -17,6 +17,7 @@ from pottyboard.core.model.alarms import Alarms
 from pottyboard.core.model.localtime import TimeError, zone_named
 from pottyboard.core.model.printable import printable
 from pottyboard.core.model.questions import QUESTIONS, default_answers
+from pottyboard.core.model.understood import understood
 from pottyboard.core.view.situation import situation
 from pottyboard.papers.replies import set_up_text
 from pottyboard.store import DogLog
@@ -81,6 +82,9 @@ def run_setup(request: Request) -> int:
     request.saved = True
     settings = opened(dog_log).settings
     print(set_up_text(settings, dog_log.folder, situation(settings, dog_log.events, now)))
+    for key, words in understood({"zone": settings.home.zone, **given}, now).items():
+        if key in given:
+            print(f"Understood --{key}: {printable(words, 1000)}")
     if args.ring:
         print(_rung(settings.board.alarms))
     return DONE

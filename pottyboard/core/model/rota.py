@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from datetime import date, time
+from datetime import date, time, timedelta
 from typing import Final
 
 from pottyboard.core.model import figures
@@ -119,7 +119,8 @@ def own_hours_words(own: Iterable[OwnHours]) -> str:
 def read_other_days(answer: str, today: date) -> tuple[OtherDays, ...]:
     """Read exceptions by date: ``2026-03-05 home; Ben 6 Mar to 8 Mar 10:00-12:00``.
 
-    Without a name they hold for everybody; a date without a year is the nearest one.
+    Without a name they hold for everybody; a date without a year is the nearest one, unless that is
+    over a month ago: nobody plans for then.
     """
     others: list[OtherDays] = []
     for part in _parts(answer):
@@ -141,9 +142,20 @@ def _who_and_dates(part: str, words: list[str], today: date) -> tuple[str, date,
     for at in range(len(words)):
         ends = _UNTIL.split(" ".join(words[at:]))
         if len(ends) <= 2 and all(map(is_day, ends)):
-            first, *last = (read_day(end, today) for end in ends)
+            first, *last = (_planned_day(end, today) for end in ends)
             return " ".join(words[:at]), first, last[0] if last else first
     raise ValueError(f"“{part}” is not understood. {_OTHER_FORM}")
+
+
+def _planned_day(text: str, today: date) -> date:
+    day = read_day(text, today)
+    if _YEAR.search(text) or day >= today - _LONG_AGO:
+        return day
+    return read_day(f"{text} {day.year + 1}", today)
+
+
+_YEAR: Final = re.compile(r"\d{4}")
+_LONG_AGO: Final = timedelta(days=31)
 
 
 def other_days_words(others: Iterable[OtherDays]) -> str:

@@ -33,11 +33,14 @@ if TYPE_CHECKING:
 PRODUCT: Final = "-//pottyboard//plan 1//EN"
 _OTHER: Final = "The file is not a calendar of the plan: name another file, or move this one away."
 _KIND: Final = "X-POTTYBOARD-KIND"
+_SEEN: Final = ("DTSTART", "DTEND", "SUMMARY", "STATUS")
 _BASIS: Final[dict[Basis, str]] = {
     "log": "Planned from the log so far. It moves with what happens: the board knows.",
     "plan": "If all goes to plan until then. In the morning the board knows more.",
     "routine": "From the routine of the set-up. The breaks in between are planned later.",
 }
+_TOLD: Final = "As the helper was told: it stays at this time."
+_UNTOLD: Final = "Nobody was told of it yet: pottyboard visits or the sheet tells."
 _SOONER: Final = "At a signal it goes out at once."
 
 _Group = tuple[str, str]
@@ -45,7 +48,8 @@ _Group = tuple[str, str]
 
 
 class Renewed(Struct, frozen=True):
-    """A calendar, and how many of its entries are to come, new, changed and called off."""
+    """A calendar, and how many of its entries are to come, new, changed (as far as a phone shows
+    it unopened) and called off."""
 
     content: bytes
     coming: int
@@ -101,7 +105,7 @@ def plan_calendar(
     made = renewal.empty(PRODUCT, f"{printable(settings.dog.name)}: breaks and meals")
     content = renewal.written(made, settings.home.zone, (*entries, *gone), now, known)
     after = renewal.known_in(content, PRODUCT, _OTHER)
-    changed = {uid for uid in after if uid in known and after[uid].content != known[uid].content}
+    changed = {uid for uid in after if uid in known and _seen(after[uid]) != _seen(known[uid])}
     called_off = {uid for uid in changed if after[uid].is_called_off}
     new = len(after.keys() - known.keys())
     return Renewed(content, len(pieces), new, len(changed - called_off), len(called_off))
@@ -152,6 +156,12 @@ def _own_uids(settings: Settings, household: str, piece: Coming) -> Iterator[str
     clock = settings.clock(piece.at)
     for turn in count():
         yield renewal.uid_from("plan", who, arrived, piece.date, piece.kind, clock, turn)
+
+
+def _seen(known: Known) -> tuple[str, ...]:
+    """Return what somebody sees of an entry in a phone before they open it."""
+    entry = known.entry
+    return tuple(str(entry.content_line(name, entry[name])) for name in _SEEN if name in entry)
 
 
 def _group_of(known: Known) -> _Group:
@@ -217,11 +227,14 @@ def _summary(settings: Settings, piece: Coming) -> str:
 
 def _description(settings: Settings, piece: Coming, *, numbers: bool) -> Iterator[str]:
     home = settings.home
-    if piece.words and piece.words != piece.kind:
+    if piece.kind == "visit":
+        yield _TOLD if piece.told else _UNTOLD
+    elif piece.words and piece.words != piece.kind:
         yield f"Why: {printable(piece.words)}."
     if piece.kind in ("break", "last thing", "night"):
         spot = f" ({printable(home.spot)})" if home.spot else ""
         yield f"On the lead to the spot{spot}. {_SOONER}"
-    yield _BASIS[piece.basis]
+    if not piece.told:
+        yield _BASIS[piece.basis]
     if numbers:
         yield from (printable(str(number)) for number in home.numbers)

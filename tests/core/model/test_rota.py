@@ -215,3 +215,19 @@ def test_what_is_said_twice_counts_once() -> None:
 def test_a_name_that_ends_like_a_day_keeps_its_end() -> None:
     (own,) = read_own_hours(own_hours_words([OwnHours("Aunt Sun", EVERY_DAY, time(9), time(13))]))
     assert (own.person, own.days) == ("Aunt Sun", EVERY_DAY)
+
+
+@pytest.mark.parametrize(
+    ("answer", "first", "last"),
+    [
+        ("27 Nov home", date(2026, 11, 27), date(2026, 11, 27)),  # the nearest is three months ago
+        ("28 Dec to 2 Jan home", date(2026, 12, 28), date(2027, 1, 2)),
+        ("20 Feb home", date(2026, 2, 20), date(2026, 2, 20)),
+        ("27 Nov 2025 home", date(2025, 11, 27), date(2025, 11, 27)),
+    ],
+)
+def test_an_exception_is_a_day_to_come_where_no_year_says_otherwise(
+    answer: str, first: date, last: date
+) -> None:
+    (read,) = read_other_days(answer, date(2026, 3, 2))
+    assert (read.first, read.last) == (first, last)

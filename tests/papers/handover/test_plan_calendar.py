@@ -166,6 +166,8 @@ def test_a_visit_is_tentative_until_its_helper_is_told_and_rings_for_nobody_here
     assert [*rows(second).values()] == [("04 12:45", "CONFIRMED", 1, None)]
     assert b"not told yet" in first.content
     assert b"not told yet" not in second.content
+    later = replace(visit, told=True, words="at most 2 h alone", basis="plan")
+    assert made([later], second).content == second.content  # agreed is agreed
 
 
 @pytest.mark.parametrize(
@@ -203,6 +205,14 @@ def test_each_entry_says_what_it_is_known_from_and_promises_nothing() -> None:
     assert "If all goes to plan until then" in said[1]
     assert "From the routine of the set-up" in said[2]
     assert all("At a signal it goes out at once" in words for words in said)
+
+
+def test_only_what_a_phone_shows_counts_as_changed() -> None:
+    first = made([piece("15:00", basis="plan")])
+    second = made([piece("15:00")], first)
+    assert second.words == "1 entry to come: nothing has changed"
+    assert [row[2] for row in rows(second).values()] == [1]
+    assert b"Planned from the log so far" in second.content
 
 
 def test_the_numbers_are_left_out_unless_asked_for() -> None:
