@@ -44,7 +44,7 @@ _NEVER, _MUCH = 1e3, 1e9
 
 TABLES: dict[str, Way] = {f"every {every} min": Table(every=every) for every in FIXED}
 LEVELS: dict[str, Way] = {f"board, {risk}": Way(risk) for risk in RISKS}
-SWEPT = (0.005, 0.01, 0.02, 0.03, 0.04, 0.06, 0.08, 0.12, 0.16, 0.24)
+SWEPT = (0.005, 0.01, 0.015, 0.03, 0.05, 0.08, 0.12, 0.24)
 LIMITS: dict[str, Way] = {f"{limit:.1%}": Way(figures={"LIMIT_BALANCED": limit}) for limit in SWEPT}
 CHANGES: dict[str, Way] = {
     "as it is": Way(),

@@ -7,7 +7,6 @@ from pathlib import Path
 import pytest
 
 from pottyboard.board.screens.evening import page
-from pottyboard.core.estimate.learning import Estimate
 from pottyboard.core.review.closing import closing
 from tests.board.kitchen import Kitchen
 from tests.board.test_golden_screens import REST_OF_DAY, kitchen, same_as_golden
@@ -89,13 +88,6 @@ def evening(folder: Path, **answers: str) -> Kitchen:
     return house.wrote(*REST_OF_DAY[:-1], day=4).wrote("22:20 pee", day=4).at("22:25", 4)
 
 
-@pytest.fixture
-def rule_alone(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Let the estimate call no break, so that whole screens show the plan of the rule."""
-    monkeypatch.setattr(Estimate, "has_enough", property(lambda _: False))
-
-
-@pytest.mark.usefixtures("rule_alone")
 @pytest.mark.parametrize("size", SIZES)
 async def test_the_whole_screen(tmp_path: Path, size: tuple[int, int]) -> None:
     async with evening(tmp_path).board(*size) as board:
@@ -103,7 +95,6 @@ async def test_the_whole_screen(tmp_path: Path, size: tuple[int, int]) -> None:
     same_as_golden(f"evening-{size[0]}x{size[1]}", f"{shown}\n")
 
 
-@pytest.mark.usefixtures("rule_alone")
 async def test_the_whole_screen_in_ascii(tmp_path: Path) -> None:
     async with evening(tmp_path, glyphs="ascii").board(80, 24) as board:
         shown = await board.press("E")

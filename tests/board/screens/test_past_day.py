@@ -6,7 +6,6 @@ from pathlib import Path
 
 import pytest
 
-from pottyboard.core.estimate.learning import Estimate
 from pottyboard.store import DogLog
 from tests.board.kitchen import Board, Kitchen, instant
 from tests.board.test_golden_screens import kitchen, same_as_golden
@@ -39,13 +38,6 @@ async def opened(board: Board, *more: str) -> str:
 # --- What it shows --------------------------------------------------------------------------------
 
 
-@pytest.fixture
-def rule_alone(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Let the estimate call no break, so that whole screens show the plan of the rule."""
-    monkeypatch.setattr(Estimate, "has_enough", property(lambda _: False))
-
-
-@pytest.mark.usefixtures("rule_alone")
 @pytest.mark.parametrize("size", SIZES)
 async def test_the_whole_screen(house: Kitchen, size: tuple[int, int]) -> None:
     async with house.board(*size) as board:
@@ -53,7 +45,6 @@ async def test_the_whole_screen(house: Kitchen, size: tuple[int, int]) -> None:
     same_as_golden(f"past-day-{size[0]}x{size[1]}", f"{shown}\n")
 
 
-@pytest.mark.usefixtures("rule_alone")
 async def test_the_whole_screen_in_ascii(tmp_path: Path) -> None:
     async with kitchen(tmp_path, glyphs="ascii").at("10:05", 4).board(80, 24) as board:
         shown = await opened(board, "down")
