@@ -231,6 +231,8 @@ DROPPED: dict[str, tuple[re.Pattern[str], tuple[str, ...]]] = {
         re.compile(r"Lived before|Other hours|Other days|Visits arranged to|Accident limit"),
         (),
     ),
+    "one noise, a clap (a quiet ah, calmly out)": (_words(r"noises?|claps?"), ()),
+    "a medical cause (illness)": (_words(r"medical cause"), ()),
     "riddles": (
         re.compile(
             r"GOING: OUT|OVER: CLEAN UP|the rest later|no matter of training|"
@@ -238,7 +240,8 @@ DROPPED: dict[str, tuple[re.Pattern[str], tuple[str, ...]]] = {
             r"now the letter|No spot is open|not among the people: add the name there|"
             r"carries no “|nobody near the middle|no longer than .* alone|are held against|"
             r"cannot be kept|Practice alone|so many at about one time|"
-            r"whatever stands here|against its plan|Against something|Settled for"
+            r"whatever stands here|against its plan|Against something|Settled for|"
+            r"in the long run likely|No dog in .* Run|Search for commands"
         ),
         (),
     ),

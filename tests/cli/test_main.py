@@ -159,7 +159,7 @@ def test_an_answer_needs_a_question(bramble: Shell, kind: str) -> None:
         ("health", "What was seen?", "--finding, or --note"),
         ("health --finding other", "What was seen?", ""),
         ("interval", "How long is the interval to be?", "--minutes"),
-        ("interval --minutes 500", "From 45 min to 4 h for this dog.", ""),
+        ("interval --minutes 500", "The interval goes from 45 min to 4 h for this dog.", ""),
         ("routine", "Which change of the routine?", "--measure"),
         ("noted", "Which warning that stands?", "--about"),
         ("cleaned", "Nothing to clean.", ""),

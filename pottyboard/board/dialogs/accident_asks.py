@@ -32,7 +32,7 @@ _FLAGS: Final = {"yes": True, "no": False}
 
 _LARGE: Final[Mapping[bool | None, tuple[str, ...]]] = {
     None: ("NO SCOLDING", "GOING? OUT", "DONE? CLEAN UP"),
-    False: ("ONE NOISE", "CALMLY OUT", "PRAISE THERE"),
+    False: ("SAY AH ONCE", "CALMLY OUT", "PRAISE THERE"),
     True: ("SAY NOTHING", "LEAD IT AWAY", "CLEAN IT UP"),
 }
 """The first words again, in so few letters that a window of 80 columns can draw them large."""

@@ -70,7 +70,7 @@ RULES: Final[tuple[Rule, ...]] = (
     ),
     Rule(
         "sign",
-        "sign",
+        "signal",
         reason_dues.sign,
         reason_words.sign,
         "common practice, no source: sniffing, pacing and going to the door ask for a break",

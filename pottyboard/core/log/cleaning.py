@@ -16,7 +16,7 @@ from pottyboard.core.model import figures
 from pottyboard.core.model.figure import Figure
 from pottyboard.core.model.localtime import span_words
 
-_SEEN: Final = ("One short noise, no scolding", "Calmly out to the spot", "Praise as it ends there")
+_SEEN: Final = ("One quiet ah, no scolding", "Calmly out to the spot", "Praise as it ends there")
 _FOUND: Final = (
     "Say nothing to the dog",
     "Call it away, never drag it",

@@ -105,7 +105,7 @@ def check_interval(minutes: float, dog: Dog) -> float:
     """Return an interval that the household may set for this dog."""
     least, most = figures.FLOOR_INTERVAL, household_limit(dog)
     if not least <= minutes <= most:
-        words = f"From {span_words(least)} to {span_words(most)} for this dog."
+        words = f"The interval goes from {span_words(least)} to {span_words(most)} for this dog."
         raise EventError(words, "minutes")
     return minutes
 

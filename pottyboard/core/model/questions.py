@@ -148,7 +148,7 @@ QUESTIONS: Final[tuple[Question, ...]] = (
     _yes_no("prone", "dog", "Prone to accidents", "known for it at the shelter, or by breed", "no"),
     _pick("history", "dog", "Came from", "", "unknown",
           ("unknown", "home", "kennel", "outdoors")),
-    _pick("vet", "dog", "Vet check", "before training, to rule out a medical cause", "not yet",
+    _pick("vet", "dog", "Vet check", "before training, to rule out illness", "not yet",
           ("not yet", "booked", "done")),
     Question("conditions", "dog", "At present",
              "medicine (one that makes it pee more), in heat, operated (of late); with commas, "

@@ -102,7 +102,7 @@ def _vet_check(settings: Settings) -> Job:
     Source: veterinary guidance as quoted on worksmartdogtraining.com (read in that second source),
     and the common practice of rescues.
     """
-    words = "book a vet check: rule out a medical cause before training"
+    words = "book a vet check: rule out illness before training"
     if settings.dog.vet == "booked":
         words = "vet check booked (to rule out illness): log it when done"
     steps = (

@@ -52,8 +52,8 @@ async def test_it_says_what_to_do_before_it_asks(kitchen: Kitchen) -> None:
     async with kitchen.board(60, 20) as board:
         shown = await board.press("a")
         assert shown.index("No scolding") < shown.index("Pee or poop?")
-        assert "One short noise" not in shown
-        assert "One short noise" in await board.press("s")
+        assert "One quiet ah" not in shown
+        assert "One quiet ah" in await board.press("s")
         await board.press("escape")
         kitchen.at("10:01")
         assert "Say nothing to the dog" in await board.press("a", "f")

@@ -439,7 +439,7 @@ async def test_the_rarer_kinds_have_a_key_too(kitchen: Kitchen) -> None:
         assert kitchen.last.kind == "vet"
         kitchen.now += timedelta(minutes=1)
         await board.press("r", "i")
-        assert "From 45 min to 4 h" in await board.press("9", "9", "9", "enter")
+        assert "from 45 min to 4 h" in await board.press("9", "9", "9", "enter")
         await board.press(*["backspace"] * 3, "9", "0", "enter")
         assert (kitchen.last.kind, kitchen.last.minutes) == ("interval", 90)
         kitchen.now += timedelta(minutes=1)

@@ -21,9 +21,9 @@ def test_the_first_words_can_be_read_across_a_room(found: bool | None) -> None:
 
 
 def test_seen_goes_out_calmly_and_is_praised_there() -> None:
-    """One short noise, calmly out, praise there: Arizona Humane Society; RSPCA (published)."""
+    """An interruption, calmly out, praise there: Arizona Humane Society; RSPCA (published)."""
     noise, out, praise = first_words(False)
-    assert "one short noise" in noise.lower()
+    assert "one quiet ah" in noise.lower()
     assert "no scolding" in noise
     assert "calmly out" in out.lower()
     assert "praise" in praise.lower()

@@ -73,7 +73,7 @@ def test_and_not_without(kind: str) -> None:
 
 @pytest.mark.parametrize("minutes", [44.9, 0.0, 480.0, 500.0])
 def test_an_interval_that_this_dog_cannot_have(minutes: float) -> None:
-    assert "From 45 min to" in str(refusal("interval", minutes=minutes))
+    assert "from 45 min to" in str(refusal("interval", minutes=minutes))
 
 
 @pytest.mark.parametrize("dog", [DOG, PRONE])
