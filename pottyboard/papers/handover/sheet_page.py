@@ -11,7 +11,7 @@ from pottyboard.papers.page import Html, joined, paragraph, tag, text
 
 _ROOMY: Final = 57
 """A sheet with more lines of text than this is set smaller."""
-_DENSE: Final = 61
+_DENSE: Final = 64
 """A sheet with more than this is set closer as well."""
 _STYLE: Final = """
 section { break-inside: avoid; }

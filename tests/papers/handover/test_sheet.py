@@ -55,6 +55,21 @@ def longest() -> Sheet:
     )  # fmt: skip
 
 
+def full() -> Sheet:
+    """Return the fullest sheet that is not set close yet."""
+    own = "; ".join(
+        f"P {day} 0{6 + turn % 3}:{turn * 5:02}-17:{30 + turn * 3}"
+        for turn, day in enumerate(("mon", "tue", "wed", "thu"))
+    )
+    made = page(
+        120, name="Wwww", people="P", own_hours=own, spot="W" * 60, cue="m" * 30, pads="yes",
+        meals="06:00,19:30", up="05:30", numbers="Vet 01632 960001; P 01632 960004",
+        helpers="Awww 6:00-14:20 10; Bwww 12:00-20:20 11",
+    )  # fmt: skip
+    assert sheet_text(made).count("\n") == 64
+    return made
+
+
 # --- What it says ---------------------------------------------------------------------------------
 
 
@@ -231,7 +246,7 @@ def test_the_page_is_whole_and_loads_nothing(name: str) -> None:
 @pytest.mark.skipif(shutil.which("chromium") is None, reason="no Chromium to print with")
 @pytest.mark.parametrize("size", ["A4", "Letter"])
 def test_a_real_browser_prints_it_on_one_page(size: str, tmp_path: Path) -> None:
-    for name, made in (("usual", page()), ("longest", longest())):
+    for name, made in (("usual", page()), ("full", full()), ("longest", longest())):
         source = tmp_path / f"{name}.html"
         html = sheet_page(made).replace("@page { ", f"@page {{ size: {size}; ")
         source.write_text(html, encoding="utf-8")
