@@ -26,6 +26,8 @@ _FLOOR: Final = 180
 _LABELS: Final = 8
 """Words under the floor that have room side by side."""
 _TALL_MARK: Final = 12
+_BROADEST: Final = 26
+"""A bar of one day alone is no wall."""
 
 
 class Bar(Struct, frozen=True):
@@ -129,7 +131,8 @@ def bars_plot(shown: Bars) -> Html:
     every = max(1, -(-len(shown.bars) // _LABELS))
     for place, bar in enumerate(shown.bars):
         left = _LEFT + wide * place
-        parts += _bar(bar, left + 0.15 * wide, 0.7 * wide, (_FLOOR - ceiling) / top)
+        broad = min(0.7 * wide, _BROADEST)
+        parts += _bar(bar, left + (wide - broad) / 2, broad, (_FLOOR - ceiling) / top)
         if place % every == 0:
             middle = left + wide / 2
             parts.append(line(middle, _FLOOR, middle, _FLOOR + 4, "axis"))

@@ -224,6 +224,12 @@ def test_bars_stand_for_their_numbers_and_no_mark_leaves_the_drawing() -> None:
     assert all(float(y) >= 8 for y in re.findall(r'<text x="[\d.]+" y="(-?[\d.]+)"', drawn))
 
 
+def test_the_bar_of_a_single_day_is_no_broader_than_others() -> None:
+    drawn = bars_plot(Bars("x", "t", "c", ("in", "out"), (Bar("a", 4, 0, 0),)))
+    (broad,) = re.findall(r'width="([\d.]+)" height="[\d.]+" class="bar"/><', drawn)[:1]
+    assert float(broad) <= 26
+
+
 def test_nothing_at_all_is_a_drawing_too() -> None:
     assert "<svg" in bars_plot(Bars("x", "t", "c", ("in", "out"), ()))
     assert "0 waits by day" in waits_plot((), [(datetime(2026, 3, 2, tzinfo=UTC).date(), 120)])
