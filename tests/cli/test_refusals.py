@@ -47,7 +47,7 @@ def month_of(shell: Shell) -> Path:
         ("log meal --place hall", "“meal” takes no --place: leave it out."),
         ("log water --ml -5", "millilitres"),
         ("log water --ml nan", "millilitres"),
-        ("log interval --minutes 48h", "From 45 min to 4 h"),
+        ("log interval --minutes 48h", "The interval goes from 45 min to 4 h"),
         ("log pee-inside --dry 11:30 --at 11:00", "later than the accident"),
         ("log cleaned --about nothing", "Nothing to clean."),
     ],
