@@ -39,11 +39,12 @@ def why(situation: Situation) -> tuple[Piece, ...]:
         Piece(tuple(Content.styled(f"How sure: {text}", "dim") for text in shorter), 2),
     ]
     if then := words.then(situation):
-        pieces.append(Piece((Content.styled(then, "dim"),), 5))
+        pieces.append(Piece((Content.styled(then, "dim"),), 6))
     if pad := words.pad(situation):
-        pieces.append(Piece(tuple(Content(text) for text in pad), 6))
+        pieces.append(Piece(tuple(Content(text) for text in pad), 7))
     if situation.reminder:
-        pieces.append(Piece((Content.styled(situation.reminder, "dim"),), 4))
+        reminded = (situation.reminder, situation.reminder.partition(" until ")[0])
+        pieces.append(Piece(tuple(Content.styled(text, "dim") for text in reminded), 5))
     return tuple(pieces)
 
 

@@ -16,6 +16,9 @@ from pottyboard.core.model.settings import Settings
 from pottyboard.core.view.advice import in_brief
 from pottyboard.core.view.situation import Situation, State
 
+_NAMES_LIMIT: Final = re.compile(r"\(you allow ")
+_OVER_LIMIT: Final = re.compile(r" \(over [\d.]+ in 100\)")
+
 NAME_WIDTH: Final = 24
 """Cells that a name, a place or another short text of a person may take."""
 
@@ -178,8 +181,14 @@ def break_rung(other: Situation) -> str:
 
 
 def reasons(situation: Situation) -> tuple[str, ...]:
-    """Return why the break is due, each reason a line; the first is the one that made it due."""
-    return tuple(_sentence(one_line(reason.words, 200)) for reason in situation.next_break.reasons)
+    """Return why the break is due, each reason a line; the first is the one that made it due.
+
+    The limit is left to the line below that says how sure the board is, where that names it.
+    """
+    said = (reason.words for reason in situation.next_break.reasons)
+    if _NAMES_LIMIT.search(situation.confidence):
+        said = (_OVER_LIMIT.sub("", words) for words in said)
+    return tuple(_sentence(one_line(words, 200)) for words in said)
 
 
 def then(situation: Situation) -> str:
