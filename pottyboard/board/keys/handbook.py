@@ -27,7 +27,7 @@ class Row(NamedTuple):
 
 _TITLES: Final[dict[Topic, str]] = {
     "log": "Log what happened, now",
-    "entry": "Mend the log",
+    "entry": "Correct the log",
     "board": "The board",
 }
 _STATES: Final = {

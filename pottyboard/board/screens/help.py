@@ -67,6 +67,8 @@ class HelpScreen(ModalScreen[None]):
         for start in range(0, len(marks), 3):
             yield Content("  " + "".join(f"{mark:20}" for mark in marks[start : start + 3]))
         yield Content("")
+        yield Content("To print, in a shell: pottyboard sheet, for a helper; sheet --fridge, for")
+        yield Content("those at home; diary, for the vet. Each with --html and a file's name.")
         yield Content(f"The log is kept in {one_line(self._folder, 400)}")
         yield Content("This board plans breaks; it does not diagnose. Ask your vet if in doubt.")
 
