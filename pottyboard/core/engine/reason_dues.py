@@ -203,8 +203,8 @@ def model(context: RuleContext) -> Minutes | None:
     pee = context.last_pee
     if context.estimate is None or pee is None or context.for_the_night:
         return None
-    if not context.log_knows:
-        return None  # the first days stay by the fixed reasons of the trade
+    if not context.estimate.has_enough:
+        return None
     start = max(pee, facts.last_out or 0.0) + priors.MODEL_LEAST
     start = max(start, context.awake_since)
     end = hold(context)
@@ -215,6 +215,8 @@ def model(context: RuleContext) -> Minutes | None:
     if latest is None:
         return None
     due = max(start, math.floor(latest - context.kept_late(latest)))
+    if not context.log_knows:
+        due = max(due, pee + math.ceil(context.interval * priors.FIRST_DAYS_SHARE))
     return due if due < end else None
 
 

@@ -59,9 +59,15 @@ STOOL_COMES: Final = _own(
     "brought by an outing in between (simulated dogs: the whole then comes about as predicted)",
 )
 KEPT_A_DAY: Final = _own(0.9, "of the evidence", "older days count less: the dog is learning")
-HOLDS_TO_SPEAK: Final = _own(5, "holds", "from then on the chance is shown beside what calls")
+HOLDS_TO_SPEAK: Final = _own(5, "holds", "before that the estimate is shown but calls no break")
 HOLDS_TO_KNOW: Final = _own(
     12, "holds", "from then on one chance calls the breaks, and meals, drinks and play are evidence"
+)
+FIRST_DAYS_SHARE: Final = _own(
+    0.75,
+    "of the interval",
+    "the estimate of a dog that is not known yet calls no sooner: one accident says little "
+    "(simulated dogs: as dry as without that, and no day of breaks 45 min apart)",
 )
 KNOWN_FROM_DAY: Final = _own(3, "day", "the first days stay by the fixed reasons of the trade")
 NIGHTS_TO_SPEAK: Final = _own(3, "nights", "before that nothing is said of the hold over a night")

@@ -177,7 +177,7 @@ def _held_back(hold: HoldEstimate, context: RuleContext) -> str:
     if not hold.knows:
         return "but too few waits are known to go by that"
     if not context.log_knows:
-        return "but the first days go by fixed reasons"
+        return "but in the first days no break comes much sooner than the interval"
     if context.tries:
         return "and it has just been out"
     return f"but no break sooner than {priors.MODEL_LEAST:g} min after an outing"

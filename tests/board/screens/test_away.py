@@ -36,8 +36,8 @@ AWAY = {
 
 @pytest.fixture(autouse=True)
 def _limit(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Plan the visits at a limit of 5 %, whatever the default."""
-    monkeypatch.setattr(priors, "LIMIT_BALANCED", 0.05)
+    """Plan the visits at a limit that asks for three a day, whatever the default."""
+    monkeypatch.setattr(priors, "LIMIT_BALANCED", 0.009)
 
 
 def house(folder: Path, **answers: str) -> Kitchen:

@@ -226,11 +226,13 @@ def wider(day: int) -> Diary:
     return page.at("06:41", "interval", minutes=210).all_at(*WAITS_OF_LATE)
 
 
-def test_in_the_first_days_it_calls_no_break_however_much_is_logged() -> None:
-    """The first days stay by the fixed reasons of the trade (a choice of ours, no source)."""
+def test_in_the_first_days_it_calls_little_before_the_interval_however_much_is_logged() -> None:
+    """The first days stay close to the fixed reasons of the trade (a choice of ours, no source)."""
     assert wider(2).read("10:30").hold.holds > priors.HOLDS_TO_KNOW
-    assert "model" not in wider(2).dues("10:30")
-    assert "model" in wider(3).dues("10:30")
+    three_quarters = timedelta(minutes=math.ceil(210 * priors.FIRST_DAYS_SHARE))
+    called = {day: wider(day).instant(wider(day).dues("10:30")["model"]) for day in (2, 3)}
+    assert called[2] - wider(2).instant("10:20") == three_quarters
+    assert called[3] - wider(3).instant("10:20") < three_quarters
 
 
 def test_it_brings_a_break_forward_to_the_limit_and_no_further() -> None:
