@@ -44,14 +44,14 @@ _NEVER, _MUCH = 1e3, 1e9
 
 TABLES: dict[str, Way] = {f"every {every} min": Table(every=every) for every in FIXED}
 LEVELS: dict[str, Way] = {f"board, {risk}": Way(risk) for risk in RISKS}
-SWEPT = (0.005, 0.01, 0.015, 0.03, 0.05, 0.08, 0.12, 0.24)
+SWEPT = (0.005, 0.01, 0.02, 0.03, 0.04, 0.06, 0.1, 0.16, 0.24)
 LIMITS: dict[str, Way] = {f"{limit:.1%}": Way(figures={"LIMIT_BALANCED": limit}) for limit in SWEPT}
 CHANGES: dict[str, Way] = {
     "as it is": Way(),
     "fixed reasons for every dog": Way(figures={"KNOWN_FROM_DAY": _NEVER}),
     "no tally": Way(figures={"TALLY_HAD": _MUCH, "TALLY_PREDICTED": _MUCH}),
     "a narrow shape": Way(figures={"HOLD_SHAPE": 3.5, "HOLD_SHAPE_SPREAD": 0.3}),
-    "the bowel as it is predicted": Way(figures={"STOOL_COMES": 1.0}),
+    "first days as any day": Way(figures={"FIRST_DAYS_SHARE": 0.0}),
     "ten minutes late": Way(figures={"LATE_CALLS": _MUCH}),
     "nobody watches": Way(watches=False),
 }

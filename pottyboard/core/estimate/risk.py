@@ -7,8 +7,6 @@ the dog's own hours (:mod:`pottyboard.core.estimate.bowel`).
 
 from __future__ import annotations
 
-import math
-
 from msgspec import Struct
 
 from pottyboard.core.estimate.learning import Estimate, hold_minutes
@@ -54,8 +52,7 @@ class Risk(Struct, frozen=True):
 
     def stool_by(self, at: Minutes) -> float:
         """Return the chance of stool indoors by ``at``."""
-        chance = self.estimate.bowel.comes_by(self.meals, self.bare, self.stool, at)
-        return 1 - math.pow(1 - chance, priors.STOOL_COMES)
+        return self.estimate.bowel.comes_by(self.meals, self.bare, self.stool, at)
 
     def latest(self, limit: float, start: Minutes, end: Minutes) -> Minutes | None:
         """Return the last whole minute from ``start`` to ``end`` that keeps the chance within

@@ -52,12 +52,6 @@ TALLY_HAD: Final = _own(
     "accident",
     "and so many of them came (simulated dogs: the best score of 18 ways tried, 36 dogs)",
 )
-STOOL_COMES: Final = _own(
-    0.6,
-    "of the predicted",
-    "so many of the stools predicted indoors come, on the scale of the cumulative hazard: most are "
-    "brought by an outing in between (simulated dogs: the whole then comes about as predicted)",
-)
 KEPT_A_DAY: Final = _own(0.9, "of the evidence", "older days count less: the dog is learning")
 HOLDS_TO_SPEAK: Final = _own(5, "holds", "before that the estimate is shown but calls no break")
 HOLDS_TO_KNOW: Final = _own(
@@ -86,9 +80,9 @@ STOOLS_TO_KNOW: Final = _own(
     4, "stools", "from then on the dog's own digestion replaces the default"
 )
 DIGESTION_LONGEST: Final = _own(180, "min", "no after-meal break is planned later than this")
-LIMIT_CAREFUL: Final = _own(0.015, "chance", "more outings, fewer accidents (simulated dogs)")
-LIMIT_BALANCED: Final = _own(0.03, "chance", "where one outing more a day saves little more")
-LIMIT_EASY: Final = _own(0.12, "chance", "about as few outings as the interval allows")
+LIMIT_CAREFUL: Final = _own(0.02, "chance", "more outings, fewer accidents (simulated dogs)")
+LIMIT_BALANCED: Final = _own(0.04, "chance", "where one outing more a day saves little more")
+LIMIT_EASY: Final = _own(0.1, "chance", "about as few outings as the interval allows")
 MODEL_LEAST: Final = _published(
     45,
     "min",

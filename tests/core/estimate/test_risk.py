@@ -63,16 +63,14 @@ def test_neither_the_bladder_nor_the_bowel_stays_quiet() -> None:
     pee, stool = own.pees_by(100, 30), own.bowel.after_meal(20, 100)
     assert 0 < pee < 1
     assert 0 < stool < 1
-    dry, clean = 1 - pee, (1 - stool) ** priors.STOOL_COMES
-    assert both.chance_by(NOON + 100) == pytest.approx(1 - clean * dry)
+    assert both.chance_by(NOON + 100) == pytest.approx(1 - (1 - pee) * (1 - stool))
 
 
 def test_of_a_dog_without_a_pee_only_the_bowel_is_asked() -> None:
     own = estimate(*KNOWN)
     assert Risk(own, None, 0.0, (), NOON, None).chance_by(NOON + 500) == 0
     meal = Risk(own, None, 0.0, ((NOON, NOON),), NOON, None)
-    predicted = own.bowel.after_meal(0, 100)
-    assert meal.chance_by(NOON + 100) == pytest.approx(1 - (1 - predicted) ** priors.STOOL_COMES)
+    assert meal.chance_by(NOON + 100) == pytest.approx(own.bowel.after_meal(0, 100))
 
 
 @given(st.floats(0, 300), st.floats(0.005, 0.2))

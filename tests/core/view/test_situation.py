@@ -192,7 +192,7 @@ def test_a_correction_redoes_the_days_from_there_on(worked_out: list[int]) -> No
 def test_before_the_dog_is_known_it_says_so_first_and_whose_chance_it_goes_by() -> None:
     page = Diary(diary(kg=8).settings, learn=True)
     seen = page.all_at("06:30 up", "06:35 pee").read("07:30")
-    assert seen.confidence.startswith("The board does not know Bramble yet: a break every 2 h")
+    assert seen.confidence.startswith("The board does not know Bramble yet, so a break every 2 h")
     assert "; judging by other dogs, over your limit from " in seen.confidence
 
 
