@@ -305,7 +305,7 @@ async def test_alone_counts_to_the_visit(tmp_path: Path, clock: str, line: str, 
 
 
 async def test_after_the_visits_it_counts_to_the_return(tmp_path: Path) -> None:
-    kitchen = house(tmp_path).wrote("10:35 pee", "12:20 pee", "14:35 both", day=4, by="Cleo")
+    kitchen = house(tmp_path).wrote("10:35 pee", "12:20 pee", "14:50 both", day=4, by="Cleo")
     async with kitchen.at("15:00", day=4).board(80, 24) as board:
         assert "Otto back at 16:00, in 1 h; alone since 08:45" in board.text
 
