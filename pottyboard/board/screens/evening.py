@@ -256,7 +256,7 @@ def _holds(closing: Closing) -> str:
 
 def _habit(habit: Habit) -> tuple[str, str]:
     """Return the name of a routine time, and today's beside the plan and the days before."""
-    name = {"last thing": "last outing"}.get(habit.name, habit.name)
+    name = {"last thing": "last out"}.get(habit.name, habit.name)
     today = "not yet" if habit.today is None else _clock(habit.today)
     told = f"{today}, plan {_clock(habit.planned)}"
     if habit.usual is not None and habit.spread is not None:
@@ -306,7 +306,7 @@ def _marked(closing: Closing) -> str:
     if not closing.tomorrow.compared:
         return ""
     changed = sum(row.change != "same" for row in closing.tomorrow.rows)
-    return f": {count_words(changed, 'change')} to today's plan" if changed else ": as today"
+    return f": {count_words(changed, 'change')} to today's plan" if changed else ": times as today"
 
 
 def _planned(row: PlannedRow, settings: Settings, glyphs: GlyphSet) -> tuple[str, str]:

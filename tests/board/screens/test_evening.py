@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -188,3 +189,11 @@ async def test_a_night_that_can_be_held_has_no_break(tmp_path: Path) -> None:
     assert (
         "None is planned: from the last break to getting up it is no longer than the 8 h" in shown
     )
+
+
+async def test_every_routine_time_stands_clear_of_its_label(tmp_path: Path) -> None:
+    async with evening(tmp_path).board(120, 40) as board:
+        shown = await board.press("E")
+    lines = [line.strip() for line in shown.splitlines() if ", plan " in line]
+    assert len(lines) == 4
+    assert all(re.match(r"[a-z ]+ (\d\d:\d\d|not yet), plan ", line) for line in lines), lines
