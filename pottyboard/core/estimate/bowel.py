@@ -1,15 +1,16 @@
 """When stool comes indoors: it becomes ready, and is then held for a while.
 
-An outing without stool says that none was ready, so right after it the chance is small and rises
-again with what may have become ready since. Two things make stool ready: a meal, some time after
-it (or not at all: not every meal brings one), and the hours at which this dog goes anyway, as its
-earlier days show. The more days there are, the more its hours count.
+Two things make stool ready: a meal, some time after it (or not at all: not every meal brings one),
+and the hours at which this dog goes anyway, as its earlier days show. The more days there are, the
+more its hours count. An outing without stool says that none was ready, or that the dog forgot it
+outside: what was ready and missed has been held for a while already, and comes soon. Asleep a dog
+holds stool for much longer than awake, so that a nap counts for a share of its minutes.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from functools import cached_property
 from typing import Final
 
@@ -24,12 +25,18 @@ _GRID: Final = 20
 """Minutes between the points of a curve; straight lines join them."""
 _LAST: Final = 480
 """Minutes after a meal up to which its curves are worked out."""
+_MISSED_WITHIN: Final = 120
+"""Minutes before an outing within which stool was ready that it may have missed."""
 _LONGEST: Final = 2 * _DAY
 """Minutes without an outing after which the hours tell nothing more."""
 _COARSE: Final = 1e-3
 """Medians that weigh less are left out of a curve."""
 _SLICE: Final = 15
 """Minutes of the clock that share one rate."""
+
+Nap = tuple[Minutes, Minutes]
+"""From when to when a dog has slept by day."""
+NO_NAP: Final[Nap] = (0.0, 0.0)
 
 
 class Hours(Struct, frozen=True):
@@ -73,55 +80,85 @@ class Bowel(Struct, frozen=True, dict=True):
         since: Minutes,
         stool: Minutes | None,
         at: Minutes,
+        nap: Nap = NO_NAP,
     ) -> float:
         """Return the chance that stool has come indoors by ``at``, in epoch minutes.
 
-        ``meals`` are those that wait, each with the last instant at which none was ready; ``since``
-        is the last instant at which none was ready by the clock, ``stool`` the last stool.
+        ``meals`` are those that wait, each with the last outing without stool since; ``since`` is
+        the last outing, waking or stool, ``stool`` the last stool, ``nap`` the last nap.
         """
         none = 1.0
         for meal, bare in meals:
-            none *= 1 - self.after_meal(max(0.0, bare - meal), at - meal)
+            none *= 1 - self.after_meal(meal, bare, at, nap)
         days = self.hours.days
         share = days / (days + priors.HOURS_TRUSTED_AFTER)
-        by_hours = 1 - self.by_hours(since, stool, at) if share else 1.0
+        by_hours = 1 - self.by_hours(since, stool, at, nap) if share else 1.0
         return 1 - math.pow(none, 1 - share) * math.pow(by_hours, share)
 
-    def after_meal(self, bare: float, by: float) -> float:
-        """Return the chance that a meal's stool comes indoors ``by`` minutes after it.
+    def after_meal(self, meal: Minutes, bare: Minutes, at: Minutes, nap: Nap = NO_NAP) -> float:
+        """Return the chance that a meal's stool comes indoors by ``at``, after an outing at
+        ``bare`` (the meal itself: none) that brought no stool."""
+        last = meal + _LAST
+        bare = min(bare, last)
+        at = min(max(at, bare), last)
+        came = kept = 0.0
+        for middle, share in self._ready_within(meal, meal, bare):
+            gone = self._gives_way(middle, bare, nap)
+            kept += share * (1 - gone)
+            came += share * (self._gives_way(middle, at, nap) - gone)
+        came, kept = priors.STOOL_MISSED * came, priors.STOOL_MISSED * kept
+        for middle, share in self._ready_within(meal, bare, at):
+            came += share * self._gives_way(middle, at, nap)
+        later = 1 - self._becomes_ready.height(bare - meal)
+        return self.some * came / (1 - self.some + self.some * (later + kept))
 
-        None was ready ``bare`` minutes after it.
-        """
-        bare, by = min(bare, _LAST), min(by, _LAST)
-        ready, gone = self._becomes_ready, self._given_way
-        left, start, chance = 1 - ready.height(bare), bare, 0.0
-        still = 1 - self.some + self.some * left
-        while start < by:
-            end = min(start + _GRID, by)
-            after = 1 - ready.height(end)
-            chance += (left - after) * gone.height(by - (start + end) / 2)
-            left, start = after, end
-        return self.some * chance / still
+    def _ready_within(
+        self, meal: Minutes, start: Minutes, end: Minutes
+    ) -> Iterator[tuple[Minutes, float]]:
+        """Yield the middle of each step from ``start`` to ``end``, and the share of the stools
+        after ``meal`` that become ready within it."""
+        ready = self._becomes_ready
+        by_start = ready.height(start - meal)
+        while start < end:
+            step = min(start + _GRID, end)
+            by_step = ready.height(step - meal)
+            yield (start + step) / 2, by_step - by_start
+            start, by_start = step, by_step
 
-    def by_hours(self, since: Minutes, stool: Minutes | None, at: Minutes) -> float:
-        """Return the chance that stool comes indoors by ``at`` that became ready after ``since``,
-        by the dog's hours.
+    def by_hours(
+        self, since: Minutes, stool: Minutes | None, at: Minutes, nap: Nap = NO_NAP
+    ) -> float:
+        """Return the chance that stool comes indoors between ``since`` and ``at``, by the dog's
+        hours.
 
         Soon after a ``stool`` there is little for the next one. All that became ready since counts,
         slice by slice of the clock, so that the chance never falls while nobody goes out; what two
-        days without an outing would add is left out.
+        days without an outing would add is left out. Of what was ready before ``since`` counts what
+        may have been missed.
         """
-        at = min(at, since + _LONGEST)
-        expected, start = 0.0, since
+        at = min(max(at, since), since + _LONGEST)
+        expected, start = 0.0, since - _MISSED_WITHIN
+        if stool is not None:
+            start = max(start, min(stool, since))
         while start < at:
             end = min((start // _SLICE + 1) * _SLICE, at)
+            if start < since:
+                end = min(end, since)
             middle = (start + end) / 2
             rate = self._rate(int(middle % _DAY // _SLICE))
             if stool is not None:
-                rate *= 1 - math.exp((stool - middle) / priors.STOOLS_APART)
-            expected += rate * (end - start) * self._given_way.height(at - middle)
+                rate *= 1 - math.exp((min(0.0, stool - middle)) / priors.STOOLS_APART)
+            gone = self._gives_way(middle, at, nap)
+            if start < since:
+                gone = priors.STOOL_MISSED * (gone - self._gives_way(middle, since, nap))
+            expected += rate * (end - start) * gone
             start = end
         return 1 - math.exp(-expected)
+
+    def _gives_way(self, ready: Minutes, at: Minutes, nap: Nap) -> float:
+        """Return the chance that stool that was ``ready`` is not held up to ``at``."""
+        asleep = max(0.0, min(at, nap[1]) - max(ready, nap[0]))
+        return self._given_way.height(at - ready - (1 - priors.STOOL_SLEEP_SHARE) * asleep)
 
     def _rate(self, place: int) -> float:
         """Return how many stools become ready in a minute, in that slice of the day."""

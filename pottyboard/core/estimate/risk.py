@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from msgspec import Struct
 
+from pottyboard.core.estimate.bowel import NO_NAP, Nap
 from pottyboard.core.estimate.learning import Estimate, hold_minutes
 from pottyboard.core.log.state import LogState
 from pottyboard.core.model import priors
@@ -31,7 +32,7 @@ class Risk(Struct, frozen=True):
     ``pee`` is the last pee in epoch minutes, moved later by what sleep has saved; ``held`` the
     waking minutes from there that the dog has proved; ``meals`` each waiting meal with the last
     outing without stool, ``bare`` that outing, the last stool or the waking, whichever came last,
-    ``stool`` the last stool.
+    ``stool`` the last stool, ``nap`` the last nap.
     """
 
     estimate: Estimate
@@ -40,6 +41,7 @@ class Risk(Struct, frozen=True):
     meals: tuple[tuple[Minutes, Minutes], ...]
     bare: Minutes
     stool: Minutes | None
+    nap: Nap = NO_NAP
 
     def chance_by(self, at: Minutes) -> float:
         """Return the chance that something has happened indoors by ``at``, counted from the last
@@ -52,7 +54,7 @@ class Risk(Struct, frozen=True):
 
     def stool_by(self, at: Minutes) -> float:
         """Return the chance of stool indoors by ``at``."""
-        return self.estimate.bowel.comes_by(self.meals, self.bare, self.stool, at)
+        return self.estimate.bowel.comes_by(self.meals, self.bare, self.stool, at, self.nap)
 
     def latest(self, limit: float, start: Minutes, end: Minutes) -> Minutes | None:
         """Return the last whole minute from ``start`` to ``end`` that keeps the chance within
@@ -83,4 +85,4 @@ def risk_now(estimate: Estimate, facts: LogState, now: Minutes, pee: Minutes | N
     meals = tuple((meal, max(meal, out)) for meal in facts.waiting_meals)
     stool = facts.last_poop
     bare = max(out, stool or 0.0, facts.woke or 0.0)
-    return Risk(estimate, pee, held, meals, bare, stool)
+    return Risk(estimate, pee, held, meals, bare, stool, facts.nap_at(now) or NO_NAP)

@@ -125,6 +125,15 @@ class LogState:
             asleep += max(0.0, self.slept_until(now) - max(self.slept_from, self.last_pee or 0.0))
         return asleep
 
+    def nap_at(self, now: Minutes) -> tuple[Minutes, Minutes] | None:
+        """Return from when to when the dog last slept by day, up to ``now``; None if it did not."""
+        if self.sleep and self.slept_from is not None:
+            return self.slept_from, self.slept_until(now)
+        if self.napped is None:
+            return None
+        slept, woke = self.napped
+        return slept, min(woke, slept + figures.NAP_ASLEEP_MOST)
+
     def slept_until(self, now: Minutes) -> Minutes:
         """Return until when the sleep that is logged lasted at ``now``, a nap 3 h at most."""
         if self.sleep != "nap":

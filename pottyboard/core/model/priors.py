@@ -26,10 +26,16 @@ HOLD_NIGHT_TIMES: Final = _own(2.5, "times", "a night asleep against a hold awak
 SLEEP_SHARE: Final = _own(0.5, "of a minute", "a minute asleep fills the bladder half as much")
 READY_SPREAD: Final = _own(0.5, "log units", "dogs differ widely in when a meal comes out")
 READY_SHAPE: Final = _own(1.6, "Weibull shape", "and so does one dog from meal to meal")
-STOOL_HELD: Final = _own(90, "min", "for so long the middle dog holds stool that is ready")
+STOOL_HELD: Final = _own(150, "min", "for so long the middle dog holds stool that is ready")
 STOOL_HELD_SPREAD: Final = _own(0.5, "log units", "dogs differ widely in how long they hold stool")
 STOOL_HELD_SHAPE: Final = _own(2.0, "Weibull shape", "how sharply that risk rises")
 STOOL_HELD_MOST: Final = _own(60, "min", "no stool outside is taken to prove more than this")
+STOOL_SLEEP_SHARE: Final = _own(
+    0.25, "of a minute", "a minute asleep counts so much for how long stool is held"
+)
+STOOL_MISSED: Final = _own(
+    0.15, "of the outings", "a dog forgets outside: stool that is ready does not come at so many"
+)
 STOOL_READY_BEFORE: Final = _own(30, "min", "it was ready no longer than this before it came")
 MEAL_SPENT: Final = _own(240, "min", "still without stool so long after a meal: it brings none")
 MEALS_WITH_STOOL: Final = _own(0.67, "of the meals", "so many bring a stool before the log speaks")
@@ -38,7 +44,7 @@ HOURS_WIDTH: Final = _own(50, "min", "a dog's hours for stool scatter by this fr
 STOOLS_APART: Final = _own(240, "min", "so long after a stool the next is still rather unlikely")
 HOURS_FORGOTTEN: Final = _own(0.1, "of a stool", "one that weighs less no longer counts")
 HOURS_TRUSTED_AFTER: Final = _own(
-    3,
+    1.5,
     "days",
     "so many days of stools weigh as much as the meals "
     "(simulated dogs that go by the clock: 0.25 instead of 0.31 of a timetable's accidents)",

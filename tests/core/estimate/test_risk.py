@@ -60,7 +60,7 @@ def test_the_limit_is_the_household_s(level: str, limit: float) -> None:
 def test_neither_the_bladder_nor_the_bowel_stays_quiet() -> None:
     own = estimate(*KNOWN)
     both = Risk(own, NOON, 30.0, ((NOON, NOON + 20),), NOON + 20, None)
-    pee, stool = own.pees_by(100, 30), own.bowel.after_meal(20, 100)
+    pee, stool = own.pees_by(100, 30), own.bowel.after_meal(NOON, NOON + 20, NOON + 100)
     assert 0 < pee < 1
     assert 0 < stool < 1
     assert both.chance_by(NOON + 100) == pytest.approx(1 - (1 - pee) * (1 - stool))
@@ -70,7 +70,7 @@ def test_of_a_dog_without_a_pee_only_the_bowel_is_asked() -> None:
     own = estimate(*KNOWN)
     assert Risk(own, None, 0.0, (), NOON, None).chance_by(NOON + 500) == 0
     meal = Risk(own, None, 0.0, ((NOON, NOON),), NOON, None)
-    assert meal.chance_by(NOON + 100) == pytest.approx(own.bowel.after_meal(0, 100))
+    assert meal.chance_by(NOON + 100) == pytest.approx(own.bowel.after_meal(NOON, NOON, NOON + 100))
 
 
 @given(st.floats(0, 300), st.floats(0.005, 0.2))
