@@ -18,9 +18,9 @@ from pottyboard.board.widgets.key_line import Key
 from pottyboard.board.widgets.plot import Plot, bar, floor, labels, marks, place, sample
 from pottyboard.core.model.events import KINDS
 from pottyboard.core.model.localtime import count_words, span_words
-from pottyboard.core.view.hold_report import hold_report, rounded_words
+from pottyboard.core.view.hold_report import hold_report
 from pottyboard.core.view.levels import level_meaning
-from pottyboard.core.view.situation_views import FixedCall, HoldDay, HoldReport
+from pottyboard.core.view.situation_views import DRY_OF_100, FixedCall, HoldDay, HoldReport
 
 LEAST_WIDTH: Final = 57
 """Cells under which the page no longer fits."""
@@ -243,17 +243,19 @@ class _Drawing:
 
     def days(self) -> Iterator[Row]:
         """Yield a bar for each day, the newest first, under a heading."""
-        heading = "Day by day: how long it can probably wait"
-        numbers = "".join(f"{text:>{_NUMBER}}" for text in ("lowest", "middle", "highest"))
+        heading = "Day by day: by when so many of 100 are dry"
+        numbers = "".join(f"{f'{dry} dry':>{_NUMBER}}" for dry in DRY_OF_100)
         room = _LEFT + self._width + 1
         yield ((f"{heading:{room}}"[:room], "heading"), (numbers, "heading"))
         for day in reversed(self._study.days):
             yield self._day(day)
 
     def _day(self, day: HoldDay) -> Row:
-        low, high = day.range80
-        drawn = bar(low, day.median_minutes, high, self._x, self._width, self._glyphs)
-        numbers = (rounded_words(minutes) for minutes in (low, day.median_minutes, high))
+        drawn = bar(*day.dry_until, self._x, self._width, self._glyphs)
+        numbers = (
+            span_words(minutes) if minutes <= self._study.told_to else "later"
+            for minutes in day.dry_until
+        )
         text = "".join(f"{number:>{_NUMBER}}" for number in numbers)
         return self._row(f"day {day.number}", ((drawn, "estimate"),), ((text, "words"),), "")
 

@@ -294,11 +294,18 @@ class Estimate:
     @cached_property
     def dry_until(self) -> float:
         """The minutes awake by which 97 of 100 waits are still dry."""
-        return self.hold.latest(1 - figures.SAFE_SHARE)
+        return self.wait_within(1 - figures.SAFE_SHARE)
 
     def wait_within(self, limit: float) -> float:
         """Return the minutes awake by which the chance of a pee indoors reaches ``limit``."""
-        return self.hold.latest(-math.expm1(math.log1p(-limit) / self.evidence_so_far.tally.factor))
+        if limit not in self._waits:
+            bare = -math.expm1(math.log1p(-limit) / self.evidence_so_far.tally.factor)
+            self._waits[limit] = self._fresh_hold.latest(bare)
+        return self._waits[limit]
+
+    @cached_property
+    def _waits(self) -> dict[float, float]:
+        return {}
 
     def night_until(self, limit: float) -> float:
         """Return the minutes of a night by which the chance of a wet one reaches ``limit``."""

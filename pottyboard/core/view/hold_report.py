@@ -15,9 +15,9 @@ from pottyboard.core.engine.history import History
 from pottyboard.core.engine.rule_context import RuleContext
 from pottyboard.core.estimate.learning import (
     Estimate,
+    EvidenceSoFar,
     censored_hold,
     estimate_of,
-    hold_prior,
     holds_by_day,
 )
 from pottyboard.core.estimate.risk import Risk, limit_of, risk_now
@@ -32,10 +32,10 @@ from pottyboard.core.model.localtime import (
     span_words,
 )
 from pottyboard.core.model.settings import Settings
-from pottyboard.core.statistics.posterior import posterior_of
 from pottyboard.core.statistics.survival import turnbull
 from pottyboard.core.view.hold_words import (
     dry_holds,
+    in_fives,
     night_words,
     proof_words,
     safe_wait,
@@ -43,7 +43,13 @@ from pottyboard.core.view.hold_words import (
     shown,
     shown_words,
 )
-from pottyboard.core.view.situation_views import HoldDay, HoldEstimate, HoldReport, RiskEstimate
+from pottyboard.core.view.situation_views import (
+    DRY_OF_100,
+    HoldDay,
+    HoldEstimate,
+    HoldReport,
+    RiskEstimate,
+)
 
 CURVE_AHEAD = 240
 CURVE_STEP = 10
@@ -55,8 +61,7 @@ _STUDY_MOST = 960
 
 def hold_estimate(history: History, estimate: Estimate) -> HoldEstimate:
     """Return what the log has taught about the hold awake, in minutes and in words."""
-    posterior, evidence_so_far = estimate.hold, estimate.evidence_so_far
-    low, high = posterior.range80
+    evidence_so_far = estimate.evidence_so_far
     dry = dry_holds(history.days)
     name = history.settings.dog.name
     brief = shown_words(name, dry) if estimate.has_enough else _unknown(history, estimate)
@@ -65,8 +70,8 @@ def hold_estimate(history: History, estimate: Estimate) -> HoldEstimate:
         words += f"; {count_words(evidence_so_far.gaps, 'silence')} in the log counted low"
     so_far = shown(dry)
     return HoldEstimate(
-        median_minutes=round(posterior.median),
-        range80=(round(low), round(high)),
+        median_minutes=round(estimate.wait_within(0.5)),
+        range80=(round(estimate.wait_within(0.1)), round(estimate.wait_within(0.9))),
         holds=evidence_so_far.holds,
         accidents=evidence_so_far.accidents,
         knows=estimate.has_enough,
@@ -97,29 +102,30 @@ def hold_report(settings: Settings, events: Iterable[Event], now: datetime) -> H
     seen = [censored_hold(hold) for hold in holds]
     curve = turnbull(seen) if seen else None
     reach = max((one.high if one.ended else one.low for one in seen), default=0.0)
-    posterior, prior = estimate.hold, posterior_of(hold_prior(settings.dog))
+    before = estimate_of(settings.dog, EvidenceSoFar())
     dry = sorted((hold.awake for hold in holds if hold.how == "out"), reverse=True)
-    beyond = figures.BEYOND_SHOWN * dry[0] if dry else 2 * posterior.median
+    beyond = figures.BEYOND_SHOWN * dry[0] if dry else 2 * estimate.wait_within(0.5)
     longest = max(beyond, reach, history.today.interval)
     last = min(_STUDY_MOST, _STUDY_STEP * math.ceil(longest / _STUDY_STEP))
     minutes = tuple(range(0, last + 1, _STUDY_STEP))
     return HoldReport(
         minutes=minutes,
         log=tuple(curve.survival(t) if curve and t <= reach else None for t in minutes),
-        posterior=tuple(posterior.survival(t) for t in minutes),
-        prior=tuple(prior.survival(t) for t in minutes),
+        posterior=tuple(1 - estimate.pees_by(t) for t in minutes),
+        prior=tuple(1 - before.pees_by(t) for t in minutes),
         accidents=tuple(round(hold.awake) for hold in holds if hold.indoors),
         longest=tuple(round(hold) for hold in dry[:3]),
         days=tuple(_hold_day(settings, day) for day in history.days[-_STUDY_DAYS:]),
         estimate=hold_estimate(history, estimate),
         limit=limit_of(settings),
+        told_to=in_fives(beyond),
     )
 
 
 def _hold_day(settings: Settings, day: Day) -> HoldDay:
-    posterior = estimate_of(settings.dog, day.evidence_so_far).hold
-    low, high = posterior.range80
-    return HoldDay(day.plan.number, round(posterior.median), (round(low), round(high)))
+    estimate = estimate_of(settings.dog, day.evidence_so_far)
+    most, many, half = (in_fives(estimate.wait_within(1 - dry / 100)) for dry in DRY_OF_100)
+    return HoldDay(day.plan.number, (most, many, half))
 
 
 def risk_estimate(context: RuleContext, due: Minutes) -> RiskEstimate | None:
@@ -181,8 +187,3 @@ def _held_back(hold: HoldEstimate, context: RuleContext) -> str:
     if context.tries:
         return "and it has just been out"
     return f"but no break sooner than {priors.MODEL_LEAST:g} min after an outing"
-
-
-def rounded_words(minutes: float) -> str:
-    """Return an estimated length to the nearest ten minutes: more would feign precision."""
-    return span_words(round(minutes / 10) * 10)

@@ -50,14 +50,14 @@ def shown(dry: Sequence[float]) -> Shown | None:
     """Return what dry holds (longest first) have shown, None without any."""
     if not dry:
         return None
-    reached = _down(dry[min(_AMONG, len(dry)) - 1])
+    reached = in_fives(dry[min(_AMONG, len(dry)) - 1])
     return Shown(reached, sum(hold >= reached for hold in dry))
 
 
 def safe_wait(estimate: Estimate, dry: Sequence[float]) -> int:
     """Return by when 97 of 100 waits are still dry, by the estimate, in minutes; nothing beyond 1.5
     times the longest dry hold."""
-    return _down(min(estimate.dry_until, figures.BEYOND_SHOWN * dry[0])) if dry else 0
+    return in_fives(min(estimate.dry_until, figures.BEYOND_SHOWN * dry[0])) if dry else 0
 
 
 def shown_words(name: str, dry: Sequence[float]) -> str:
@@ -105,5 +105,6 @@ def _ended_within(hold: Hold, minutes: float) -> bool:
     return hold.indoors and hold.tells and not hold.night and hold.awake <= minutes
 
 
-def _down(minutes: float) -> int:
+def in_fives(minutes: float) -> int:
+    """Return a length rounded down as far as an estimate carries."""
     return int(minutes // _GRID * _GRID)

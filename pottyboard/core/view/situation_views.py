@@ -143,12 +143,13 @@ class Job(Struct, frozen=True):
 class HoldEstimate(Struct, frozen=True):
     """What the log has taught about the hold awake, in minutes.
 
-    ``range80`` holds the dog's median hold with a chance of 80 %. ``holds`` and ``accidents`` count
-    what stands behind it; ``knows`` is false while that is too little to act on. ``words`` say it
-    in one line, ``brief`` without what is only estimated, ``proof`` how far the dry holds carry and
-    ``night`` what it has held asleep (both empty where the log says nothing). ``shown`` are the
-    minutes that ``times`` dry holds reached; by ``safe`` minutes 97 of 100 waits are still dry, as
-    an estimate.
+    Half of the waits end by ``median_minutes`` if nobody goes out, and eight in ten within
+    ``range80``: by the chance that calls the breaks, as everything else here. ``holds`` and
+    ``accidents`` count what stands behind it; ``knows`` is false while that is too little to act
+    on. ``words`` say it in one line, ``brief`` without what is only estimated, ``proof`` how far
+    the dry holds carry and ``night`` what it has held asleep (both empty where the log says
+    nothing). ``shown`` are the minutes that ``times`` dry holds reached; by ``safe`` minutes 97 of
+    100 waits are still dry, as an estimate.
     """
 
     median_minutes: int
@@ -214,22 +215,30 @@ ALL_CALLS: Final = "all"
 """The code of all fixed reasons at once."""
 
 
+DRY_OF_100: Final = (97, 90, 50)
+"""Of 100 waits, the numbers of dry ones of which each day says by when."""
+
+
 class HoldDay(Struct, frozen=True):
-    """What was believed of the hold at the end of one day, in minutes (see HoldEstimate)."""
+    """What was believed of the hold at the end of one day.
+
+    ``dry_until`` are the waking minutes up to which as many of 100 waits stay dry as DRY_OF_100
+    says, in its order.
+    """
 
     number: int
-    median_minutes: int
-    range80: tuple[int, int]
+    dry_until: tuple[int, int, int]
 
 
 class HoldReport(Struct, frozen=True):
     """The hold awake, drawn: each curve gives the share of holds that last past ``minutes``.
 
     ``log`` is the curve from the log alone, with no model (Turnbull's, which is Kaplan and Meier's
-    where no accident was only found); None past the last of its data. ``belief`` is the estimate,
-    ``prior`` what was believed before day 1. ``accidents`` and ``longest`` are waking minutes: the
-    holds that ended indoors, and the longest that did not. ``limit`` is the chance of an accident
-    that the household accepts.
+    where no accident was only found); None past the last of its data. ``posterior`` is the
+    estimate, the chance that calls the breaks; ``prior`` what it was before day 1. ``accidents``
+    and ``longest`` are waking minutes: the holds that ended indoors, and the longest that did not.
+    ``limit`` is the chance of an accident that the household accepts. Nothing is said in numbers of
+    more than ``told_to`` minutes: half as long again as the longest dry hold.
     """
 
     minutes: tuple[int, ...]
@@ -241,6 +250,7 @@ class HoldReport(Struct, frozen=True):
     days: tuple[HoldDay, ...]
     estimate: HoldEstimate
     limit: float
+    told_to: int
 
 
 class Situation(Struct, frozen=True):

@@ -39,7 +39,7 @@ STUDY = HoldReport(
     prior=falling(190, 1.8),
     accidents=(128, 168),
     longest=(182, 175, 171),
-    days=tuple(HoldDay(day, 190 + 5 * day, (150 + 6 * day, 280 + 2 * day)) for day in range(1, 10)),
+    days=tuple(HoldDay(day, (150 + 6 * day, 190 + 5 * day, 280 + 2 * day)) for day in range(1, 10)),
     estimate=HoldEstimate(
         median_minutes=235,
         range80=(204, 298),
@@ -52,6 +52,7 @@ STUDY = HoldReport(
         "waits stay dry",
     ),
     limit=0.05,
+    told_to=290,
 )
 UNKNOWN = replace(
     STUDY,
@@ -59,7 +60,7 @@ UNKNOWN = replace(
     posterior=STUDY.prior,
     accidents=(),
     longest=(),
-    days=(HoldDay(1, 190, (130, 290)),),
+    days=(HoldDay(1, (130, 190, 290)),),
     estimate=replace(
         STUDY.estimate,
         holds=0,
@@ -131,8 +132,8 @@ def test_a_day_has_a_bar_and_its_numbers_the_newest_first() -> None:
     page = text()
     days = [line for line in page if line.startswith("  day ")]
     assert [line[:7].strip() for line in days] == [f"day {day}" for day in range(9, 0, -1)]
-    assert days[0].endswith("3 h 20     4 h     5 h")
-    assert days[-1].endswith("2 h 40  3 h 20  4 h 40")
+    assert days[0].endswith("3 h 24  3 h 55   later")
+    assert days[-1].endswith("2 h 36  3 h 15  4 h 42")
     for line in days:
         assert line.index("├") < line.index("╋") < line.index("┤")
     assert days[-1].index("├") < days[0].index("├")

@@ -23,10 +23,11 @@ from pottyboard.core.estimate.risk import limit_of
 from pottyboard.core.log.take_in import take_in
 from pottyboard.core.log.waits import Digested, Hold
 from pottyboard.core.model import figures, priors
-from pottyboard.core.model.localtime import in_100
+from pottyboard.core.model.localtime import in_100, minutes_of, span_words
 from pottyboard.core.model.questions import settings_from
 from pottyboard.core.view.hold_report import hold_report
 from pottyboard.core.view.situation import as_json, situation
+from pottyboard.core.view.situation_views import DRY_OF_100
 from tests.core.diary import CLEAR_DAY, MORNING, Diary, diary
 
 
@@ -316,7 +317,7 @@ def test_it_may_hold_a_wider_interval_back() -> None:
 def test_it_says_what_it_believes_from_how_much_and_how_sure() -> None:
     view = clear_days(4).on(5).all_at(*MORNING).read("07:30")
     assert view.hold.words == (
-        "Bramble has held 2 h so far, 4 times; an estimate: 97 of 100 waits stay dry to 2 h"
+        "Bramble has held 2 h so far, 4 times; an estimate: 97 of 100 waits stay dry to 3 h"
     )
     assert view.risk is not None
     assert in_100(view.risk.at_due) in view.confidence
@@ -446,6 +447,30 @@ def test_the_study_draws_the_log_the_estimate_and_the_prior() -> None:
     assert study.accidents == (115,)
     assert study.longest == (120, 120, 120)
     assert [day.number for day in study.days] == [1, 2, 3, 4]
+
+
+def test_the_study_is_of_the_chance_that_calls_the_breaks() -> None:
+    """One belief: the curve, its days, the words and "How sure" cannot tell different numbers."""
+    page = learned(diary())
+    for day in (1, 2, 3, 4):
+        page = page.on(day).all_at("06:30 up", "06:35 pee", "08:30 pee", "10:25 pee", "12:20 pee")
+    page = page.all_at("12:00 pee-inside")
+    now = page.instant("12:30")
+    study, view = hold_report(page.settings, page.entries, now), page.read("12:30")
+    at = dict(zip(study.minutes, study.posterior, strict=True))
+    assert view.risk is not None
+    since = [(minutes_of(when) - minutes_of(page.instant("12:20")), chance)
+             for when, chance in view.risk.curve]  # fmt: skip
+    drawn = [(minutes, chance) for minutes, chance in since if minutes in at]
+    assert drawn
+    assert all(at[minutes] == pytest.approx(1 - chance) for minutes, chance in drawn)
+    told = dict(zip(DRY_OF_100, study.days[-1].dry_until, strict=True))
+    assert at[told[97] // 10 * 10] >= 0.97 >= at[told[97] // 10 * 10 + 10]
+    assert at[told[90] // 10 * 10] >= 0.90 >= at[told[90] // 10 * 10 + 10]
+    assert study.estimate.safe <= told[97]
+    assert f"97 of 100 waits stay dry to {span_words(study.estimate.safe)}" in view.hold.words
+    low, high = view.hold.range80
+    assert low < told[50] <= view.hold.median_minutes < high
 
 
 def test_the_study_of_an_empty_log_is_the_prior() -> None:
