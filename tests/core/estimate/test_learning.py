@@ -459,7 +459,7 @@ def test_the_study_is_of_the_chance_that_calls_the_breaks() -> None:
     study, view = hold_report(page.settings, page.entries, now), page.read("12:30")
     at = dict(zip(study.minutes, study.posterior, strict=True))
     assert view.risk is not None
-    since = [(minutes_of(when) - minutes_of(page.instant("12:20")), chance)
+    since = [(round(minutes_of(when) - minutes_of(page.instant("12:20"))), chance)
              for when, chance in view.risk.curve]  # fmt: skip
     drawn = [(minutes, chance) for minutes, chance in since if minutes in at]
     assert drawn
