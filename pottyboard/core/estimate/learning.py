@@ -300,7 +300,7 @@ class Estimate:
         """Return the minutes awake by which the chance of a pee indoors reaches ``limit``."""
         if limit not in self._waits:
             bare = -math.expm1(math.log1p(-limit) / self.evidence_so_far.tally.factor)
-            self._waits[limit] = self._fresh_hold.latest(bare)
+            self._waits[limit] = self._fresh_hold.latest(min(bare, _CERTAIN))
         return self._waits[limit]
 
     @cached_property

@@ -127,7 +127,7 @@ def test_it_is_no_accident_in_what_the_board_says_of_the_hold() -> None:
     study = hold_report(page.settings, page.entries, page.instant("17:00"))
     assert study.accidents == ()
     assert study.estimate.accidents == 0
-    assert study.estimate.proof.startswith("4 dry waits of 1 h 30 or longer: ")
+    assert study.estimate.proof.startswith("4 dry waits of 1 h 55 or longer: ")
 
 
 def test_stool_on_it_says_when_but_not_how_long_it_would_have_held() -> None:
