@@ -33,6 +33,8 @@ _COARSE: Final = 1e-3
 """Medians that weigh less are left out of a curve."""
 _SLICE: Final = 15
 """Minutes of the clock that share one rate."""
+_RARE: Final = 1e-7
+"""Stools a minute that are too few to be counted: over a whole day one in seven thousand."""
 
 Nap = tuple[Minutes, Minutes]
 """From when to when a dog has slept by day."""
@@ -146,19 +148,23 @@ class Bowel(Struct, frozen=True, dict=True):
                 end = min(end, since)
             middle = (start + end) / 2
             rate = self._rate(int(middle % _DAY // _SLICE))
-            if stool is not None:
-                rate *= 1 - math.exp((min(0.0, stool - middle)) / priors.STOOLS_APART)
-            gone = self._gives_way(middle, at, nap)
-            if start < since:
-                gone = priors.STOOL_MISSED * (gone - self._gives_way(middle, since, nap))
-            expected += rate * (end - start) * gone
+            if rate > _RARE:
+                if stool is not None:
+                    rate *= 1 - math.exp(min(0.0, stool - middle) / priors.STOOLS_APART)
+                gone = self._gives_way(middle, at, nap)
+                if start < since:
+                    gone = priors.STOOL_MISSED * (gone - self._gives_way(middle, since, nap))
+                expected += rate * (end - start) * gone
             start = end
         return 1 - math.exp(-expected)
 
     def _gives_way(self, ready: Minutes, at: Minutes, nap: Nap) -> float:
         """Return the chance that stool that was ``ready`` is not held up to ``at``."""
-        asleep = max(0.0, min(at, nap[1]) - max(ready, nap[0]))
-        return self._given_way.height(at - ready - (1 - priors.STOOL_SLEEP_SHARE) * asleep)
+        held = at - ready
+        if nap[1] > ready:
+            asleep = max(0.0, min(at, nap[1]) - max(ready, nap[0]))
+            held -= (1 - priors.STOOL_SLEEP_SHARE) * asleep
+        return self._given_way.height(held)
 
     def _rate(self, place: int) -> float:
         """Return how many stools become ready in a minute, in that slice of the day."""

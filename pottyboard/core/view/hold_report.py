@@ -62,6 +62,7 @@ _STUDY_MOST = 960
 def hold_estimate(history: History, estimate: Estimate) -> HoldEstimate:
     """Return what the log has taught about the hold awake, in minutes and in words."""
     evidence_so_far = estimate.evidence_so_far
+    low, middle, high = (round(estimate.wait_within(share)) for share in (0.1, 0.5, 0.9))
     dry = dry_holds(history.days)
     name = history.settings.dog.name
     brief = shown_words(name, dry) if estimate.has_enough else _unknown(history, estimate)
@@ -70,8 +71,8 @@ def hold_estimate(history: History, estimate: Estimate) -> HoldEstimate:
         words += f"; {count_words(evidence_so_far.gaps, 'silence')} in the log counted low"
     so_far = shown(dry)
     return HoldEstimate(
-        median_minutes=round(estimate.wait_within(0.5)),
-        range80=(round(estimate.wait_within(0.1)), round(estimate.wait_within(0.9))),
+        median_minutes=middle,
+        range80=(low, high),
         holds=evidence_so_far.holds,
         accidents=evidence_so_far.accidents,
         knows=estimate.has_enough,
