@@ -14,6 +14,7 @@ import tempfile
 from collections import Counter
 from collections.abc import Iterable, Iterator
 from datetime import datetime, timedelta
+from itertools import cycle
 from multiprocessing import Pool
 from pathlib import Path
 from shutil import copytree
@@ -30,7 +31,7 @@ from pottyboard.core.events import Event  # noqa: E402
 from pottyboard.core.model.settings import Settings  # noqa: E402
 from pottyboard.core.situation import Situation, situation  # noqa: E402
 from pottyboard.store import DogLog  # noqa: E402
-from tests.core.coherence import incoherences, moved  # noqa: E402
+from tests.core.coherence import SERVES_NO_BREAK, incoherences, moved, put_off  # noqa: E402
 from tests.core.made_logs import LOGS  # noqa: E402
 from tests.core.test_hard_days import TABLE  # noqa: E402
 
@@ -90,11 +91,15 @@ def sweep(job: tuple[Page, int]) -> tuple[int, Counter[str], list[tuple[str, str
     said: dict[tuple[str, str], str] = {}
     instants = tuple(looks(page, every))
     before: Situation | None = None
+    kinds = cycle(SERVES_NO_BREAK)
     for now in instants:
         # Who looks at that moment has not heard of what is told later.
         known = tuple(e for e in events if e.logged is None or e.logged <= now)
         seen = situation(settings, known, now, learn=learn)
         faults = [*incoherences(seen), *(moved(before, seen) if before else ())]
+        if seen.next_break.state == "late":
+            more = Event(next(kinds), now, id="more")
+            faults += put_off(seen, situation(settings, (*known, more), now, learn=learn))
         before = seen
         broken.update({rule for rule, _ in faults})
         for rule, words in faults:

@@ -59,14 +59,14 @@ def up(context: RuleContext) -> Minutes | None:
     facts, plan = context.facts, context.plan
     if context.for_the_night:
         return plan.next_up
+    asks = [context.morning] if plan.number > 1 else []
     asked = facts.asks_up
-    if asked is not None and context.knows_dog and peed_of_late(context, asked):
-        asked = None
-    if plan.number > 1:
-        asked = max(asked or 0.0, plan.start)
-    if asked is None or served(context, asked, asked) or just_succeeded(context, asked):
-        return plan.next_up if facts.is_up_at_night(plan) else None
-    return asked
+    if asked is not None and not (context.knows_dog and peed_of_late(context, asked)):
+        asks.append(asked)
+    for asked in asks:
+        if not served(context, asked, asked) and not just_succeeded(context, asked):
+            return asked
+    return plan.next_up if facts.is_up_at_night(plan) else None
 
 
 def peed_of_late(context: RuleContext, at: Minutes) -> bool:
@@ -108,7 +108,7 @@ def play(context: RuleContext) -> Minutes | None:
 
 def sign(context: RuleContext) -> Minutes | None:
     sign = context.facts.sign
-    return None if sign is None or sign < context.awake_since else sign
+    return None if sign is None or sign < context.plan.start else sign
 
 
 def retry(context: RuleContext) -> Minutes | None:
@@ -174,7 +174,7 @@ def bedtime(context: RuleContext) -> Minutes | None:
 
 def night(context: RuleContext) -> Minutes | None:
     facts, plan = context.facts, context.plan
-    if not context.for_the_night:
+    if not context.for_the_night and not facts.is_up_at_night(plan):
         return None
     since = facts.last_pee or 0.0
     if since < plan.start:
@@ -182,6 +182,8 @@ def night(context: RuleContext) -> Minutes | None:
     due = since + min(night_by_rule(context), night_by_log(context))
     if (facts.last_out or 0.0) >= due - figures.SERVES_WITHIN:
         due = (facts.last_out or 0.0) + priors.NIGHT_AGAIN
+    if not context.for_the_night and due > context.awake_since:
+        return None  # awake, the clocks of the day call; what was due while it slept still is
     return due if due < plan.next_up - figures.NIGHT_BREAK_WORTH else None
 
 

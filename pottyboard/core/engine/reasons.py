@@ -142,10 +142,11 @@ def dues(context: RuleContext) -> Iterator[Due]:
 def _called(context: RuleContext, code: Code, due: Minutes) -> Minutes:
     """Return when a reason that falls ``due`` calls by day: never right after a success, but for a
     sign; a clock of the day lets the dog sleep, and a little longer be."""
-    at = max(due, context.awake_since)
-    success = context.facts.last_success
     if code == "sign":
-        return at
+        return due
+    # A break of the night that nobody kept is as late as it was, now that the dog is up.
+    at = due if code == "night" else max(due, context.awake_since)
+    success = context.facts.last_success
     if code in CLOCKS_OF_THE_DAY:
         at = context.let_sleep(at)
     if success is not None:

@@ -106,6 +106,8 @@ class RuleContext(Struct, frozen=True):
         left alone nobody sees whether it sleeps.
         """
         facts, ends = self.facts, self.nap_ends
+        if facts.last_left is not None and facts.last_left <= due < (facts.last_back or 0.0):
+            return due
         if ends is not None and facts.left is None:
             was_due = self.now >= ends and due < (facts.slept_from or 0.0)
             return due if was_due else max(due, ends)
@@ -130,6 +132,12 @@ class RuleContext(Struct, frozen=True):
     def awake_since(self) -> Minutes:
         """When the dog last woke from a night; what came before that asks no more."""
         return max(self.plan.start, self.facts.woke or 0.0)
+
+    @property
+    def morning(self) -> Minutes:
+        """When the day began for the dog: with its start, or when it was said to get up later."""
+        woke, start = self.facts.woke or 0.0, self.plan.start
+        return woke if start <= woke <= start + figures.UP_LATEST else start
 
     @property
     def knows_dog(self) -> bool:

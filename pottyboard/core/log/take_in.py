@@ -79,14 +79,19 @@ def _show_active(facts: LogState, event: Event, plan: DayPlan) -> None:
         # What was assumed of a night that nobody logged is kept before this entry ends it.
         facts.slept_from = facts.slept_from if facts.sleep else facts.quiet_from(plan)
         facts.sleep = "night"
+    if event.stirs:
+        _wake(facts, t, plan, got_up=event.kind == "up")
     if facts.left is not None and facts.came_back(plan, t):
         facts.left = None
-    if event.stirs:
-        _wake(facts, t, got_up=event.kind == "up")
     facts.last_active = t
 
 
-def _wake(facts: LogState, t: Minutes, *, got_up: bool) -> None:
+def _wake(facts: LogState, t: Minutes, plan: DayPlan, *, got_up: bool) -> None:
+    """Take in that the dog is awake at ``t``: in the morning, since the day began, unless somebody
+    says that it got up just now."""
+    up_now = got_up and t <= plan.start + figures.UP_LATEST
+    if up_now and plan.number > 1 and (facts.last_active or 0.0) < plan.start:
+        facts.woke = t  # also where nobody logged the night
     slept = t - facts.slept_from if facts.sleep and facts.slept_from is not None else None
     if facts.sleep == "nap" and slept is not None:
         got_up = slept >= figures.LONG_NAP
@@ -97,7 +102,8 @@ def _wake(facts: LogState, t: Minutes, *, got_up: bool) -> None:
         facts.nap_in_hold += max(0.0, facts.slept_until(t) - since)
         facts.stirred = t
         if facts.sleep == "night":
-            facts.night_in_hold, facts.woke = True, t
+            over = facts.slept_from < plan.start and not up_now
+            facts.night_in_hold, facts.woke = True, min(t, plan.start) if over else t
         elif facts.sleep == "nap" and facts.left is None:
             facts.napped = facts.slept_from, t
     facts.sleep, facts.slept_from = "", None
@@ -161,7 +167,7 @@ def _drink(facts: LogState, event: Event, plan: DayPlan) -> None:
 
 def _show_sign(facts: LogState, event: Event, plan: DayPlan) -> None:
     facts.last_sign = event.t
-    asking = facts.sign is not None and facts.sign >= max(plan.start, facts.woke or 0.0)
+    asking = facts.sign is not None and facts.sign >= plan.start
     if event.t != facts.last_out and not asking:
         facts.sign, facts.sign_words = event.t, event.sign
 

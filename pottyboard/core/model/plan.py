@@ -26,8 +26,8 @@ _at = attrgetter("t")
 class DayPlan(Struct, frozen=True):
     """The routine of one day, instants in epoch minutes.
 
-    ``start`` is when the dog really got up (the planned time until then; the arrival on day 1,
-    unless that was in the middle of the night);
+    ``start`` is when the dog got up: the planned time, unless the log says that it was up earlier,
+    or that it got up later (the arrival on day 1, unless that was in the middle of the night);
     ``bed`` the bedtime that ends the day; ``next_up`` the planned morning after; ``last_bed`` the
     bedtime before; ``absences`` the planned times alone that begin on this day, in order.
     """
@@ -44,6 +44,12 @@ class DayPlan(Struct, frozen=True):
     def is_evening(self, t: Minutes) -> bool:
         """Whether settling down at ``t`` is for the night."""
         return t >= self.bed - figures.LAST_THING_FROM
+
+    def first_about(self, events: Sequence[Event]) -> Minutes | None:
+        """Return when the first of the day's ``events`` shows that somebody is about, None if none
+        does in the morning."""
+        first = events[0].t if events else float("inf")
+        return first if first <= self.start + figures.UP_LATEST else None
 
 
 @lru_cache(maxsize=64)
@@ -80,8 +86,9 @@ def plan_for(settings: Settings, day: date, events: Sequence[Event]) -> DayPlan:
 def _got_up(up: Minutes, events: Sequence[Event]) -> Minutes:
     """Return the first waking that starts the day around the planned ``up``; ``up`` if none.
 
-    Any entry from ``up`` on shows that somebody is about; before it only getting up, an outing or a
-    meal counts, unless the dog settled again.
+    Before ``up`` only getting up, an outing or a meal counts, unless the dog settled again. Later
+    than ``up`` only getting up does, as the first entry: a meal at 08:22 does not say that the dog
+    slept until then, and the break that was due in the morning has waited since.
     """
     first = bisect_left(events, up - figures.UP_EARLIEST, key=_at)
     for index in range(first, len(events)):
@@ -89,7 +96,7 @@ def _got_up(up: Minutes, events: Sequence[Event]) -> Minutes:
         if event.t > up + figures.UP_LATEST:
             break
         if event.t >= up:
-            return event.t
+            return event.t if event.kind == "up" else up
         early = event.t >= up - figures.OUTING_STARTS_DAY
         starts = event.kind == "up" or (early and (event.went_out or event.kind == "meal"))
         if starts and not _settled_again(events, index, up):

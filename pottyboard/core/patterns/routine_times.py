@@ -75,8 +75,9 @@ def _of_day(
     plan = day.plan
     outings = [outing.at for outing in day.outings]
     if plan.start != settings.arrived:
-        if any(event.t == plan.start for event in day.events[:3]):
-            found["up"] = plan.start
+        about = plan.first_about(day.events)
+        if about is not None:
+            found["up"] = about
         if outings:
             found["first"] = outings[0]
     off: dict[str, float] = {}

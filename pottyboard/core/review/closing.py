@@ -250,8 +250,8 @@ def _habits(settings: Settings, today: Day, earlier: Sequence[Day]) -> Iterator[
 def _routine(day: Day) -> Iterator[tuple[str, Minutes]]:
     """Yield when each piece of the routine really was, as far as the log says."""
     plan = day.plan
-    if plan.number > 1 and any(event.t == plan.start for event in day.events):
-        yield "up", plan.start
+    if plan.number > 1 and (about := plan.first_about(day.events)) is not None:
+        yield "up", about
     for number, planned in enumerate(plan.meals):
         meals = [event.t for event in day.events if event.kind == "meal"]
         nearest = min(meals, key=lambda at, planned=planned: abs(at - planned), default=None)  # type: ignore[misc]

@@ -167,7 +167,7 @@ def test_a_night_that_nobody_logged_is_taken_from_the_routine() -> None:
     page = diary().all_at(*CLEAR_DAY[:-1]).on(2).all_at("06:35 pee")
     view = look(page, "08:00")
     assert spans(view, view.days[0]) == ["22:30-04:00 night"]
-    assert spans(view, view.days[1]) == ["04:00-06:35 night"]
+    assert spans(view, view.days[1]) == ["04:00-06:30 night"]
 
 
 def test_a_break_in_the_night_ends_one_stretch_and_another_begins() -> None:
