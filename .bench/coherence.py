@@ -31,9 +31,18 @@ from pottyboard.core.events import Event  # noqa: E402
 from pottyboard.core.model.settings import Settings  # noqa: E402
 from pottyboard.core.situation import Situation, situation  # noqa: E402
 from pottyboard.store import DogLog  # noqa: E402
-from tests.core.coherence import SERVES_NO_BREAK, incoherences, moved, put_off  # noqa: E402
+from tests.core.coherence import (  # noqa: E402
+    SERVES_NO_BREAK,
+    incoherences,
+    moved,
+    put_off,
+    who_calls,
+)
 from tests.core.made_logs import LOGS  # noqa: E402
 from tests.core.test_hard_days import TABLE  # noqa: E402
+
+PAGES_EVERY = 180
+"""Minutes between two looks at the evening and the hold, which are long to work out."""
 
 Page = tuple[str, Settings, tuple[Event, ...], bool]
 
@@ -92,6 +101,7 @@ def sweep(job: tuple[Page, int]) -> tuple[int, Counter[str], list[tuple[str, str
     instants = tuple(looks(page, every))
     before: Situation | None = None
     kinds = cycle(SERVES_NO_BREAK)
+    pages_at = instants[0]
     for now in instants:
         # Who looks at that moment has not heard of what is told later.
         known = tuple(e for e in events if e.logged is None or e.logged <= now)
@@ -100,6 +110,9 @@ def sweep(job: tuple[Page, int]) -> tuple[int, Counter[str], list[tuple[str, str
         if seen.next_break.state == "late":
             more = Event(next(kinds), now, id="more")
             faults += put_off(seen, situation(settings, (*known, more), now, learn=learn))
+        if learn and now >= pages_at:
+            pages_at = now + timedelta(minutes=PAGES_EVERY)
+            faults += who_calls(settings, known, now)
         before = seen
         broken.update({rule for rule, _ in faults})
         for rule, words in faults:

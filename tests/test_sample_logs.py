@@ -17,6 +17,7 @@ import pytest
 from pottyboard.core.model.events import ANSWERS, KINDS, SIGNS, Event
 from pottyboard.core.view.situation import Situation, situation
 from pottyboard.store import DogLog
+from tests.core.coherence import who_calls
 
 ROOT = Path(__file__).parent.parent
 SAMPLES = ROOT / "sample_logs"
@@ -106,6 +107,22 @@ def load_generator(monkeypatch: pytest.MonkeyPatch) -> ModuleType:
 def contents(folder: Path) -> dict[str, bytes]:
     files = (path for path in folder.rglob("*") if path.is_file())
     return {path.relative_to(folder).as_posix(): path.read_bytes() for path in files}
+
+
+# --- One truth on every page ----------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_evening_and_the_hold_agree_on_who_calls(
+    name: str, dog_logs: dict[str, DogLog]
+) -> None:
+    """Source: our own rule, a screen never contradicts another."""
+    dog_log, step = dog_logs[name], timedelta(hours=9, minutes=35)
+    settings, now, said = dog_log.settings, dog_log.settings.dog.arrived, set[str]()
+    while (now := now + step) < last_typed(dog_log) + step:
+        faults = who_calls(settings, dog_log.events, now)
+        said |= {f"{settings.clock(now)}: {fault}" for fault in faults}
+    assert said == set()
 
 
 # --- Rich, and honest about time ------------------------------------------------------------------

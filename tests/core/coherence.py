@@ -6,15 +6,19 @@ Source: our own rules; each is a sentence that a household would otherwise read 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
-from datetime import timedelta
+from collections.abc import Iterator, Sequence
+from datetime import datetime, timedelta
 from itertools import pairwise
 from typing import Final
 
 from pottyboard.core.engine.reasons import CLOCKS_OF_THE_DAY, RULE_BY_CODE
-from pottyboard.core.model.events import KINDS
+from pottyboard.core.model.events import KINDS, Event
 from pottyboard.core.model.localtime import instant_of, span_words
-from pottyboard.core.situation import Situation
+from pottyboard.core.model.settings import Settings
+from pottyboard.core.review.closing import Closing, closing
+from pottyboard.core.situation import Situation, situation
+from pottyboard.core.view.hold_report import hold_report
+from pottyboard.core.view.situation_views import ALL_CALLS, HoldReport
 
 CHANCE: Final = re.compile(r"(\d+(?:\.\d+)?)(?:%| in 100\b)")
 CLOCK: Final = re.compile(r"(?P<day>(?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) )?(?P<clock>\d\d:\d\d)\b")
@@ -100,6 +104,51 @@ def put_off(late: Situation, after: Situation) -> Iterator[tuple[str, str]]:
     if now.at > was.at:
         clock, first, then = after.settings.clock, was.reasons[0], now.reasons[0]
         yield "put off", f"{clock(was.at)} ({first.words}) became {clock(now.at)} ({then.words})"
+
+
+OWN_LOG: Final = re.compile(r"(\d+) of them earlier because of this dog's own log")
+
+
+def called_by(found: Situation, evening: Closing, page: HoldReport) -> Iterator[tuple[str, str]]:
+    """Yield where the evening and the page on the hold disagree on who calls the breaks.
+
+    So many breaks come by the dog's own log as tomorrow's plan shows, none before the log knows it;
+    where the fixed reasons are called for as well, the line that says so names the log too. A call
+    that is said to be dropped stands in no break to come.
+    """
+    by_log, name = RULE_BY_CODE["model"].title, "who calls"
+    plan = [row.slot for row in evening.tomorrow.rows if row.change != "gone"]
+    planned = sum(slot.words.split(", ")[0] == by_log for slot in plan)
+    said = sum(int(number) for number in OWN_LOG.findall(evening.news))
+    if said != planned:
+        yield name, f"{evening.news} {planned} by its own log are planned"
+    if page.estimate != found.hold:
+        yield name, f"{page.estimate.words}, and {found.hold.words}"
+    if said and not page.estimate.knows:
+        yield name, f"{evening.news} {page.estimate.words}"
+    for call in found.calls:
+        if said and call.code == ALL_CALLS and "its own log" not in call.words.casefold():
+            yield name, f"{evening.news} {call.words}"
+        if call.called or call.code not in RULE_BY_CODE:
+            continue
+        title = RULE_BY_CODE[call.code].title
+        coming = [slot for slot in found.timeline if slot.status in ("due", "planned")]
+        for slot in (*coming, *plan):
+            if slot.kind == "break" and title in slot.words.split(", "):
+                yield name, f"{call.words} {found.settings.clock(slot.at)}: {slot.words}"
+
+
+def who_calls(
+    settings: Settings, entries: Sequence[Event], now: datetime
+) -> Iterator[tuple[str, str]]:
+    """Yield where the evening and the page on the hold disagree at ``now`` (see
+    :func:`called_by`)."""
+    known = [e for e in entries if e.at <= now and (e.logged is None or e.logged <= now)]
+    yield from called_by(
+        situation(settings, known, now),
+        closing(settings, known, now),
+        hold_report(settings, known, now),
+    )
 
 
 def _why(found: Situation) -> list[str]:

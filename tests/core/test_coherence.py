@@ -9,8 +9,10 @@ from itertools import pairwise
 import pytest
 from msgspec.structs import replace
 
+from pottyboard.core.review.closing import closing
 from pottyboard.core.situation import Situation, situation
-from tests.core.coherence import incoherences, moved
+from pottyboard.core.view.hold_report import hold_report
+from tests.core.coherence import called_by, incoherences, moved, who_calls
 from tests.core.diary import CLEAR_DAY, MORNING, Diary, diary
 from tests.core.made_logs import LOGS
 
@@ -67,6 +69,21 @@ def test_no_look_at_a_hard_day_contradicts_itself(name: str) -> None:
     faults = [(seen, fault) for seen in looked for fault in incoherences(seen)]
     faults += [(two, fault) for one, two in pairwise(looked) for fault in moved(one, two)]
     assert {f"{seen.settings.clock(seen.now)}: {fault}" for seen, fault in faults} == set()
+
+
+OF_THE_PAGES = timedelta(minutes=1295)
+"""Between two looks at the evening and the hold: a little earlier each day."""
+
+
+@pytest.mark.parametrize("name", LOGS)
+def test_the_evening_and_the_hold_agree_on_who_calls(name: str) -> None:
+    page = LOGS[name]
+    now, last = page.settings.dog.arrived, max(event.at for event in page.entries)
+    said = set[str]()
+    while (now := now + OF_THE_PAGES) < last + OF_THE_PAGES:
+        faults = who_calls(page.settings, page.entries, now)
+        said |= {f"{page.settings.clock(now)}: {fault}" for fault in faults}
+    assert said == set()
 
 
 # --- The check can fail ---------------------------------------------------------------------------
@@ -149,6 +166,21 @@ def test_another_pee_another_interval_and_yesterdays_bedtime_are_found() -> None
     assert faults(called(seen, "hold", "no pee; a break every 7 h")) == {"one interval"}
     assert faults(called(seen, "bedtime", "last thing", minutes=300)) == {"old bedtime"}
     assert faults(replace(seen, streak_days=2)) == {"one streak"}
+
+
+def test_an_evening_that_says_otherwise_who_calls_is_found() -> None:
+    page = KNOWN.on(6).all_at(*MORNING, "08:30 pee")
+    known, now = page.entries, page.instant("09:30")
+    seen = situation(page.settings, known, now)
+    evening, hold = closing(page.settings, known, now), hold_report(page.settings, known, now)
+    assert [*called_by(seen, evening, hold)] == []
+    told = replace(evening, news="Tomorrow: 99 of them earlier because of this dog's own log.")
+    assert [*called_by(seen, told, hold)] != []
+    unknown = replace(hold, estimate=replace(hold.estimate, brief="unknown"))
+    assert [*called_by(seen, evening, unknown)] != []
+    title = replace(next(s for s in seen.timeline if s.kind == "break"), status="planned")
+    meal = replace(seen, timeline=(*seen.timeline, replace(title, words="meal")))
+    assert [*called_by(meal, evening, hold)] != []
 
 
 def test_a_break_that_moves_away_by_itself_is_found() -> None:

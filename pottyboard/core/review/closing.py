@@ -148,7 +148,7 @@ def closing(settings: Settings, events: Iterable[Event], now: datetime) -> Closi
         streak=today.streak,
         working=working,
         lead=lead,
-        news=_news(ahead, settings, known=view.hold.knows),
+        news=_news(ahead, settings),
         kept=kept,
         on_time=sum(row.outcome == "on time" for row in outside),
         breaks=len(outside),
@@ -297,8 +297,8 @@ def _lead(
     return "yes", f"{ahead.streak} clear days in a row."
 
 
-def _news(ahead: Tomorrow, settings: Settings, *, known: bool) -> str:
-    """Return what changes tomorrow; until the dog is ``known`` its log calls no break."""
+def _news(ahead: Tomorrow, settings: Settings) -> str:
+    """Return what changes tomorrow."""
     more = ahead.interval - ahead.before
     words = f"Tomorrow: still {span_words(ahead.interval)} between breaks"
     if more:
@@ -308,7 +308,7 @@ def _news(ahead: Tomorrow, settings: Settings, *, known: bool) -> str:
         row.change != "gone" and RULE_BY_CODE["model"].title in row.slot.words.split(", ")[:1]
         for row in ahead.rows
     )
-    if sooner and known:
+    if sooner:
         words += f", {sooner} of them earlier because of this dog's own log"
     fresh = [row.slot for row in ahead.rows if row.change == "new"]
     away = [settings.clock(slot.at) for slot in fresh if slot.kind == "leaving"]

@@ -80,6 +80,9 @@ def tomorrow(settings: Settings, events: Iterable[Event], now: datetime) -> Tomo
     morning = History.of(settings, (*log, *expected), up).today
     before = next(step.after for step in reversed(day.steps) if step.at <= day.plan.start)
     plan = _rows(ahead.timeline)
+    if not view.hold.knows:  # what nobody has logged yet teaches nothing
+        by_rule = situation(settings, (*log, *expected), instant_of(up), learn=False)
+        plan = _rows(by_rule.timeline)
     todays = _as_planned(settings, log, day)
     return Tomorrow(
         date=after,

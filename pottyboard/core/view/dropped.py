@@ -62,7 +62,8 @@ def fixed_calls(
 _ALL_KEPT: Final = FixedCall(
     ALL_CALLS,
     True,
-    "As you asked, the fixed reasons of the first days call the breaks: meals, long drinks, play.",
+    "As you asked, the fixed reasons of the first days call the breaks (meals, long drinks, play), "
+    "beside its own log.",
     "breaks by its own log",
 )
 _ALL_DROPPED: Final = FixedCall(
