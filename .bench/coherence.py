@@ -14,7 +14,7 @@ import tempfile
 from collections import Counter
 from collections.abc import Iterable, Iterator
 from datetime import datetime, timedelta
-from itertools import cycle
+from itertools import chain, cycle
 from multiprocessing import Pool
 from pathlib import Path
 from shutil import copytree
@@ -72,14 +72,28 @@ def made_logs() -> Iterator[Page]:
         yield name, page.settings, page.entries, page.learn
 
 
-def dogs(first: int, count: int) -> Iterator[Page]:
+def dogs(numbers: Iterable[int]) -> Iterator[Page]:
     """Yield the logs of simulated dogs that go out by a fixed timetable."""
-    for number in range(first, first + count):
+    for number in numbers:
         traits = draw_dog(1, number)
         anatomy = list(MECHANISMS.values())[number % len(MECHANISMS)]
         trial = Trial(traits, anatomy, POLICIES["every 120 min"], 1)
         trial.run()
-        yield f"dog {number}", traits.settings(), tuple(trial.log), True
+        yield dog_name(number), traits.settings(), tuple(trial.log), True
+
+
+def dog_name(number: int) -> str:
+    """Return the name of a simulated dog's log, known before the log is made."""
+    return f"dog {number}"
+
+
+def wanted(options: argparse.Namespace) -> Iterator[Page]:
+    """Yield the logs with ``options.only`` in their names; a dog that is not asked for costs
+    nothing."""
+    made = chain(samples(), made_logs(), hard_days(options.rows))
+    yield from (page for page in made if options.only in page[0])
+    numbers = range(options.first, options.first + options.dogs)
+    yield from dogs(number for number in numbers if options.only in dog_name(number))
 
 
 def looks(page: Page, every: int) -> Iterator[datetime]:
@@ -152,10 +166,12 @@ def main() -> None:
     parser.add_argument("--show", type=int, default=3, help="sentences shown of each rule")
     parser.add_argument("--workers", type=int, default=1)
     options = parser.parse_args()
-    made = [*samples(), *made_logs(), *hard_days(options.rows)]
-    pages = [page for page in made if options.only in page[0]]
-    if options.only in "dog":
-        pages += dogs(options.first, options.dogs)
+    pages = list(wanted(options))
+    if not pages:
+        parser.error(
+            f"no log has {options.only!r} in its name: samples, made logs, hard days, dog "
+            f"{options.first} to {options.first + options.dogs - 1} (--first, --dogs)"
+        )
     print(f"{len(pages)} logs, every {options.every} min", flush=True)
     jobs = [(page, options.every) for page in pages]
     names = [page[0] for page in pages]
