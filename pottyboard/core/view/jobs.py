@@ -89,11 +89,13 @@ def nap_over(context: RuleContext) -> tuple[Job, ...]:
     asleep = context.facts.sleep_at(context.plan, now) == "nap"
     if not asleep or since is None or ends is None or now < ends or context.facts.left is not None:
         return ()
+    clock = context.clock(since)
     words = (
-        f"asleep since {context.clock(since)}, as far as the log goes: "
+        f"asleep since {clock}, as far as the log goes: "
         "log that it got up, or that it settled if it sleeps on"
     )
-    return (Job("nap", words, instant_of(ends)),)
+    name = f"Asleep since {clock}: up, or does it sleep on?"
+    return (Job("nap", words, instant_of(ends), name=name, answers=("up", "settled")),)
 
 
 def _vet_check(settings: Settings) -> Job:

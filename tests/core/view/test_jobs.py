@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pytest
 from msgspec import structs
 
 from pottyboard.core.model.events import Event
@@ -111,3 +112,45 @@ def test_the_rest_of_the_set_up_is_open_for_two_days_of_the_log() -> None:
     (job,) = rest_of_setup(left, page.entries, minutes_of(page.instant("10:00")))
     assert job.words.startswith("set-up: 28 answers left (")
     assert not job.is_question
+
+
+# --- A nap that nobody ended ----------------------------------------------------------------------
+
+
+def naps(page: Diary, clock: str) -> list[str]:
+    """Return what stands about a nap, and the kinds of entry that answer it."""
+    jobs = (job for job in page.read(clock).open_jobs if job.code == "nap")
+    return [f"{job.name} {', '.join(job.answers)}" for job in jobs]
+
+
+ASKS = "Asleep since 08:00: up, or does it sleep on? up, settled"
+
+
+@pytest.mark.parametrize(
+    ("entries", "before", "from_then"),
+    [
+        (("06:30 up", "06:36 pee", "08:00 settled"), "10:35", "10:36"),
+        (("06:30 up", "06:36 pee", "07:58 pee", "08:00 settled"), "10:59", "11:00"),
+    ],
+)
+def test_a_nap_that_nobody_ended_is_asked_about_from_its_minute_on(
+    entries: tuple[str, ...], before: str, from_then: str
+) -> None:
+    """Our own rule: after 3 h asleep, or twice the interval (2 h) since the last pee."""
+    page = diary(vet="done").on(2).all_at(*entries)
+    assert naps(page, before) == []
+    assert naps(page, from_then) == [ASKS]
+    (job,) = page.read(from_then).open_jobs
+    assert page.clock(job.since) == from_then
+    assert job.is_question, "one key answers it"
+
+
+def test_the_question_about_a_nap_is_gone_once_it_is_answered() -> None:
+    page = diary(vet="done").on(2).all_at("06:30 up", "06:36 pee", "08:00 settled")
+    assert naps(page.at("10:40", "note"), "10:41") == [ASKS], "a note says nothing of it"
+    for kind in ("up", "settled", "pee", "meal"):
+        assert naps(page.at("10:40", kind), "10:41") == [], kind
+    on = page.at("10:40", "settled")
+    assert on.read("10:41").asleep == "nap"
+    assert (naps(on, "11:39"), naps(on, "11:40")) == ([], [ASKS]), "and asked again in an hour"
+    assert naps(page.at("10:40", "up"), "16:00") == []
