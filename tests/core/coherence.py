@@ -12,7 +12,7 @@ from itertools import pairwise
 from typing import Final
 
 from pottyboard.core.engine.reasons import CLOCKS_OF_THE_DAY, RULE_BY_CODE
-from pottyboard.core.model.events import KINDS, Event
+from pottyboard.core.model.events import ANSWERS, KINDS, Event
 from pottyboard.core.model.localtime import instant_of, span_words
 from pottyboard.core.model.settings import Settings
 from pottyboard.core.review.closing import Closing, closing
@@ -87,21 +87,25 @@ SERVES_NO_BREAK: Final = tuple(
     for row in KINDS.values()
     if row.group not in ("outing", "accident", "visits")
     and row.code not in ("up", "settled", "left", "health", "interval", "routine", "round")
+    and row.code not in ANSWERS
 )
 """Kinds of entry that serve no break and change no rule: nobody went out, the dog neither got up
-nor lay down, nobody left, it is not ill, and the household asks for nothing else."""
+nor lay down, nobody left, it is not ill, and the household neither asks for anything else nor says
+of an earlier day what makes it clear."""
 
 
 def put_off(late: Situation, after: Situation) -> Iterator[tuple[str, str]]:
     """Yield a break that was due and is due later once an entry that serves none is added.
 
     With a new day its morning's break takes the place of the one that the night had; a visit is no
-    longer waited for once somebody is back.
+    longer waited for once somebody is back; what is told late of play or sleep may teach an
+    estimate otherwise by a few minutes.
     """
     was, now = late.next_break, after.next_break
     if was.minutes > 0 or late.date != after.date or was.reasons[0].code in ("visit", "return"):
         return
-    if now.at > was.at:
+    learned = timedelta(minutes=5 if was.reasons[0].code == "model" else 0)
+    if now.at > was.at + learned:
         clock, first, then = after.settings.clock, was.reasons[0], now.reasons[0]
         yield "put off", f"{clock(was.at)} ({first.words}) became {clock(now.at)} ({then.words})"
 

@@ -164,3 +164,15 @@ def test_what_fell_due_while_nobody_was_home_is_late_still_when_they_come_home()
     page = diary().on(2).all_at(*MORNING, "07:50 left").at("08:00", "settled", sleep="nap")
     assert page.clock(page.read("11:00").next_break.at) == "08:35"
     assert page.clock(page.at("11:00", "back").read("11:00").next_break.at) == "08:35"
+    back = page.all_at("08:40 back", "08:50 meal")
+    assert page.clock(back.read("08:51").next_break.at) == "08:35"
+    left = diary().on(2).all_at(*MORNING).at("08:30", "settled", sleep="nap").at("08:40", "left")
+    assert left.clock(left.read("11:00").next_break.at) == "08:35"
+    assert left.clock(left.at("11:00", "back").read("11:00").next_break.at) == "08:35"
+
+
+def test_a_nap_after_coming_home_is_let_be() -> None:
+    page = diary().on(2).all_at(*MORNING, "07:50 left", "08:10 back", "08:12 nothing")
+    page = page.at("08:20", "settled", sleep="nap").at("09:10", "up")
+    assert page.read("09:00").next_break.state == "asleep"
+    assert page.dues("09:10")["hold"] == "09:10"

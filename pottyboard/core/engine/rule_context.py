@@ -103,19 +103,25 @@ class RuleContext(Struct, frozen=True):
         """Return when a clock of the day that falls ``due`` calls, by what the dog sleeps.
 
         Asleep by day it is left alone until it stirs, or its nap counts as ended. Of a dog that is
-        left alone nobody sees whether it sleeps.
+        left alone nobody sees whether it sleeps, and coming home puts nothing off.
         """
         facts, ends = self.facts, self.nap_ends
-        if facts.last_left is not None and facts.last_left <= due < (facts.last_back or 0.0):
-            return due
         if ends is not None and facts.left is None:
             was_due = self.now >= ends and due < (facts.slept_from or 0.0)
-            return due if was_due else max(due, ends)
+            unseen = self._alone_in(facts.slept_from or 0.0, ends, due)
+            return due if was_due or unseen else max(due, ends)
         if facts.napped is not None:
             slept, woke = facts.napped
-            if slept <= due < woke:
+            if slept <= due < woke and not self._alone_in(slept, woke, due):
                 return max(due, min(woke, self._nap_most(slept)))
         return due
+
+    def _alone_in(self, slept: Minutes, woke: Minutes, due: Minutes) -> bool:
+        """Whether what fell ``due`` in a nap had called meanwhile, as the dog was left alone."""
+        left, back = self.facts.last_left, self.facts.last_back
+        if left is None or back is None or not due < back:
+            return False
+        return left <= due or slept <= left < woke
 
     @property
     def tries(self) -> tuple[Minutes, ...]:
