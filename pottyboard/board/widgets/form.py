@@ -1,4 +1,7 @@
-"""A form: one question a line, its answer and a message beside it; Enter alone walks through."""
+"""A form: one question a line, how its answer was read beside it, what is wrong with it below.
+
+Enter alone walks through.
+"""
 
 from __future__ import annotations
 
@@ -7,10 +10,11 @@ from itertools import pairwise
 from typing import ClassVar
 
 from msgspec import Struct
+from rich.cells import cell_len
 from textual import events, on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import Horizontal, VerticalScroll
+from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.content import Content
 from textual.message import Message
 from textual.widgets import Input, Static
@@ -34,7 +38,26 @@ class Line(Struct, frozen=True):
     heading: str = ""
 
 
-class _FormLine(Horizontal):
+class _Reading(Static):
+    """How an answer was read, where there is room for all of it."""
+
+    def __init__(self) -> None:
+        super().__init__(classes="form-reading")
+        self._words = ""
+
+    def show(self, words: str) -> None:
+        self._words = words
+        self._fit()
+
+    def on_resize(self) -> None:
+        self._fit()
+
+    def _fit(self) -> None:
+        fits = cell_len(self._words) <= self.content_size.width
+        self.update(Content(self._words if fits else ""))
+
+
+class _FormLine(Vertical):
     """The widgets of one line."""
 
     def __init__(self, line: Line, value: str, glyphs: GlyphSet) -> None:
@@ -47,19 +70,27 @@ class _FormLine(Horizontal):
             self.answer = ChoiceField(value, line.choices, glyphs)
         else:
             self.answer = AnswerLine(value, classes="answer")
-        self._message = Static(classes="form-message")
+        self._reading = _Reading()
+        self._problem = Static(classes="form-problem")
 
     def compose(self) -> ComposeResult:
-        yield Static(Content(self.line.label), classes="form-label")
-        yield self.answer
-        yield self._message
+        with Horizontal(classes="form-asked"):
+            yield Static(Content(self.line.label), classes="form-label")
+            yield self.answer
+            yield self._reading
+        yield self._problem
 
     def show(self, problem: str, reading: str) -> None:
-        if (problem, reading) != self._said:
-            self._said = (problem, reading)
-            words = f"{sign('problem', self._glyphs)} {one_line(problem, 200)}" if problem else ""
-            self._message.set_class(not problem, "-reads")
-            self._message.update(Content(words or one_line(reading, 200)))
+        """Write the problem whole, in as many rows as it needs; it stays in view while one types."""
+        if (problem, reading) == self._said:
+            return
+        self._said = (problem, reading)
+        words = f"{sign('problem', self._glyphs)} {one_line(problem, 300)}" if problem else ""
+        self._reading.show("" if problem else one_line(reading, 200))
+        self._problem.set_class(bool(problem), "-wrong")
+        self._problem.update(Content(words))
+        if problem and self.answer.has_focus:
+            self.call_after_refresh(self.scroll_visible, animate=False)
 
 
 class Form(VerticalScroll, can_focus=False):
@@ -126,8 +157,8 @@ class Form(VerticalScroll, can_focus=False):
         return {line.line.key: line.answer.value for line in self._lines}
 
     def show_messages(self, problems: Mapping[str, str], readings: Mapping[str, str]) -> None:
-        """Show beside each line what is wrong with its answer, else how that was read, if it is
-        worth a word.
+        """Show below each line what is wrong with its answer, else beside it how that was read, if
+        it is worth a word.
         """
         for line in self._lines:
             line.show(problems.get(line.line.key, ""), readings.get(line.line.key, ""))
@@ -142,6 +173,7 @@ class Form(VerticalScroll, can_focus=False):
         for line in self._lines:
             if line.line.key == key:
                 line.answer.focus()
+                line.call_after_refresh(line.scroll_visible, animate=False)
 
     def action_step(self, step: int) -> None:
         """Go to the next or the previous line."""

@@ -125,3 +125,53 @@ async def test_in_the_smallest_window_the_rest_of_the_set_up_stays_in_reach(
         assert "clean hall, 3 more, A answers, S set-up" in board.text
         await board.press("S")
         assert board.shows(SetupScreen)
+
+
+BAD: dict[str, tuple[str, str, str]] = {
+    "weight": ("lots", "Write the weight as a number", "or 18 lb 6 oz."),
+    "no dog": ("800", "800 kg is no dog's weight", "between 0.5 and 120 kg."),
+    "arrived": ("31/2/2026 25:00", "“31/2/2026 25:00” is not a time", "2026-03-02 10:05"),
+    "far": ("2029-03-02 10:00", "More than a year ahead", "check the date."),
+    "name": ("", "Give the dog a name.", "name."),
+}
+"""A bad answer, and how the words about it begin and end."""
+
+
+@pytest.mark.parametrize("size", [(60, 20), (80, 24), (120, 40)])
+@pytest.mark.parametrize("asked", BAD)
+async def test_what_is_wrong_stands_whole_below_its_line(
+    tmp_path: Path, size: tuple[int, int], asked: str
+) -> None:
+    answer, first, last = BAD[asked]
+    line = {"name": 0, "arrived": 2, "far": 2}.get(asked, 1)
+    async with empty_home(tmp_path, *size) as board:
+        await board.press(*["down"] * line, "ctrl+a", "ctrl+k", *answer)
+        shown = (await board.press("down")).splitlines()
+        at = next(row for row, text in enumerate(shown) if first in text)
+        label = ("Name", "Weight", "Arrives")[line]
+        assert shown[at - 1].split()[0] == label
+        preview = {60: 0, 80: 30, 120: 38}[size[0]]
+        rows = (text[: size[0] - preview] for text in shown[at : at + 3])
+        below = " ".join(" ".join(rows).split())
+        assert last in below
+        assert "…" not in below
+
+
+@pytest.mark.parametrize("size", [(60, 20), (80, 24)])
+async def test_how_an_answer_was_read_is_whole_or_left_to_the_line_for_help(
+    tmp_path: Path, size: tuple[int, int]
+) -> None:
+    async with empty_home(tmp_path, *size) as board:
+        shown = await board.press("down")
+        assert "Weight reads: 12 kg, which is 26 lb 7 oz" in shown
+        assert "…" not in shown
+
+
+async def test_a_wrong_answer_far_down_the_set_up_comes_into_view_whole(tmp_path: Path) -> None:
+    home = Kitchen(tmp_path / "home")
+    async with home.board(60, 20) as board:
+        await board.press("S", *["up"] * 3, *["down"] * 17, "ctrl+a", "ctrl+k", *"09:00", "ctrl+s")
+        assert "Less than 8 h after getting up: check both times." in board.text
+        lines = board.lines
+        at = next(row for row, text in enumerate(lines) if text.split()[:1] == ["Bedtime"])
+        assert "Less than 8 h after getting up" in lines[at + 1]
