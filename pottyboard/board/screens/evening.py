@@ -76,7 +76,7 @@ class EveningScreen(PageScreen[None]):
         log = self.entries
         now = self.situation.now
         self._evening = closing(log.settings, log.events, now)
-        self._outings = outings_words(log.settings, self.situation.days)
+        self._outings = outings_words(log.settings, self.situation.days, self.situation.now)
         self._levels = level_meaning(log.settings, log.events, now).sentences
 
     def ends(self) -> tuple[str, ...]:

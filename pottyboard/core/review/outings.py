@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Sequence
-from datetime import date
+from datetime import date, datetime
 from typing import Final
 
 from msgspec import Struct
@@ -12,7 +12,7 @@ from pendulum import Timezone
 
 from pottyboard.core.engine.day_summary import DaySummary
 from pottyboard.core.engine.days import Day, Outing
-from pottyboard.core.model.localtime import Minutes, local
+from pottyboard.core.model.localtime import Minutes, local, minutes_of
 from pottyboard.core.model.settings import Settings
 
 _FIRST: Final = 3
@@ -95,10 +95,11 @@ def _hour(at: Minutes, zone: Timezone) -> int:
     return local(at, zone).hour
 
 
-def outings_words(settings: Settings, days: Sequence[DaySummary]) -> str:
+def outings_words(settings: Settings, days: Sequence[DaySummary], now: datetime) -> str:
     """Return today's outings (the last of ``days``) beside a day of the first three whole ones.
 
-    Of a day with too little logged nothing is known; the day of arrival counts if it was whole.
+    Before its bedtime a day is not held against whole ones: half of it has fewer. Of a day with too
+    little logged nothing is known; the day of arrival counts if it was whole.
     """
     *earlier, today = days
     whole = [day for day in earlier if _is_whole(settings, day)][:_FIRST]
@@ -108,7 +109,8 @@ def outings_words(settings: Settings, days: Sequence[DaySummary]) -> str:
     first = round(sum(day.outings for day in whole) / _FIRST)
     words = f"{words}; {first} a day in the first three whole days"
     fewer = first - today.outings
-    if today.verdict == "open" and fewer >= 0:  # the evening's last ones may be still to come
+    is_whole = minutes_of(now) >= settings.bed_on(today.date) and today.verdict != "open"
+    if not is_whole and fewer >= 0:
         return words
     return f"{words}, {abs(fewer)} {'fewer' if fewer > 0 else 'more'} now" if fewer else words
 

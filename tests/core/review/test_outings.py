@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date, timedelta
+from datetime import UTC, date, datetime, timedelta
 from typing import Any
 
 import pytest
@@ -26,6 +26,11 @@ def days(*outings: int, **today: Any) -> list[DaySummary]:
                               last.outings, 0, (), 120)]  # fmt: skip
 
 
+def at(seen: list[DaySummary], hour: int) -> datetime:
+    """Return that hour of the last day, at which bedtime is 22:30."""
+    return datetime(*seen[-1].date.timetuple()[:3], hour, tzinfo=UTC)
+
+
 @pytest.mark.parametrize(
     ("seen", "words"),
     [
@@ -40,18 +45,26 @@ def days(*outings: int, **today: Any) -> list[DaySummary]:
     ],
 )  # fmt: skip
 def test_today_stands_beside_the_first_three_days(seen: list[DaySummary], words: str) -> None:
-    assert outings_words(diary().settings, seen) == words
+    assert outings_words(diary().settings, seen, at(seen, 23)) == words
+
+
+def test_half_a_day_is_not_held_against_whole_ones_after_an_accident_either() -> None:
+    seen = days(12, 12, 12, 5, verdict="accident")
+    known = "5 today; 12 a day in the first three whole days"
+    assert outings_words(diary().settings, seen, at(seen, 15)) == known
+    assert outings_words(diary().settings, seen, at(seen, 23)) == f"{known}, 7 fewer now"
 
 
 def test_a_day_of_arrival_that_was_no_whole_one_does_not_count() -> None:
     settings = diary(arrived="15:00").settings
-    assert outings_words(settings, days(4, 12, 12, 12, 9)).startswith("9 today; 12 a day")
+    seen = days(4, 12, 12, 12, 9)
+    assert outings_words(settings, seen, at(seen, 23)).startswith("9 today; 12 a day")
 
 
 def test_a_day_of_which_too_little_is_known_does_not_count() -> None:
     seen = days(12, 12, 12, 9)
     seen[1] = DaySummary(seen[1].date, 2, "unknown", "", 3, 0, (), 120)
-    assert outings_words(diary().settings, seen) == "9 today"
+    assert outings_words(diary().settings, seen, at(seen, 23)) == "9 today"
 
 
 def test_each_hour_of_the_clock_counts_what_came_and_what_did_not() -> None:
