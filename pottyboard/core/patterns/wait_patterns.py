@@ -42,7 +42,7 @@ def waits_told(days: Sequence[Day], near: range, events: Sequence[Event]) -> Ite
 def in_the_long_run(share: tuple[float, float]) -> str:
     """Return the range of a share in words."""
     low, high = (round(100 * one) for one in share)
-    return f"counted on, likely between {low} and {high} in 100"
+    return f"in the long run probably {low} to {high} in 100"
 
 
 def _meal_to_stool(events: Sequence[Event]) -> Iterator[float]:

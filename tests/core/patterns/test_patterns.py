@@ -227,7 +227,7 @@ def test_the_punctuality_has_a_range() -> None:
     assert late.share is not None
     low, high = late.share
     assert low <= late.count / late.of <= high
-    assert late.sure == f"counted on, likely between {100 * low:.0f} and {100 * high:.0f} in 100"
+    assert late.sure == f"in the long run probably {100 * low:.0f} to {100 * high:.0f} in 100"
 
 
 def test_whatever_is_told_says_what_it_is() -> None:

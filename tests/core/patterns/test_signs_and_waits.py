@@ -97,4 +97,4 @@ def test_a_pee_twice_in_one_outing_is_no_wait() -> None:
 
 
 def test_the_range_of_a_share_in_words() -> None:
-    assert in_the_long_run((0.061, 0.198)) == "counted on, likely between 6 and 20 in 100"
+    assert in_the_long_run((0.061, 0.198)) == "in the long run probably 6 to 20 in 100"
