@@ -182,7 +182,8 @@ def told(view: Situation) -> tuple[Piece, ...]:
             short = f"{sign('problem', glyphs)} {what}: {account.words}."
             pieces.append(_piece(f"{short} {account.reasoning}", 1, shorter=short))
     changes = [change for change in view.interval.changes if _is_on(change, view)]
-    pieces.append(_piece(f"Interval {span_words(summary.interval)} at its end.", 2))
+    first = "At the end of the day a" if changes else "A"
+    pieces.append(_piece(f"{first} break every {span_words(summary.interval)}.", 2))
     for change in changes:
         pieces.append(_piece(f"{view.settings.clock(change.at)}: {change.words}", 2, "dim"))
     pieces.append(_piece(_holds(summary), 3, "dim"))
@@ -207,4 +208,4 @@ def _holds(summary: DaySummary) -> str:
     if not summary.holds:
         return f"{outings}."
     longest = span_words(max(summary.holds))
-    return f"{outings}, {count_words(len(summary.holds), 'hold')} by day, the longest {longest}."
+    return f"{outings}, {count_words(len(summary.holds), 'wait')} by day, the longest {longest}."
