@@ -9,7 +9,7 @@ Names that rows use before the code has them (change a name here and in its rows
 =========================== =======================================================================
 state ``watching``          nothing came although the dog was due, and the next try is near
 kind ``quiet``              the household's answer to a silence that ends with it: nothing happened
-job ``silence``             hours by day without an entry: did nothing happen?
+job ``silence``             hours by day without an entry: nothing happened?
 job ``seen-or-found``       an accident of which nobody has said more
 job ``same-one``            two people wrote of one thing minutes apart: was it one?
 job ``nap``                 a nap that nobody ended: does the dog still sleep?

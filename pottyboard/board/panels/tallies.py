@@ -61,7 +61,7 @@ def jobs(situation: Situation, compact: bool, answer: str, setup: str = "") -> t
         hidden = situation.open_jobs[1:]
         keys = [f"{answer} answers"] if any(job.is_question for job in hidden) else []
         keys += [f"{setup} set-up"] if any(job.code == "set-up" for job in hidden) else []
-        return (Piece((Content(_in_short(lines, keys)),), 0),)
+        return (Piece(tuple(map(Content, _in_short(lines, keys))), 0),)
     plain = [_plain(line) for line in lines]
     fewer = ([*plain[:shown], _more(len(plain) - shown)] for shown in range(len(plain) - 1, 0, -1))
     forms = tuple(Content("\n".join(form)) for form in (lines, plain, *fewer))
@@ -78,14 +78,16 @@ def _more(number: int) -> str:
     return f"  and {number} more"
 
 
-def _in_short(jobs: list[str], keys: list[str]) -> str:
-    """Return the first job without its details, which stand on the page of places.
+def _in_short(jobs: list[str], keys: list[str]) -> tuple[str, ...]:
+    """Return the first job without its details, which stand on the page of places, and how many
+    more there are, in ever shorter forms.
 
     ``keys`` say which keys see to one of the others.
     """
     first = jobs[0].rpartition(" (")[0] or jobs[0].rpartition(": ")[0] or jobs[0]
-    more = f", {len(jobs) - 1} more" if len(jobs) > 1 else ""
-    return ", ".join((f"{first}{more}", *keys))
+    number = len(jobs) - 1
+    more = [f", {number} more", f" +{number}"] if number else [""]
+    return (", ".join((first + more[0], *keys)), *(first + tail for tail in more))
 
 
 def _title(text: str) -> Content:

@@ -49,6 +49,8 @@ def saved_words(
     words = f"Saved: {name_of(settings)} {event.done}, {when}."
     if event.unsure and several_dogs:
         words = f"Saved for each dog: {describe(event, settings)}, {when}."
+    if event.kind == "quiet":
+        return f"Saved: {event.row.words} until {when}."
     if event.row.group in ("care", "company", "visits"):
         words = f"Saved: {describe(event, settings)}, {when}."
     if event.row.is_success and not event.on_pad:

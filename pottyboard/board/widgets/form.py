@@ -81,7 +81,7 @@ class _FormLine(Vertical):
         yield self._problem
 
     def show(self, problem: str, reading: str) -> None:
-        """Write the problem whole, in as many rows as it needs; it stays in view while one types."""
+        """Write the problem whole, in as many rows as it needs; while one types it is in view."""
         if (problem, reading) == self._said:
             return
         self._said = (problem, reading)

@@ -308,7 +308,7 @@ KINDS: Final[dict[str, Kind]] = _table(
     _row("noted", "warning noted", "had a warning noted", "care", "!,", (), ("about",)),
     _row("vet", "vet check", "seen by the vet", "care", "&x"),
     _row("health", "health note", "health note", "care", "%h", (), ("finding",)),
-    _row("quiet", "quiet hours", "had quiet hours", "care", "=q"),
+    _row("quiet", "nothing else happened", "had nothing else happen", "care", "=q"),
     _row("seen", "it was seen", "had an accident that was seen", "care", "°1", (), ("about",)),
     _row("found", "it was found", "had an accident that was found", "care", "°2", (), ("about",)),
     _row("same", "the same one", "had one thing written twice", "care", "≡1", (), ("about",)),

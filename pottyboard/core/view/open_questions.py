@@ -111,8 +111,10 @@ def _silence(history: History, since: Minutes) -> Iterator[Job]:
         return
     newest = silences[-1]
     start, end = _when(history, newest.start), clock_words(newest.end, history.settings.zone)
-    what = "no pee" if newest.of == "pee" else "nothing"
-    words = f"{what} is logged from {start} to {end}: did nothing happen? Or log what did"
+    of_pee = newest.of == "pee"
+    what = "no pee" if of_pee else "nothing happened"
+    none = "No pee is logged" if of_pee else "Nothing is logged"
     if len(silences) > 1:
-        words = f"{words} (and {count_words(len(silences) - 1, 'stretch', 'stretches')} before)"
+        none += f", nor in {count_words(len(silences) - 1, 'stretch', 'stretches')} before"
+    words = f"{what} from {start} to {end}? ({none}; if there was something, log it)"
     yield Job("silence", words, instant_of(newest.end), "", (), f"{start} to {end}", ("quiet",))

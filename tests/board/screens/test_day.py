@@ -418,10 +418,12 @@ async def test_one_key_answers_what_the_board_asks(kitchen: Kitchen) -> None:
         assert "Nothing is asked." in await board.press("A")
     kitchen.wrote("14:20 pee").at("14:30")
     async with kitchen.board() as board:
-        assert "nothing is logged from 09:05 to 14:20" in " ".join(board.text.split())
-        assert "did nothing happen" not in await board.press("A")
+        assert "A: nothing happened from 09:05 to 14:20?" in " ".join(board.text.split())
+        shown = await board.press("A")
+        assert "nothing happened from" not in shown
+        assert "Saved: nothing else happened until 14:30" in shown
         assert (kitchen.last.kind, kitchen.last.about) == ("quiet", "")
-        assert "did nothing happen" in " ".join((await board.press("u")).split())
+        assert "nothing happened from" in " ".join((await board.press("u")).split())
 
 
 async def test_seen_or_found_is_answered_by_its_letter(kitchen: Kitchen) -> None:

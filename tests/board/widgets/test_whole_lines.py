@@ -81,3 +81,23 @@ def test_how_sure_is_never_pushed_out_by_the_length_of_advice() -> None:
         assert any(line.startswith("How sure: ") for line in lines), lines
         assert any(line.endswith("Nothing came: keep Bramble in arm's reach") for line in lines)
         assert any("phone a vet" in line for line in lines) is (len(clocks) > 3), lines
+
+
+async def test_in_a_small_window_a_question_about_a_silence_is_whole(tmp_path: Path) -> None:
+    kitchen = Kitchen(tmp_path, vet="not yet").wrote("09:05 pee").at("14:30")
+    kitchen.wrote("14:20 pee", "20:30 pee").at("20:40")
+    async with kitchen.board(80, 24) as board:
+        rows = " ".join(" ".join(line[:50] for line in board.lines).split())
+    assert "A: nothing happened from 14:20 to 20:30?" in rows
+
+
+def test_a_job_in_short_leaves_out_whole_words_only() -> None:
+    page = diary(vet="not yet").on(3).all_at("06:30 up", "06:35 pee")
+    page = page.at("08:00", "pee-inside", place="the corner behind the sofa")
+    pieces = tallies.jobs(page.read("12:00"), compact=True, answer="A", setup="S")
+
+    def shown(width: int) -> str:
+        return fitting([Piece((Content("first"),), 0), *pieces], width, 2)[-1].plain
+
+    assert shown(42) == "□ clean the corner behind the sofa, 1 more"
+    assert shown(39) == "□ clean the corner behind the sofa +1"
