@@ -64,6 +64,7 @@ footer { margin-top: 2mm; font-size: 8pt; }
     white-space: normal; }
   .stacks td { display: inline-block; margin-right: 3.4mm; }
   .stacks td:last-child:not(.number) { min-width: 0; }
+  .stacks td:empty { display: none; }
   .stacks td::before { content: attr(data-head) ": "; color: var(--faint); } }
 @media print { .wide { overflow: visible; } }
 """

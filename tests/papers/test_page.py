@@ -79,5 +79,11 @@ def test_a_table_names_its_columns_and_its_rows() -> None:
     assert next(seen.named("div"))["aria-label"] == "Pees by day"
 
 
+def test_on_a_phone_an_empty_cell_leaves_no_heading_behind() -> None:
+    source = page("Bramble", [table("Times", ["a", "b", "c"], [["x", "", "y"]])])
+    assert '<td data-head="b"></td>' in source
+    assert ".stacks td:empty { display: none; }" in source
+
+
 def test_text_is_escaped_once() -> None:
     assert text("a < b & c") == "a &lt; b &amp; c"

@@ -167,5 +167,5 @@ def regularity_told(kept: TimeKept, usual: RoutineTime) -> Pattern:
         sure = "too scattered for an average that means much"
     else:
         low, high = usual.limits
-        sure = f"the average lies between {minute_words(low)} and {minute_words(high)} (95 %)"
+        sure = f"in the long run probably {minute_words(low)} to {minute_words(high)}"
     return Pattern("routine", words, sure, near, usual.days, kept.words, wilson(near, usual.days))

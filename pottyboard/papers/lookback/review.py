@@ -25,6 +25,7 @@ from pottyboard.papers.lookback.review_tables import (
     milestones_table,
     numbers_table,
     questions_table,
+    regularity_table,
     rounds_table,
     routine_table,
     signs_table,
@@ -96,9 +97,10 @@ def parts(review: Review) -> Iterator[Part]:
     yield Part("On a relapse", review.ahead.relapse)
     yield Part("The numbers", (), (numbers_table(review),))
     found = review.patterns
-    if found.footnote or found.questions:
-        tests = (questions_table(review),) if found.questions else ()
-        yield Part(_STATISTICS, (found.footnote,) if found.footnote else (), tests)
+    if found.footnote or found.questions or found.routine:
+        tests = [questions_table(review)] if found.questions else []
+        tests += [regularity_table(review)] if found.routine else []
+        yield Part(_STATISTICS, (found.footnote,) if found.footnote else (), tuple(tests))
 
 
 def _hold(review: Review) -> tuple[str, ...]:

@@ -8,6 +8,7 @@ from datetime import datetime
 from msgspec import Struct
 
 from pottyboard.core.model.localtime import date_words, minute_words, span_words
+from pottyboard.core.patterns.pattern_views import RoutineTime
 from pottyboard.core.review.report import Review
 from pottyboard.core.review.tally import Tally
 
@@ -207,14 +208,14 @@ def questions_table(review: Review) -> Table:
 
 
 def routine_table(review: Review) -> Table:
-    """Return how regular each time of the routine was."""
+    """Return when each time of the routine was, beside its plan."""
 
     def clock(minute: float | None) -> str:
         return "" if minute is None else minute_words(minute)
 
     return Table(
         "How regular the times were",
-        ("time", "days", "planned", "mean", "spread", "regularity"),
+        ("time", "days", "planned", "on average", "give or take"),
         tuple(
             (
                 one.words,
@@ -222,11 +223,27 @@ def routine_table(review: Review) -> Table:
                 clock(one.planned),
                 clock(one.mean),
                 span_words(one.spread),
-                f"{one.r:.2f}",
             )
             for one in review.patterns.routine
         ),
-        (1, 5),
+        (1,),
+    )
+
+
+def regularity_table(review: Review) -> Table:
+    """Return the figures of clock times for each time of the routine."""
+
+    def limits(one: RoutineTime) -> str:
+        return "none" if one.limits is None else " to ".join(map(minute_words, one.limits))
+
+    return Table(
+        "The clock times of the routine",
+        ("time", "days", "mean", "95% limits of the mean", "regularity, 0 to 1"),
+        tuple(
+            (one.words, str(one.days), minute_words(one.mean), limits(one), f"{one.r:.2f}")
+            for one in review.patterns.routine
+        ),
+        (1, 4),
     )
 
 
@@ -238,7 +255,7 @@ def signs_table(review: Review) -> Table:
 
     return Table(
         "The signals, and what followed",
-        ("sign", "shown", "before a success", "minutes ahead", "before an accident",
+        ("signal", "shown", "before a success", "minutes ahead", "before an accident",
          "minutes ahead"),
         tuple(
             (

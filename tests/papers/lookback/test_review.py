@@ -117,6 +117,17 @@ def test_no_pattern_is_denied_before_there_is_a_log() -> None:
     assert "stands out" not in text
 
 
+def test_statistics_stand_in_their_own_part_and_nowhere_else() -> None:
+    words = r"regularity|95 ?%|Rayleigh|Holm|Kendall|binomial|limits of the mean"
+    found = {
+        part.title: re.findall(words, f"{part.sentences} {part.tables}")
+        for part in parts(of_sample("fern"))
+    }
+    family = {"The days", "The interval", "How long it can wait", "Patterns", "The numbers"}
+    assert not any(found[title] for title in family)
+    assert {"regularity", "Holm"} <= set(found["For those who want the statistics"])
+
+
 def test_rounds_stand_side_by_side() -> None:
     page = diary()
     for day in range(1, 6):
