@@ -21,6 +21,9 @@ NAMES_FROM: Final = 56
 _NAME: Final = 10
 _INITIALS: Final = 3
 
+_LATE: Final = ", late"
+"""How a late entry says so where there is no room for brackets."""
+
 RowLook = Literal["logged", "accident", "planned", "due", "missed", "chosen", "now"]
 
 
@@ -101,23 +104,44 @@ def _row(
     settings, event = situation.settings, slot.event
     wide = width >= BOTH_COLUMNS_FROM
     planned = "" if slot.planned is None else settings.clock(slot.planned)
+    cut = sign("cut", glyphs)
     if event is None:
-        done, mark, words = "", sign(slot.status, glyphs), _planned_words(slot)
+        done, mark = "", sign(slot.status, glyphs)
+        forms = _planned_forms(slot, cut)
     else:
         done, mark = settings.clock(event.at), kind_glyph(event.row, glyphs)
         told = slot.kind in ("break", "visit") or event.row.is_accident
-        asides = [slot.words if told and wide else ""]
-        asides.append("late" if slot.status == "late" else "")
-        aside = ", ".join(filter(None, asides))
-        words = describe(event, settings) + (f" ({aside})" if aside else "")
+        forms = _logged_forms(describe(event, settings), slot, slot.words if told and wide else "")
     times = f"{planned:5}  {done:5}" if wide else f"{done or planned:5}"
     is_chosen = event is not None and event.id != "" and event.id == chosen
     pointer = sign("chosen", glyphs) if is_chosen else " "
     before = f"{pointer}{times}  {mark} "
     by = names.get(event.by, "") if event is not None else ""
     room = width - cell_len(before) - (cell_len(by) + 1 if by else 0)
-    text = f"{before}{padded(words, room, sign('cut', glyphs))}{f' {by}' if by else ''}"
+    words = next((form for form in forms if cell_len(form) <= room), "")
+    if not words and slot.status == "late":  # what is late says so, whatever has to go for it
+        words = f"{one_line(forms[-1].removesuffix(_LATE), room - len(_LATE), cut)}{_LATE}"
+    text = f"{before}{padded(words or forms[-1], room, cut)}{f' {by}' if by else ''}"
     return Row(text, "chosen" if is_chosen else _look(slot), event.id if event else "")
+
+
+def _logged_forms(what: str, slot: Slot, told: str) -> tuple[str, ...]:
+    """Return an entry with what it was for and whether it was late, in ever shorter forms."""
+    if slot.status != "late":
+        return (f"{what} ({told})", what) if told else (what,)
+    whole = (f"{what} ({told}, late)",) if told else ()
+    return (*whole, f"{what} (late)", f"{what}{_LATE}")
+
+
+def _planned_forms(slot: Slot, cut: str) -> tuple[str, ...]:
+    """Return what is planned with its reasons, of which whole ones go from the end."""
+    words = _planned_words(slot)
+    what, bracket, reasons = words.partition(" (")
+    if not bracket:
+        return (words,)
+    each = reasons.removesuffix(")").split(", ")
+    fewer = (f"{what} ({', '.join(each[:n])}{cut})" for n in range(len(each) - 1, 0, -1))
+    return (words, *fewer)
 
 
 def _planned_words(slot: Slot) -> str:
@@ -139,7 +163,9 @@ def first_day(situation: Situation, width: int) -> list[str]:
     """Return the plan of a day on which nothing is logged yet, one line for each row."""
     settings = situation.settings
     cut = sign("cut", settings.board.glyphs)
-    return [
-        f"{settings.clock(slot.at)}  {one_line(_planned_words(slot), width - 7, cut)}"
-        for slot in situation.timeline
-    ]
+    lines = []
+    for slot in situation.timeline:
+        forms = _planned_forms(slot, cut)
+        words = next((form for form in forms if cell_len(form) <= width - 7), forms[-1])
+        lines.append(f"{settings.clock(slot.at)}  {one_line(words, width - 7, cut)}")
+    return lines

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import re
+
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from msgspec.structs import replace
@@ -11,6 +14,7 @@ from pottyboard.board.widgets.timeline_rows import first_day, heading, rows
 from pottyboard.core.model.settings import Board
 from tests.core.diary import diary
 
+REASONS = ("since pee", "meal", "poop time", "last thing", "next try")
 DAY = (
     diary(kg=8, arrived="06:30")
     .all_at("06:31 up", "06:36 both", "07:02 meal", "07:20 nothing", "07:36 both", "10:30 pee")
@@ -34,6 +38,22 @@ def test_the_plan_stands_beside_the_log() -> None:
 def test_a_late_break_says_so_at_every_width() -> None:
     assert " 09:36  10:30  ● pee (since pee, late)" in texts("11:30", 50)
     assert " 10:30  ● pee (late)" in texts("11:30", 28)
+
+
+@pytest.mark.parametrize("width", range(28, 60))
+def test_no_width_cuts_the_word_late_or_a_reason(width: int) -> None:
+    page = diary().on(1).all_at("06:30 up", "06:35 pee").at("09:20", "nothing")
+    shown = rows(page.read("09:30"), width)
+    (late,) = [row.text for row in shown if "nothing" in row.text]
+    assert re.search(r"\blate\b", late)
+    assert all(cell_len(row.text) == width for row in shown)
+    planned = [row.text for row in shown if row.look in ("planned", "due") and " (" in row.text]
+    assert planned
+    for text in planned:
+        reasons = text.partition(" (")[2].rstrip()
+        assert reasons.endswith(")"), text
+        for reason in reasons.removesuffix(")").split(", "):
+            assert reason.removesuffix("…") in REASONS, text
 
 
 def by(*people: str, width: int) -> list[str]:
