@@ -11,7 +11,7 @@ from tests.terminal.pseudo import PseudoTerminal
 def complete_it(terminal: PseudoTerminal) -> None:
     """Answer what the entry leaves open, one key an answer."""
     terminal.press("a")
-    terminal.until("Pee or poop?", "r  the rest about 11:40")
+    terminal.until("Pee or poop?", "r  the other questions about 11:40")
     for key, following in (
         ("r", "▸ Seen happening, or found?"),
         ("s", "▸ Where?"),

@@ -248,7 +248,9 @@ class AccidentDialog(AskDialog):
             yield self.choice(choice, default=False)
         if self._before is not None:
             at = self._settings.clock(self._before.at)
-            yield self.choice(Choice(REST_KEY, OPEN, f"the rest about {at}"), default=False)
+            yield self.choice(
+                Choice(REST_KEY, OPEN, f"the other questions about {at}"), default=False
+            )
 
     def keys(self, ask: Ask) -> str:
         """Return the line that says which keys there are."""

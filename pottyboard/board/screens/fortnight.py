@@ -262,11 +262,11 @@ class _Drawing:
         first = self._view.starts // 60
         hours = (hour for hour in range(first, first + 24) if hour % step == 0)
         texts = ((self._cell(60 * (hour - first)), f"{hour % 24:02}") for hour in hours)
-        beside = f"{'every':{_INTERVAL + 9}}in a row" if self._wide else "each row"
+        beside = f" {'every':{_INTERVAL + 9}}in a row" if self._wide else "apart row"
         return (
             (" " * (_LEFT + 1), ""),
             (labels(texts, self._cells), "heading"),
-            (f"  {'the day':11}{beside}", "heading"),
+            (f"  {'the day':10}{beside}", "heading"),
         )
 
     def _guides(self) -> Iterator[int]:

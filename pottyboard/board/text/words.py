@@ -103,15 +103,16 @@ def length(minutes: int) -> tuple[str, str]:
     return f"{minutes // (24 * 60)}d", ""
 
 
-def title(situation: Situation, mark: str = "") -> tuple[str, str, str]:
+def title(situation: Situation, mark: str = "") -> tuple[str, str, str, str]:
     """Return the ends of the top line: the dog and its day; who is on duty and the clock.
 
     A ``mark``, if any, comes first of all: it says that the board is no real one.
-    Last comes the left end without the date, where room is short.
+    Last come the left end without the date, and without how many days there are, where room is
+    short.
     """
     settings, now = situation.settings, situation.now.astimezone(situation.settings.zone)
     dot = sign("between", settings.board.glyphs)
-    day = f"day {situation.day}"
+    day = short = f"day {situation.day}"
     if now.date() > situation.date:
         day = f"night after {day}"  # the date beside it is another one
     elif situation.day <= figures.PROGRAMME_DAYS:
@@ -119,9 +120,10 @@ def title(situation: Situation, mark: str = "") -> tuple[str, str, str]:
     date = f"{now:%a} {now.day} {now:%b}"
     duty = one_line(situation.on_duty, NAME_WIDTH)
     watch = f"{duty} on duty {dot} " if duty else ""
-    left = f"{name_of(settings)} {dot} {day}"
-    left = f"{mark} {dot} {left}" if mark else left
-    return f"{left} {dot} {date}", f"{watch}{now:%H:%M}", left
+    name = name_of(settings)
+    before = f"{mark} {dot} {name} {dot}" if mark else f"{name} {dot}"
+    left = f"{before} {day}"
+    return f"{left} {dot} {date}", f"{watch}{now:%H:%M}", left, f"{before} {short}"
 
 
 def with_state(ends: tuple[str, ...], state: str, glyphs: GlyphSet) -> tuple[str, ...]:

@@ -253,7 +253,7 @@ async def test_the_rest_is_asked_later_and_taken_back_by_itself(kitchen: Kitchen
         await board.press("a", "p", "escape")
         kitchen.at("10:20")
         await board.press("m")
-        assert "r  the rest about 10:00" in await board.press("a")
+        assert "r  the other questions about 10:00" in await board.press("a")
         assert "▸ Seen happening, or found?" in await board.press("r")
         await board.press("f", "n", "2", "n", "s", "s")
         assert board.shows(AccidentDialog)
@@ -280,13 +280,13 @@ async def test_nothing_is_offered_for_what_is_complete_or_long_ago(kitchen: Kitc
         "09:40 poop-inside", place="hall", found=True, alone=False, surface="wood"
     )  # fmt: skip
     async with kitchen.board() as board:
-        assert "the rest about" not in await board.press("a")
+        assert "the other questions about" not in await board.press("a")
         await board.press("r", "escape")
     assert len(kitchen.log) == 3
     fresh = Kitchen(kitchen.household.folder.parent / "other").at("10:00", 3)
     fresh.wrote("09:05 pee", day=1).wrote("09:50 pee-inside", day=2)
     async with fresh.board() as board:
-        assert "the rest about" not in await board.press("a")
+        assert "the other questions about" not in await board.press("a")
 
 
 # --- The questions, without a screen --------------------------------------------------------------

@@ -261,3 +261,13 @@ def test_the_board_starts_without_it() -> None:
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "[]"
+
+
+@pytest.mark.parametrize("width", [LEAST_WIDTH, 77])
+def test_the_heads_beside_the_rows_stand_over_their_columns_and_read_as_two(width: int) -> None:
+    page = text(width=width)
+    assert page[0].endswith("  apart row")
+    row = page[1]
+    assert row[page[0].index("apart") + 1 :].split()[0].replace("h", "").isdigit()
+    assert row.rstrip()[-1] in "-0123456789"
+    assert len(page[0]) - len(row.rstrip()) in (0, 1, 2, 3)

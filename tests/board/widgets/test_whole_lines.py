@@ -101,3 +101,11 @@ def test_a_job_in_short_leaves_out_whole_words_only() -> None:
 
     assert shown(42) == "□ clean the corner behind the sofa, 1 more"
     assert shown(39) == "□ clean the corner behind the sofa +1"
+
+
+async def test_the_day_in_the_top_line_is_never_cut(tmp_path: Path) -> None:
+    kitchen = Kitchen(tmp_path, people="Bartholomea, Otto").wrote("09:05 pee")
+    kitchen.wrote("09:06 duty", by="Bartholomea").at("09:30")
+    async with kitchen.board(60, 20) as board:
+        first = board.lines[0]
+    assert first.split(" on duty")[0].split() == ["Bramble", "·", "day", "1", "Bartholomea"]
