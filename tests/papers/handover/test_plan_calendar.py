@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from datetime import UTC, date, datetime, timedelta
+from functools import cache
 from typing import Any
 
 import pytest
@@ -262,10 +263,15 @@ def test_whatever_changes_uids_never_double_and_sequences_never_fall(
         sequences = {uid: row[2] for uid, row in found.items()}
 
 
+@cache
+def _whole() -> bytes:
+    return made(PLAN).content
+
+
 @tries(max_examples=60)
 @given(st.data())
 def test_a_damaged_file_is_read_or_refused(data: st.DataObject) -> None:
-    content = bytearray(made(PLAN).content)
+    content = bytearray(_whole())
     for _ in range(data.draw(st.integers(1, 4))):
         at = data.draw(st.integers(0, len(content) - 2))
         content[at : at + data.draw(st.integers(0, 30))] = data.draw(st.binary(max_size=3))
