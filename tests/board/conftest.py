@@ -3,14 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Any
 
 import pytest
-from rich.console import RenderableType
 from textual._compositor import Compositor
 from textual.css.model import RuleSet
 from textual.css.stylesheet import Stylesheet
-from textual.screen import Screen
 
 
 @pytest.fixture(scope="session", autouse=True)
@@ -26,27 +23,16 @@ def styles_read_once() -> Iterator[None]:
 
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(Stylesheet, "_parse_rules", remembered)
+        patch.setattr(RuleSet, "__hash__", object.__hash__)  # by its place too, but within Python
         yield
 
 
 @pytest.fixture(scope="session", autouse=True)
 def drawn_when_read() -> Iterator[None]:
-    """Draw no frame for a terminal that is not there: a test draws the whole screen to read it.
+    """Draw no frame for a terminal that is not there: a test draws the whole screen to read it."""
 
-    A dialog is drawn as ever, since it takes what lies below it from that.
-    """
-    draw = Compositor.render_update
-
-    def drawn(
-        compositor: Compositor,
-        full: bool = False,
-        screen_stack: list[Screen[Any]] | None = None,
-        simplify: bool = False,
-    ) -> RenderableType | None:
-        if screen_stack:
-            return draw(compositor, full, screen_stack, simplify)
+    def drawn(compositor: Compositor, *told: object, **named: object) -> None:
         compositor._dirty_regions.clear()
-        return None
 
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(Compositor, "render_update", drawn)

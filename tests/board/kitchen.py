@@ -12,9 +12,11 @@ from shutil import copytree
 from typing import Any
 
 from textual import events
+from textual._context import visible_screen_stack
 from textual.keys import KEY_NAME_REPLACEMENTS, key_to_character
 from textual.pilot import Pilot
 from textual.screen import Screen
+from textual.strip import Strip
 
 from pottyboard.board.app import BoardApp
 from pottyboard.core.model.events import Event
@@ -162,9 +164,15 @@ class Board:
         return self.text
 
     @property
+    def strips(self) -> list[Strip]:
+        """The screen, row by row, with its colours; a dialog with what lies below it."""
+        visible_screen_stack.set(self.app._background_screens)
+        return self.app.screen._compositor.render_strips()
+
+    @property
     def lines(self) -> list[str]:
         """The screen, row by row, without trailing blanks."""
-        return [strip.text.rstrip() for strip in self.app.screen._compositor.render_strips()]
+        return [strip.text.rstrip() for strip in self.strips]
 
     @property
     def text(self) -> str:

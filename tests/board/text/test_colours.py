@@ -65,7 +65,7 @@ def _code(colour: Color | None) -> str:
 def pairs(board: Board) -> Iterator[tuple[Pair, str]]:
     """Yield the pairs on the screen that is open, with the text that is seen in each."""
     screen = board.app.screen
-    strips = screen._compositor.render_strips()
+    strips = board.strips
     for name in ("#dialog", "#help-page"):
         try:
             region = screen.query_one(name).region
