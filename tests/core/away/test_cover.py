@@ -64,10 +64,11 @@ def every_plan(case: AbsenceProblem) -> list[tuple[float, int, int]]:
             if first <= slot <= opening.last and slot < case.back:
                 price[slot] = min(price.get(slot, opening.price), opening.price)
     plans = []
+    until = {at: reach(case, at) for at in (case.begin, *price)}
     for count in range(len(price) + 1):
         for visits in combinations(sorted(price), count):
             marks = [case.begin, *visits, case.back]
-            over = sum(max(0.0, b - reach(case, a)) for a, b in pairwise(marks))
+            over = sum(max(0.0, b - until[a]) for a, b in pairwise(marks))
             plans.append((round(over, 3), count, sum(price[slot] for slot in visits)))
     return plans
 
