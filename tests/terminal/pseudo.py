@@ -58,6 +58,7 @@ class PseudoTerminal:
         """Start ``command`` on a terminal of this size."""
         self.screen = _Screen(columns, rows)
         self._stream = pyte.ByteStream(self.screen)
+        self._text: str | None = None
         self.sent = b""
         self._end, theirs = pty.openpty()
         fcntl.ioctl(theirs, termios.TIOCSWINSZ, struct.pack("HHHH", rows, columns, 0, 0))
@@ -87,7 +88,9 @@ class PseudoTerminal:
     @property
     def text(self) -> str:
         """What the screen shows, without blanks at the ends of lines."""
-        return "\n".join(line.rstrip() for line in self.screen.display)
+        if self._text is None:
+            self._text = "\n".join(line.rstrip() for line in self.screen.display)
+        return self._text
 
     def press(self, *keys: str) -> None:
         """Press keys, by name or letter by letter."""
@@ -133,13 +136,16 @@ class PseudoTerminal:
         return self._program.returncode
 
     def _read(self) -> bool:
-        """Take in what the program has written; false once it has closed its side."""
-        if not select.select([self._end], [], [], _GLANCE)[0]:
-            return True
-        try:
-            written = os.read(self._end, 65536)
-        except OSError:  # Linux says so when the other side is closed
-            return False
-        self.sent += written
-        self._stream.feed(written)
-        return bool(written)
+        """Take in all that the program has written; false once it has closed its side."""
+        patience = _GLANCE
+        while select.select([self._end], [], [], patience)[0]:
+            try:
+                written = os.read(self._end, 65536)
+            except OSError:  # Linux says so when the other side is closed
+                return False
+            if not written:
+                return False
+            self.sent += written
+            self._stream.feed(written)
+            self._text, patience = None, 0
+        return True
