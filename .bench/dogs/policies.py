@@ -13,7 +13,6 @@ from pottyboard.core.engine.history import History
 from pottyboard.core.engine.reasons import first_due
 from pottyboard.core.engine.rule_context import RuleContext
 from pottyboard.core.estimate.learning import estimate_of
-from pottyboard.core.estimate.risk import risk_now
 from pottyboard.core.model.events import Event
 from pottyboard.core.model.localtime import minutes_of
 from pottyboard.core.model.settings import Risk
@@ -172,9 +171,9 @@ class Board(Policy):
 
     def predicted(self, since: int, now: int) -> Predicted | None:
         context, _ = self._context(now)
-        if not self.counts or context.estimate is None or not context.estimate.has_enough:
+        risk = context.risk
+        if not self.counts or risk is None or not risk.estimate.has_enough:
             return None
-        risk = risk_now(context.estimate, context.facts, context.now, context.last_pee)
         begin = context.now - (now - since)
         pee = _hazard(risk.pees_by(context.now)) - _hazard(risk.pees_by(begin))
         stool = _hazard(risk.stool_by(context.now)) - _hazard(risk.stool_by(begin))

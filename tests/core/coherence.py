@@ -44,6 +44,7 @@ def incoherences(found: Situation) -> Iterator[tuple[str, str]]:
     """Yield what contradicts itself at ``found.now``, as (the rule, the words)."""
     yield from _one_number(found)
     yield from _over_the_limit(found)
+    yield from _already(found)
     yield from _apart(found)
     yield from _other_days(found)
     yield from _kept_near(found)
@@ -190,6 +191,14 @@ def _over_the_limit(found: Situation) -> Iterator[tuple[str, str]]:
         yield "over the limit", f"{risk.at_due:.3f} over {risk.limit}: {found.confidence}"
 
 
+def _already(found: Situation) -> Iterator[tuple[str, str]]:
+    """What is said to be too likely already is so now, not only by the time of the break."""
+    risk = found.risk
+    words = [one.words for one in found.next_break.reasons if "already" in one.words]
+    if words and risk is not None and risk.now <= risk.limit:
+        yield "already", f"{words[0]}: {risk.now:.3f} of {risk.limit}"
+
+
 def _apart(found: Situation) -> Iterator[tuple[str, str]]:
     """No two planned breaks are under 15 min apart, but those that keep their own time."""
     planned = [
@@ -263,14 +272,16 @@ def _silence(found: Situation) -> Iterator[tuple[str, str]]:
 
 
 def _called_early(found: Situation) -> Iterator[tuple[str, str]]:
-    """A break called ahead of the time in its own reason says by how much."""
-    clock = found.settings.clock
+    """A break called ahead of the time in its own reason says by how much; one that something holds
+    back past it says since when the chance is over the limit."""
+    clock, over = found.settings.clock, getattr(found.risk, "over_from", None)
     for reason in (*found.next_break.reasons, *found.next_break.later):
         if reason.code != "model":
             continue
         said = [hit["clock"] for hit in CLOCK.finditer(reason.words)]
         told = found.asleep == "nap" or " early: " in reason.words  # what waits for a nap says so
-        if said and said != [clock(reason.at)] and not told:
+        known = [clock(reason.at), *([clock(over)] if over is not None else [])]
+        if said and said[0] not in known and not told:
             yield "called early", f"{clock(reason.at)}: {reason.words}"
 
 

@@ -9,7 +9,7 @@ import math
 
 from pottyboard.core.engine.interval import night_hold
 from pottyboard.core.engine.rule_context import RuleContext
-from pottyboard.core.estimate.risk import limit_of, risk_now
+from pottyboard.core.estimate.risk import limit_of
 from pottyboard.core.model import figures, priors
 from pottyboard.core.model.localtime import Minutes
 
@@ -117,9 +117,9 @@ def retry(context: RuleContext) -> Minutes | None:
         return None
     out = max(tries[-1], context.facts.dry_out or 0.0)
     soon, later = out + figures.AFTER_NOTHING, out + figures.WATCHED_WAIT
-    if context.estimate is None or not context.estimate.has_enough:
+    risk = context.risk
+    if risk is None or not risk.estimate.has_enough:
         return soon if len(tries) <= figures.RETRIES else later
-    risk = risk_now(context.estimate, context.facts, context.now, context.last_pee)
     return risk.latest(limit_of(context.settings), soon, later) or later
 
 
@@ -202,17 +202,14 @@ def night_by_log(context: RuleContext) -> float:
 
 def model(context: RuleContext) -> Minutes | None:
     facts = context.facts
-    pee = context.last_pee
-    if context.estimate is None or pee is None or context.for_the_night:
-        return None
-    if not context.estimate.has_enough:
+    pee, risk = context.last_pee, context.risk
+    if risk is None or pee is None or context.for_the_night or not risk.estimate.has_enough:
         return None
     start = max(pee, facts.last_out or 0.0) + priors.MODEL_LEAST
     start = max(start, context.awake_since)
     end = hold(context)
     if end is None or end <= start:
         return None
-    risk = risk_now(context.estimate, facts, context.now, pee)
     latest = risk.latest(limit_of(context.settings), start, end + priors.LATE_MOST)
     if latest is None:
         return None

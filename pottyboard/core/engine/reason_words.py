@@ -9,7 +9,7 @@ from typing import Final
 from pottyboard.core.engine.interval import night_hold
 from pottyboard.core.engine.reason_dues import before_leaving, night_by_log, night_by_rule
 from pottyboard.core.engine.rule_context import RuleContext
-from pottyboard.core.estimate.risk import limit_of, risk_now
+from pottyboard.core.estimate.risk import limit_of
 from pottyboard.core.model import figures
 from pottyboard.core.model.localtime import Minutes, span_words
 
@@ -91,15 +91,15 @@ def night(context: RuleContext, at: Minutes) -> str:
 
 
 def model(context: RuleContext, at: Minutes) -> str:
-    limit, estimate = limit_of(context.settings), context.estimate
+    limit, risk = limit_of(context.settings), context.risk
     words = f"likely (over {100 * limit:g} in 100)"
     last, early = at, ""
-    if estimate is not None:
-        risk = risk_now(estimate, context.facts, context.now, context.last_pee)
-        if risk.chance_by(at) > limit:
+    if risk is not None:
+        over = context.over_limit_from(at)
+        if over is not None and over <= context.now:
             return f"an accident is already too {words}"
         # From a whole minute on, as the chance beside it is asked: both name the same one.
-        last = risk.latest(limit, math.floor(at), at + figures.MOST_INTERVAL) or at
+        last = over or risk.latest(limit, math.floor(at), at + figures.MOST_INTERVAL) or at
     # A household that goes out late is called earlier than the limit is passed.
     if last - at >= 1:
         early = f"called {span_words(last - at)} early: "

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from typing import Literal
 
 from msgspec import Struct
 
 from pottyboard.core.estimate.learning import Estimate, ready_prior
+from pottyboard.core.estimate.risk import Risk, limit_of, risk_now
 from pottyboard.core.log.state import LogState, Sleep
 from pottyboard.core.model import figures, priors
 from pottyboard.core.model.localtime import Minutes, clock_words, local
@@ -98,6 +100,27 @@ class RuleContext(Struct, frozen=True):
         if pee is None or pee > since:
             return most
         return min(most, max(since, pee + figures.NAP_INTERVALS * self.interval))
+
+    @property
+    def risk(self) -> Risk | None:
+        """The chance of an accident as it stands; None where only the rule is to decide.
+
+        A dog that naps is taken to sleep on until its nap counts as ended; of one that was left
+        alone nobody sees whether it sleeps.
+        """
+        if self.estimate is None:
+            return None
+        wakes = self.nap_ends if self.sleep == "nap" and self.facts.left is None else None
+        return risk_now(self.estimate, self.facts, self.now, self.last_pee, wakes)
+
+    def over_limit_from(self, due: Minutes) -> Minutes | None:
+        """Return the last minute before the break at ``due`` at which the chance is within the
+        household's limit; None where it is so at the break."""
+        risk, facts = self.risk, self.facts
+        if risk is None:
+            return None
+        last = max(facts.last_pee or 0.0, facts.last_out or 0.0, self.awake_since)
+        return risk.latest(limit_of(self.settings), math.floor(last), due)
 
     def let_sleep(self, due: Minutes) -> Minutes:
         """Return when a clock of the day that falls ``due`` calls, by what the dog sleeps.

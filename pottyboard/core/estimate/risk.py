@@ -27,7 +27,8 @@ def limit_of(settings: Settings) -> float:
 
 
 class Risk(Struct, frozen=True):
-    """The two clocks at an instant, for a dog that is awake from then on.
+    """The two clocks at the instant ``now``, for a dog that is awake from then on, or from
+    ``wakes`` on if that is later.
 
     ``pee`` is the last pee in epoch minutes, moved later by what sleep has saved; ``held`` the
     waking minutes from there that the dog has proved; ``meals`` each waiting meal with the last
@@ -42,6 +43,8 @@ class Risk(Struct, frozen=True):
     bare: Minutes
     stool: Minutes | None
     nap: Nap = NO_NAP
+    now: Minutes = 0.0
+    wakes: Minutes = 0.0
 
     def chance_by(self, at: Minutes) -> float:
         """Return the chance that something has happened indoors by ``at``, counted from the last
@@ -50,11 +53,20 @@ class Risk(Struct, frozen=True):
 
     def pees_by(self, at: Minutes) -> float:
         """Return the chance of a pee indoors by ``at``; 0 before the first pee."""
-        return 0.0 if self.pee is None else self.estimate.pees_by(at - self.pee, self.held)
+        if self.pee is None:
+            return 0.0
+        asleep = self._slept_by(at)
+        return self.estimate.pees_by(at - asleep + hold_minutes(0, asleep) - self.pee, self.held)
 
     def stool_by(self, at: Minutes) -> float:
         """Return the chance of stool indoors by ``at``."""
-        return self.estimate.bowel.comes_by(self.meals, self.bare, self.stool, at, self.nap)
+        slept, woke = self.nap
+        nap = slept, woke + self._slept_by(at)
+        return self.estimate.bowel.comes_by(self.meals, self.bare, self.stool, at, nap)
+
+    def _slept_by(self, at: Minutes) -> float:
+        """Return the minutes that are still slept from now up to ``at``."""
+        return max(0.0, min(at, self.wakes) - self.now)
 
     def latest(self, limit: float, start: Minutes, end: Minutes) -> Minutes | None:
         """Return the last whole minute from ``start`` to ``end`` that keeps the chance within
@@ -71,8 +83,15 @@ class Risk(Struct, frozen=True):
         return start + low
 
 
-def risk_now(estimate: Estimate, facts: LogState, now: Minutes, pee: Minutes | None) -> Risk:
-    """Return the risk as it stands at ``now``; ``pee`` is the last pee as the hold counts."""
+def risk_now(
+    estimate: Estimate,
+    facts: LogState,
+    now: Minutes,
+    pee: Minutes | None,
+    wakes: Minutes | None = None,
+) -> Risk:
+    """Return the risk as it stands at ``now``; ``pee`` is the last pee as the hold counts,
+    ``wakes`` when a dog that naps is taken to wake (None: it is awake)."""
     held = 0.0
     if pee is not None:
         asleep = facts.asleep_in_hold(now)
@@ -85,4 +104,5 @@ def risk_now(estimate: Estimate, facts: LogState, now: Minutes, pee: Minutes | N
     meals = tuple((meal, max(meal, out)) for meal in facts.waiting_meals)
     stool = facts.last_poop
     bare = max(out, stool or 0.0, facts.woke or 0.0)
-    return Risk(estimate, pee, held, meals, bare, stool, facts.nap_at(now) or NO_NAP)
+    nap = facts.nap_at(now) or NO_NAP
+    return Risk(estimate, pee, held, meals, bare, stool, nap, now, now if wakes is None else wakes)

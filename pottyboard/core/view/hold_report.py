@@ -20,7 +20,7 @@ from pottyboard.core.estimate.learning import (
     estimate_of,
     holds_by_day,
 )
-from pottyboard.core.estimate.risk import Risk, limit_of, risk_now
+from pottyboard.core.estimate.risk import limit_of
 from pottyboard.core.model import figures, priors
 from pottyboard.core.model.events import Event
 from pottyboard.core.model.localtime import (
@@ -133,9 +133,9 @@ def risk_estimate(context: RuleContext, due: Minutes) -> RiskEstimate | None:
     """Return the risk now, at the next break ``due`` and over the next four hours."""
     pee = context.last_pee
     over_night = context.for_the_night or pee is None or pee < context.awake_since
-    if context.estimate is None or pee is None or over_night:
+    risk = context.risk
+    if risk is None or pee is None or over_night:
         return None
-    risk = risk_now(context.estimate, context.facts, context.now, pee)
     # The curve's instants stand still while the clock moves, so that nothing is worked out twice.
     first = pee + CURVE_STEP * ((context.now - pee) // CURVE_STEP)
     instants = [first + CURVE_STEP * step for step in range(CURVE_AHEAD // CURVE_STEP + 1)]
@@ -143,19 +143,16 @@ def risk_estimate(context: RuleContext, due: Minutes) -> RiskEstimate | None:
         now=risk.chance_by(context.now),
         at_due=risk.chance_by(max(due, context.now)),
         limit=limit_of(context.settings),
-        over_from=_over_from(context, risk, due),
+        over_from=_over_from(context, due),
         curve=tuple((instant_of(at), risk.chance_by(at)) for at in instants),
     )
 
 
-def _over_from(context: RuleContext, risk: Risk, due: Minutes) -> datetime | None:
+def _over_from(context: RuleContext, due: Minutes) -> datetime | None:
     """Return from when the chance is over the limit before the break at ``due``; None if it is not,
     and once the break is due."""
-    limit, facts = limit_of(context.settings), context.facts
-    if due <= context.now or risk.chance_by(due) <= limit:
-        return None
-    start = math.floor(max(facts.last_pee or 0.0, facts.last_out or 0.0, context.awake_since))
-    return instant_of(risk.latest(limit, start, due) or start)
+    over = None if due <= context.now else context.over_limit_from(due)
+    return None if over is None else instant_of(over)
 
 
 def confidence(

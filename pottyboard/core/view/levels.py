@@ -18,7 +18,6 @@ from pottyboard.core.engine.days import Day
 from pottyboard.core.engine.history import History
 from pottyboard.core.engine.rule_context import RuleContext
 from pottyboard.core.estimate.learning import NO_TALLY, Estimate, estimate_of
-from pottyboard.core.estimate.risk import risk_now
 from pottyboard.core.log.state import LogState
 from pottyboard.core.model import priors
 from pottyboard.core.model.events import Event
@@ -145,8 +144,8 @@ def _typical_day(settings: Settings, today: Day, estimate: Estimate, level: Risk
         if ahead.at > plan.bed:
             break
         if ahead.kind == "break":
-            risk = risk_now(estimate, at_break.facts, at_break.now, at_break.last_pee)
-            chance = risk.chance_by(ahead.at + at_break.kept_late(ahead.at))
+            late, risk = at_break.kept_late(ahead.at), at_break.risk
+            chance = 0.0 if risk is None else risk.chance_by(ahead.at + late)
             breaks, accidents = breaks + 1, accidents - math.log1p(-min(chance, 1 - 1e-9))
     return Level(level, float(breaks), accidents)
 

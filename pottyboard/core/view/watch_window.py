@@ -11,7 +11,7 @@ from collections.abc import Iterable, Sequence
 from typing import Final
 
 from pottyboard.core.engine.rule_context import RuleContext
-from pottyboard.core.estimate.risk import limit_of, risk_now
+from pottyboard.core.estimate.risk import limit_of
 from pottyboard.core.model import priors
 from pottyboard.core.model.events import Event
 from pottyboard.core.model.localtime import Minutes, instant_of
@@ -36,9 +36,9 @@ def watch_window(context: RuleContext, due: Minutes, events: Sequence[Event]) ->
     None too while the estimate has too little log. ``events`` are those of the log: the signs that
     this dog gave of late are named, the commonest first.
     """
-    if context.estimate is None or not context.estimate.has_enough:
+    risk = context.risk
+    if risk is None or not risk.estimate.has_enough:
         return None
-    risk = risk_now(context.estimate, context.facts, context.now, context.last_pee)
     out = max(context.last_pee or 0.0, context.facts.last_out or 0.0)
     start = max(out, context.awake_since)
     if due <= start:

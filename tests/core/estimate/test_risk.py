@@ -92,6 +92,32 @@ def test_a_limit_that_is_past_already_gives_the_start() -> None:
     assert now.latest(0.0001, NOON + 200, NOON + 200) == NOON + 200
 
 
+# --- Asleep ---------------------------------------------------------------------------------------
+
+
+def test_what_is_said_of_a_nap_is_what_will_be_said_at_its_end() -> None:
+    page = diary().all_at(*MORNING, "07:00 meal", "09:00 pee", "09:30 settled")
+    facts = page.days("10:00")[-1].facts
+    now, end, pee = minute(page, "10:00"), minute(page, "12:00"), minute(page, "09:00")
+    own = estimate(*KNOWN)
+    sleeps, awake = (risk_now(own, facts, now, pee, wakes) for wakes in (end, None))
+    at_its_end = risk_now(own, facts, end, pee)
+    assert sleeps.chance_by(end) == pytest.approx(at_its_end.chance_by(end))
+    assert sleeps.chance_by(end) < 0.7 * awake.chance_by(end)
+    later = minute(page, "13:00")
+    assert sleeps.chance_by(later) == pytest.approx(at_its_end.chance_by(later))
+    assert sleeps.chance_by(now) == pytest.approx(awake.chance_by(now))
+
+
+@given(st.floats(0, 400), st.floats(0, 200), st.floats(0, 300))
+def test_asleep_too_the_chance_never_falls(by: float, more: float, sleep: float) -> None:
+    page = diary().all_at(*MORNING, "07:00 meal", "09:00 pee", "09:30 settled")
+    now = minute(page, "10:00")
+    facts = page.days("10:00")[-1].facts
+    sleeps = risk_now(estimate(*KNOWN), facts, now, minute(page, "09:00"), now + sleep)
+    assert sleeps.chance_by(now + by) <= sleeps.chance_by(now + by + more) + 1e-9
+
+
 # --- As the log stands ----------------------------------------------------------------------------
 
 
