@@ -224,11 +224,15 @@ def _punctuality(days: Sequence[Day]) -> tuple[int, int]:
 
 
 def _habits(settings: Settings, today: Day, earlier: Sequence[Day]) -> Iterator[Habit]:
-    """Yield getting up, each meal and the last outing, beside the plan and the days before."""
+    """Yield getting up, each meal and the last outing, beside the plan and the days before.
+
+    What was planned before the dog arrived is none of them.
+    """
     past = [dict(_routine(day)) for day in earlier]
     now, plan = dict(_routine(today)), today.plan
     wanted = {"up": settings.up_on(plan.date), "last": plan.bed}
     wanted |= {f"meal {number}": at for number, at in enumerate(plan.meals)}
+    wanted = {name: at for name, at in wanted.items() if at >= settings.arrived}
 
     def clock(at: Minutes) -> float:
         wall = local(at, settings.zone)

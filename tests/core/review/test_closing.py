@@ -129,6 +129,14 @@ def test_a_routine_time_stands_beside_the_plan_and_the_days_before() -> None:
     assert found.spread == pytest.approx(math.sqrt(200 / 3), rel=1e-3)  # 0, 10, 20 about 10
 
 
+def test_what_was_planned_before_the_dog_came_is_not_still_to_come() -> None:
+    page = diary(arrived="12:00").at("12:04", "pee").at("12:48", "meal")
+    found = close(page, "15:00")
+    assert [habit.name for habit in found.habits] == ["meal", "last thing"]
+    second = page.on(2).at("06:40", "up")
+    assert [habit.name for habit in close(second, "08:00").habits][:2] == ["got up", "meal"]
+
+
 def test_times_about_midnight_are_neighbours() -> None:
     page = diary(bed="00:00", meals="")
     for day, clock in enumerate(("23:50", "00:10", "23:55"), start=1):
