@@ -70,7 +70,7 @@ _ALL_DROPPED: Final = FixedCall(
     ALL_CALLS,
     False,
     "Its own log calls the breaks, beside the interval and what cannot wait.",
-    "all the fixed reasons of the first days",
+    "the fixed reasons of the first days",
 )
 
 
