@@ -69,7 +69,7 @@ class SetupScreen(Screen[DogLog | None]):
     """Asks the questions of the set-up; returns the dog's record, or None after escape."""
 
     AUTO_FOCUS = ".answer"
-    KEYS: ClassVar = "enter: next   ctrl+s: save   ctrl+g: ring   esc: leave"
+    KEYS: ClassVar = "pgdn: next part  ctrl+s: save  ctrl+g: ring  esc: leave"
     CSS_PATH: ClassVar = ["../styles/setup_screen.tcss", "../styles/form.tcss"]
     HORIZONTAL_BREAKPOINTS = _WIDTHS
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -101,6 +101,8 @@ class SetupScreen(Screen[DogLog | None]):
         self._problems: dict[str, str] = {}
         self._readings: dict[str, str] = {}
         self._leaves_at_once = dog_log is not None
+        self._goes_on = False
+        self._came: dict[str, str] = {}
         is_plain = plain or self._answers.get("glyphs") == "ascii"
         self._glyphs: Final[GlyphSet] = "ascii" if is_plain else "drawn"
 
@@ -124,6 +126,7 @@ class SetupScreen(Screen[DogLog | None]):
         draft = draft_for(self.app, self)
         self._goes_on = bool(draft)
         self._answers.update(draft)
+        self._came = {line.key: self._answers.get(line.key, "") for line in self._lines()}
         yield PageTop((self._title(), ""), names_emergency=False)
         with Horizontal(id="setup-body"):
             yield Form(self._lines(), self._answers, self._glyphs)
@@ -142,10 +145,8 @@ class SetupScreen(Screen[DogLog | None]):
         return _questions() + ([] if self._dog_log is None else [*_OF_THE_HOME])
 
     def on_mount(self) -> None:
-        """Say that a draft is here again; what was said before it opened goes."""
+        """What was said before it opened goes."""
         self.app.clear_notifications()
-        if self._goes_on:
-            self.call_after_refresh(self._say, _AGAIN)
 
     def on_resize(self) -> None:
         """Draw the first day up for the new width."""
@@ -185,15 +186,27 @@ class SetupScreen(Screen[DogLog | None]):
         return 28 if class_for(self.app.size.width, _WIDTHS) == "-close" else 36
 
     def _help(self) -> None:
-        """Write what is wrong with the present answer in full, or else the help for it."""
+        """Write what is wrong with the present answer in full, or else the help for it.
+
+        Until somebody moves or types, a draft says that it is here again.
+        """
         line = self._line
         if problem := self._problems.get(line.key):
             self._say(problem, wrong=True)
+        elif self._is_as_it_came:
+            self._say(_AGAIN)
         elif reading := self._readings.get(line.key):
             self._say(f"{line.label} reads: {reading}")
         else:
             told = self._levels if line.key == "risk" and self._dog_log else line.help
             self._say(f"{line.label}: {told}" if told else "")
+
+    @property
+    def _is_as_it_came(self) -> bool:
+        """Whether a draft stands as it came back, with its first line in focus."""
+        form = self.query_one(Form)
+        is_first = self._line.key in ("", form.keys[0])
+        return self._goes_on and is_first and form.answers == self._came
 
     @cached_property
     def _levels(self) -> str:

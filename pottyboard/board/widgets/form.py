@@ -99,6 +99,8 @@ class Form(VerticalScroll, can_focus=False):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("up", "step(-1)", "previous", show=False),
         Binding("down", "step(1)", "next", show=False),
+        Binding("pageup", "part(-1)", "previous part", show=False),
+        Binding("pagedown", "part(1)", "next part", show=False),
     ]
 
     class Changed(Message):
@@ -180,6 +182,13 @@ class Form(VerticalScroll, can_focus=False):
         at = self._at()
         if 0 <= at + step < len(self._lines):
             self._lines[at + step].answer.focus()
+
+    def action_part(self, step: int) -> None:
+        """Go to the first line of the next or the previous part; without one, to the very end."""
+        at, last = self._at(), len(self._lines) - 1
+        ahead = range(at + 1, last + 1) if step > 0 else range(at - 1, -1, -1)
+        goal = next((n for n in ahead if self._lines[n].line.heading), last if step > 0 else 0)
+        self._lines[goal].answer.focus()
 
     def _at(self) -> int:
         focused = self.screen.focused

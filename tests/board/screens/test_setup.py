@@ -73,15 +73,14 @@ async def test_the_first_day_follows_the_answers(tmp_path: Path) -> None:
         (10, "Europe/Oslow", "Did you mean Europe/Oslo"),
     ],
 )
-async def test_a_wrong_answer_has_a_message_beside_it(
+async def test_a_wrong_answer_has_a_message_below_it(
     tmp_path: Path, steps: int, answer: str, message: str
 ) -> None:
     async with first_start(tmp_path, 200, 60) as board:
         await board.at_once(*["down"] * steps, "end", *["backspace"] * 30)
         await board.type(answer)
-        line = next(row for row in board.lines if QUESTIONS[steps].label in row)
-        assert "▲" in line
-        assert message in board.text
+        at = next(n for n, row in enumerate(board.lines) if QUESTIONS[steps].label in row)
+        assert f"▲ {message}" in board.lines[at + 1] or message in board.lines[at + 1]
         await board.press("ctrl+s")
         assert board.app.screen.id == "setup"
     assert Household(tmp_path).dogs() == ()
@@ -118,7 +117,8 @@ async def test_a_wrong_zone_hides_no_message_about_the_arrival(tmp_path: Path) -
             await board.at_once(*["down"] * steps, "end", *["backspace"] * 30)
             await board.type(answer)
         for label in ("Arrives", "Time zone"):
-            assert "▲" in next(row for row in board.lines if label in row)
+            at = next(n for n, row in enumerate(board.lines) if label in row)
+            assert "▲" in board.lines[at + 1]
 
 
 async def test_saving_goes_to_the_first_answer_that_does_not_fit(tmp_path: Path) -> None:
@@ -286,3 +286,18 @@ async def test_ring_now_waits_for_answers_that_fit(tmp_path: Path) -> None:
     async with Kitchen(tmp_path).board() as board:
         await board.at_once("S", "end", *["backspace"] * 10, "ctrl+g")
         assert "First mend the answers that do not fit" in board.text
+
+
+@pytest.mark.parametrize("size", [(60, 20), (80, 24)])
+async def test_the_bedtime_is_a_few_keys_away(tmp_path: Path, size: tuple[int, int]) -> None:
+    kitchen = Kitchen(tmp_path)
+    async with kitchen.board(*size) as board:
+        assert "pgdn: next part" in await board.press("S")
+        assert "esc: leave" in board.text
+        await board.press("pagedown", "pagedown", "down", *"22:10")
+        assert re.search(r"Bedtime +22:10", board.text)
+        await board.press("pageup", "pageup", "pageup", "pageup")
+        assert re.search(r"Name +Bramble", board.text)
+        await board.press("ctrl+s")
+    settings = Household(tmp_path).dog_log().settings
+    assert (f"{settings.home.bed:%H:%M}", settings.dog.name) == ("22:10", "Bramble")
