@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import UTC, date, datetime, time
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from pottyboard.core.model.events import Event
@@ -218,10 +218,14 @@ TABLES = st.lists(st.lists(CELLS, max_size=5), min_size=1, max_size=6)
 
 
 @given(TABLES, st.sampled_from([";", ",", "\t"]))
+@example([['"']], ";")
 @settings(max_examples=300)
 def test_no_table_at_all_breaks_the_reader(table: list[list[str]], separator: str) -> None:
     text = "\r\n".join(separator.join(row) for row in table)
-    rows = list(rows_of(text, separator_of(text)))
+    try:
+        rows = list(rows_of(text, separator_of(text)))
+    except CellError:  # a lone quote: an answer too
+        return
     if not rows:
         return
     columns, headed = propose(rows, {})
