@@ -21,6 +21,11 @@ settings.register_profile("same-every-time", derandomize=True, deadline=None, da
 settings.load_profile("same-every-time")
 
 
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Begin with the long tests on real terminals: quick ones then fill up the end of each core."""
+    items.sort(key=lambda item: "terminal" not in item.path.parts)
+
+
 def pytest_collection_finish() -> None:
     """Look for garbage among what the tests make, not among all that was imported for them."""
     gc.collect()
