@@ -32,6 +32,14 @@ def pytest_collection_finish() -> None:
     gc.freeze()
 
 
+def pytest_sessionfinish() -> None:
+    """Spare pytest's last look for garbage among all that the tests have made.
+
+    After the whole suite it can last over five seconds: then the worker is interrupted in it.
+    """
+    gc.freeze()
+
+
 @pytest.fixture(autouse=True)
 def own_home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Send everything that a program keeps for its user to this test's own folder."""
