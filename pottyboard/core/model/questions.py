@@ -326,7 +326,7 @@ def _check_together(value: Mapping[str, Any], problems: dict[str, str]) -> None:
     for key in ("own-hours", "exceptions"):
         strangers = {entry.person for entry in value.get(key, ())} - {"", *value.get("people", ())}
         if strangers and "people" not in problems:
-            words = f"{min(strangers)} is not among the people: add the name with --people."
+            words = f"{min(strangers)} is not among the people: add it to People (--people)."
             problems.setdefault(key, words)
     if {"up", "bed"} <= problems.keys() or not {"up", "bed"} <= value.keys():
         return

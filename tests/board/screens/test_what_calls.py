@@ -54,6 +54,7 @@ async def test_a_key_asks_a_call_back_and_drops_it_again(kitchen: Kitchen) -> No
     async with kitchen.board(120, 40) as board:
         asked = await board.press("B")
         assert "1  a break after each meal again" in asked
+        assert "the fixed reasons of the first days" in asked, "no choice is cut"
         await board.press("1")
         assert kitchen.last.measure == "call-meal"
         kitchen.at("07:01", day=4)

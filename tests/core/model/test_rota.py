@@ -162,7 +162,7 @@ def test_a_helper_is_read_loosely() -> None:
     ("key", "answer", "message"),
     [
         ("own-hours", "Ben", "not understood"),
-        ("own-hours", "Zed home", "Zed is not among the people"),
+        ("own-hours", "Zed home", "Zed is not among the people: add it to People (--people)."),
         ("own-hours", "Ben home; Ben mon 9-10", "both home and away"),
         ("own-hours", "Ben mon 9-9", "the same time twice"),
         ("own-hours", "home", "A name is missing"),
