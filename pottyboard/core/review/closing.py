@@ -224,21 +224,17 @@ def _punctuality(days: Sequence[Day]) -> tuple[int, int]:
 
 
 def _habits(settings: Settings, today: Day, earlier: Sequence[Day]) -> Iterator[Habit]:
-    """Yield getting up, each meal and the last outing, beside the plan and the days before.
-
-    What was planned before the dog arrived is none of them.
-    """
+    """Yield what was planned since the arrival (up, meals, last outing), beside the days before."""
     past = [dict(_routine(day)) for day in earlier]
     now, plan = dict(_routine(today)), today.plan
-    wanted = {"up": settings.up_on(plan.date), "last": plan.bed}
-    wanted |= {f"meal {number}": at for number, at in enumerate(plan.meals)}
-    wanted = {name: at for name, at in wanted.items() if at >= settings.arrived}
+    meals = {f"meal {number}": at for number, at in enumerate(plan.meals)}
+    wanted = {"up": settings.up_on(plan.date), "last": plan.bed, **meals}
 
     def clock(at: Minutes) -> float:
-        wall = local(at, settings.zone)
-        return 60 * wall.hour + wall.minute + wall.second / 60
+        return 60 * (wall := local(at, settings.zone)).hour + wall.minute + wall.second / 60
 
-    for name, planned in sorted(wanted.items(), key=lambda item: item[1]):
+    since = settings.arrived
+    for planned, name in sorted((at, what) for what, at in wanted.items() if at >= since):
         times = [clock(found[name]) for found in past if name in found]
         usual = clock_times(times) if len(times) > 1 else None
         yield Habit(
