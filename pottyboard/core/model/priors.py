@@ -34,7 +34,10 @@ STOOL_SLEEP_SHARE: Final = _own(
     0.25, "of a minute", "a minute asleep counts so much for how long stool is held"
 )
 STOOL_MISSED: Final = _own(
-    0.15, "of the outings", "a dog forgets outside: stool that is ready does not come at so many"
+    0.15,
+    "of the outings",
+    "a dog forgets outside: stool that is ready does not come at so many "
+    "(simulated dogs: half of their stools indoors had been missed at the outing before)",
 )
 STOOL_READY_BEFORE: Final = _own(30, "min", "it was ready no longer than this before it came")
 MEAL_SPENT: Final = _own(240, "min", "still without stool so long after a meal: it brings none")
@@ -67,7 +70,7 @@ FIRST_DAYS_SHARE: Final = _own(
     0.75,
     "of the interval",
     "the estimate of a dog that is not known yet calls no sooner: one accident makes no day of "
-    "breaks 45 min apart (simulated dogs: it costs 0.3 to 0.5 accidents in two weeks)",
+    "breaks 45 min apart (simulated dogs: as many outings and 0.3 accidents fewer, 96 trials)",
 )
 KNOWN_FROM_DAY: Final = _own(3, "day", "the first days stay by the fixed reasons of the trade")
 NIGHTS_TO_SPEAK: Final = _own(3, "nights", "before that nothing is said of the hold over a night")
