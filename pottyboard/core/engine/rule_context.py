@@ -8,7 +8,7 @@ from typing import Literal
 from msgspec import Struct
 
 from pottyboard.core.estimate.learning import Estimate, ready_prior
-from pottyboard.core.estimate.risk import Risk, limit_of, risk_now
+from pottyboard.core.estimate.risk import Risk, limit_of, risk_of
 from pottyboard.core.log.state import LogState, Sleep
 from pottyboard.core.model import figures, priors
 from pottyboard.core.model.localtime import Minutes, clock_words, local
@@ -105,13 +105,12 @@ class RuleContext(Struct, frozen=True):
     def risk(self) -> Risk | None:
         """The chance of an accident as it stands; None where only the rule is to decide.
 
-        A dog that naps is taken to sleep on until its nap counts as ended; of one that was left
-        alone nobody sees whether it sleeps.
+        A dog that naps is taken to sleep on until its nap counts as ended: so the chance by an
+        instant stays what it is while nobody logs anything.
         """
         if self.estimate is None:
             return None
-        wakes = self.nap_ends if self.sleep == "nap" and self.facts.left is None else None
-        return risk_now(self.estimate, self.facts, self.now, self.last_pee, wakes)
+        return risk_of(self.estimate, self.facts, self.last_pee, self.nap_ends or self.now)
 
     def over_limit_from(self, due: Minutes) -> Minutes | None:
         """Return the last minute before the break at ``due`` at which the chance is within the

@@ -10,7 +10,7 @@ holds stool for much longer than awake, so that a nap counts for a share of its 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from functools import cached_property
 from typing import Final
 
@@ -36,9 +36,17 @@ _SLICE: Final = 15
 _RARE: Final = 1e-7
 """Stools a minute that are too few to be counted: over a whole day one in seven thousand."""
 
-Nap = tuple[Minutes, Minutes]
-"""From when to when a dog has slept by day."""
-NO_NAP: Final[Nap] = (0.0, 0.0)
+Sleeps = Sequence[tuple[Minutes, Minutes]]
+"""From when to when a dog has slept, in epoch minutes."""
+
+
+def asleep_within(sleeps: Sleeps, start: Minutes, end: Minutes) -> float:
+    """Return how many of the minutes from ``start`` to ``end`` were slept."""
+    asleep = 0.0
+    for slept, woke in sleeps:
+        if woke > start and slept < end:
+            asleep += min(end, woke) - max(start, slept)
+    return asleep
 
 
 class Hours(Struct, frozen=True):
@@ -82,22 +90,22 @@ class Bowel(Struct, frozen=True, dict=True):
         since: Minutes,
         stool: Minutes | None,
         at: Minutes,
-        nap: Nap = NO_NAP,
+        sleeps: Sleeps = (),
     ) -> float:
         """Return the chance that stool has come indoors by ``at``, in epoch minutes.
 
         ``meals`` are those that wait, each with the last outing without stool since; ``since`` is
-        the last outing, waking or stool, ``stool`` the last stool, ``nap`` the last nap.
+        the last outing, waking or stool, ``stool`` the last stool.
         """
         none = 1.0
         for meal, bare in meals:
-            none *= 1 - self.after_meal(meal, bare, at, nap)
+            none *= 1 - self.after_meal(meal, bare, at, sleeps)
         days = self.hours.days
         share = days / (days + priors.HOURS_TRUSTED_AFTER)
-        by_hours = 1 - self.by_hours(since, stool, at, nap) if share else 1.0
+        by_hours = 1 - self.by_hours(since, stool, at, sleeps) if share else 1.0
         return 1 - math.pow(none, 1 - share) * math.pow(by_hours, share)
 
-    def after_meal(self, meal: Minutes, bare: Minutes, at: Minutes, nap: Nap = NO_NAP) -> float:
+    def after_meal(self, meal: Minutes, bare: Minutes, at: Minutes, sleeps: Sleeps = ()) -> float:
         """Return the chance that a meal's stool comes indoors by ``at``, after an outing at
         ``bare`` (the meal itself: none) that brought no stool."""
         last = meal + _LAST
@@ -105,12 +113,12 @@ class Bowel(Struct, frozen=True, dict=True):
         at = min(max(at, bare), last)
         came = kept = 0.0
         for middle, share in self._ready_within(meal, meal, bare):
-            gone = self._gives_way(middle, bare, nap)
+            gone = self._gives_way(middle, bare, sleeps)
             kept += share * (1 - gone)
-            came += share * (self._gives_way(middle, at, nap) - gone)
+            came += share * (self._gives_way(middle, at, sleeps) - gone)
         came, kept = priors.STOOL_MISSED * came, priors.STOOL_MISSED * kept
         for middle, share in self._ready_within(meal, bare, at):
-            came += share * self._gives_way(middle, at, nap)
+            came += share * self._gives_way(middle, at, sleeps)
         later = 1 - self._becomes_ready.height(bare - meal)
         return self.some * came / (1 - self.some + self.some * (later + kept))
 
@@ -128,7 +136,7 @@ class Bowel(Struct, frozen=True, dict=True):
             start, by_start = step, by_step
 
     def by_hours(
-        self, since: Minutes, stool: Minutes | None, at: Minutes, nap: Nap = NO_NAP
+        self, since: Minutes, stool: Minutes | None, at: Minutes, sleeps: Sleeps = ()
     ) -> float:
         """Return the chance that stool comes indoors between ``since`` and ``at``, by the dog's
         hours.
@@ -151,19 +159,16 @@ class Bowel(Struct, frozen=True, dict=True):
             if rate > _RARE:
                 if stool is not None:
                     rate *= 1 - math.exp(min(0.0, stool - middle) / priors.STOOLS_APART)
-                gone = self._gives_way(middle, at, nap)
+                gone = self._gives_way(middle, at, sleeps)
                 if start < since:
-                    gone = priors.STOOL_MISSED * (gone - self._gives_way(middle, since, nap))
+                    gone = priors.STOOL_MISSED * (gone - self._gives_way(middle, since, sleeps))
                 expected += rate * (end - start) * gone
             start = end
         return 1 - math.exp(-expected)
 
-    def _gives_way(self, ready: Minutes, at: Minutes, nap: Nap) -> float:
+    def _gives_way(self, ready: Minutes, at: Minutes, sleeps: Sleeps) -> float:
         """Return the chance that stool that was ``ready`` is not held up to ``at``."""
-        held = at - ready
-        if nap[1] > ready:
-            asleep = max(0.0, min(at, nap[1]) - max(ready, nap[0]))
-            held -= (1 - priors.STOOL_SLEEP_SHARE) * asleep
+        held = at - ready - (1 - priors.STOOL_SLEEP_SHARE) * asleep_within(sleeps, ready, at)
         return self._given_way.height(held)
 
     def _rate(self, place: int) -> float:

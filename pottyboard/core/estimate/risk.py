@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from msgspec import Struct
 
-from pottyboard.core.estimate.bowel import NO_NAP, Nap
+from pottyboard.core.estimate.bowel import Sleeps, asleep_within
 from pottyboard.core.estimate.learning import Estimate, hold_minutes
 from pottyboard.core.log.state import LogState
 from pottyboard.core.model import priors
@@ -27,24 +27,21 @@ def limit_of(settings: Settings) -> float:
 
 
 class Risk(Struct, frozen=True):
-    """The two clocks at the instant ``now``, for a dog that is awake from then on, or from
-    ``wakes`` on if that is later.
+    """The two clocks as the log stands, whatever the time: for a dog that is awake but for its
+    ``sleeps``.
 
-    ``pee`` is the last pee in epoch minutes, moved later by what sleep has saved; ``held`` the
-    waking minutes from there that the dog has proved; ``meals`` each waiting meal with the last
-    outing without stool, ``bare`` that outing, the last stool or the waking, whichever came last,
-    ``stool`` the last stool, ``nap`` the last nap.
+    ``pee`` is the last pee in epoch minutes, as the hold counts, ``dry`` the last outing since that
+    proved it dry; ``meals`` each waiting meal with the last outing without stool, ``bare`` that
+    outing, the last stool or the waking, whichever came last, ``stool`` the last stool.
     """
 
     estimate: Estimate
     pee: Minutes | None
-    held: float
+    dry: Minutes | None
     meals: tuple[tuple[Minutes, Minutes], ...]
     bare: Minutes
     stool: Minutes | None
-    nap: Nap = NO_NAP
-    now: Minutes = 0.0
-    wakes: Minutes = 0.0
+    sleeps: Sleeps = ()
 
     def chance_by(self, at: Minutes) -> float:
         """Return the chance that something has happened indoors by ``at``, counted from the last
@@ -55,18 +52,23 @@ class Risk(Struct, frozen=True):
         """Return the chance of a pee indoors by ``at``; 0 before the first pee."""
         if self.pee is None:
             return 0.0
-        asleep = self._slept_by(at)
-        return self.estimate.pees_by(at - asleep + hold_minutes(0, asleep) - self.pee, self.held)
+        return self.estimate.pees_by(self._held(self.pee, at), self.held)
 
     def stool_by(self, at: Minutes) -> float:
         """Return the chance of stool indoors by ``at``."""
-        slept, woke = self.nap
-        nap = slept, woke + self._slept_by(at)
-        return self.estimate.bowel.comes_by(self.meals, self.bare, self.stool, at, nap)
+        return self.estimate.bowel.comes_by(self.meals, self.bare, self.stool, at, self.sleeps)
 
-    def _slept_by(self, at: Minutes) -> float:
-        """Return the minutes that are still slept from now up to ``at``."""
-        return max(0.0, min(at, self.wakes) - self.now)
+    @property
+    def held(self) -> float:
+        """The waking minutes since the pee that the dog has proved."""
+        if self.pee is None or self.dry is None:
+            return 0.0
+        return max(0.0, self._held(self.pee, self.dry))
+
+    def _held(self, pee: Minutes, at: Minutes) -> float:
+        """Return the waking minutes from the pee to ``at``."""
+        asleep = asleep_within(self.sleeps, pee, at)
+        return hold_minutes(at - pee - asleep, asleep)
 
     def latest(self, limit: float, start: Minutes, end: Minutes) -> Minutes | None:
         """Return the last whole minute from ``start`` to ``end`` that keeps the chance within
@@ -83,26 +85,15 @@ class Risk(Struct, frozen=True):
         return start + low
 
 
-def risk_now(
-    estimate: Estimate,
-    facts: LogState,
-    now: Minutes,
-    pee: Minutes | None,
-    wakes: Minutes | None = None,
-) -> Risk:
-    """Return the risk as it stands at ``now``; ``pee`` is the last pee as the hold counts,
-    ``wakes`` when a dog that naps is taken to wake (None: it is awake)."""
-    held = 0.0
-    if pee is not None:
-        asleep = facts.asleep_in_hold(now)
-        saved = asleep - hold_minutes(0, asleep)
-        dry = max(facts.dry_out or 0.0, facts.last_small or 0.0)
-        if dry > pee:
-            held = max(0.0, dry - pee - saved)
-        pee += saved
+def risk_of(estimate: Estimate, facts: LogState, pee: Minutes | None, wakes: Minutes) -> Risk:
+    """Return the risk as the log stands; ``pee`` is the last pee as the hold counts, ``wakes`` is
+    until when a sleep that is logged now lasts."""
+    dry = max(facts.dry_out or 0.0, facts.last_small or 0.0)
     out = facts.bare_out or 0.0
     meals = tuple((meal, max(meal, out)) for meal in facts.waiting_meals)
     stool = facts.last_poop
     bare = max(out, stool or 0.0, facts.woke or 0.0)
-    nap = facts.nap_at(now) or NO_NAP
-    return Risk(estimate, pee, held, meals, bare, stool, nap, now, now if wakes is None else wakes)
+    return Risk(
+        estimate, pee, dry if pee is not None and dry > pee else None, meals, bare, stool,
+        facts.sleeps_until(wakes),
+    )  # fmt: skip

@@ -25,6 +25,10 @@ def for_the_night(settled: Event, plan: DayPlan) -> bool:
     return settled.sleep == "night" or (not settled.sleep and plan.is_evening(settled.t))
 
 
+Sleeping = tuple[Minutes, Minutes]
+"""From when to when a dog slept."""
+
+
 @dataclass(slots=True)
 class LogState:
     """The running facts, instants in epoch minutes; None where the log says nothing yet.
@@ -37,7 +41,8 @@ class LogState:
     unanswered. ``meals`` are the meals that no stool has followed yet. ``nap_in_hold`` are the
     minutes slept since the last pee outside a night; ``night_in_hold`` whether a night lies within.
     ``woke`` is when the last sleep of a night ended, ``stirred`` the last sleep of all, ``napped``
-    the last nap, ``asleep_at`` the last word that the dog sleeps. ``last_sign`` is the last sign,
+    the last nap, ``slept`` the sleeps that what waits now began before or within, ``asleep_at`` the
+    last word that the dog sleeps. ``last_sign`` is the last sign,
     ``last_entry`` the last entry of any kind; ``silent_from`` since when the log fell silent within
     the hold, if it did. ``dirty`` are the accidents whose spot is not cleaned up yet. ``greeted``
     is the last greeting, visit or play (``greeted_by`` its kind);
@@ -76,6 +81,7 @@ class LogState:
     slept_from: Minutes | None = None
     asleep_at: Minutes | None = None
     napped: tuple[Minutes, Minutes] | None = None
+    slept: tuple[Sleeping, ...] = ()
     meals: tuple[Minutes, ...] = ()
     nap_in_hold: float = 0.0
     night_in_hold: bool = False
@@ -125,14 +131,11 @@ class LogState:
             asleep += max(0.0, self.slept_until(now) - max(self.slept_from, self.last_pee or 0.0))
         return asleep
 
-    def nap_at(self, now: Minutes) -> tuple[Minutes, Minutes] | None:
-        """Return from when to when the dog last slept by day, up to ``now``; None if it did not."""
-        if self.sleep and self.slept_from is not None:
-            return self.slept_from, self.slept_until(now)
-        if self.napped is None:
-            return None
-        slept, woke = self.napped
-        return slept, min(woke, slept + figures.NAP_ASLEEP_MOST)
+    def sleeps_until(self, wakes: Minutes) -> tuple[Sleeping, ...]:
+        """Return the sleeps of late, the one that is logged now taken to last until ``wakes``."""
+        if not self.sleep or self.slept_from is None:
+            return self.slept
+        return (*self.slept, (self.slept_from, max(wakes, self.slept_from)))
 
     def slept_until(self, now: Minutes) -> Minutes:
         """Return until when the sleep that is logged lasted at ``now``, a nap 3 h at most."""

@@ -98,8 +98,12 @@ def _wake(facts: LogState, t: Minutes, plan: DayPlan, *, got_up: bool) -> None:
     if got_up:
         facts.asks_up = t
     if facts.slept_from is not None:
-        since = max(facts.slept_from, facts.last_pee or 0.0)
-        facts.nap_in_hold += max(0.0, facts.slept_until(t) - since)
+        since, until = max(facts.slept_from, facts.last_pee or 0.0), facts.slept_until(t)
+        facts.nap_in_hold += max(0.0, until - since)
+        oldest = min(facts.last_pee or until, until - figures.SLEEP_COUNTED)
+        facts.slept = (
+            *(sleep for sleep in facts.slept if sleep[1] > oldest), (facts.slept_from, until),
+        )  # fmt: skip
         facts.stirred = t
         if facts.sleep == "night":
             over = facts.slept_from < plan.start and not up_now

@@ -210,6 +210,7 @@ LONGER_FROM: Final = _own(
 SIGN_MISSED_WITHIN: Final = _own(30, "min", "an accident this soon after a sign: it was missed")
 EMPTY_WITHIN: Final = _own(30, "min", "an accident this soon after an outing brought nothing")
 ALONE_SOON: Final = _own(30, "min", "no source puts a number on soon after leaving")
+SLEEP_COUNTED: Final = _own(1440, "min", "a sleep longer ago says nothing of a stool that waits")
 NAP_ASLEEP_MOST: Final = _own(180, "min", "a nap logged longer ago than this has likely ended")
 DAILY_MARGIN: Final = _own(30, "min", "a daily break this long before the clock of an accident")
 DAILY_MOST: Final = _own(180, "min", "a daily break earlier than this is not about that accident")

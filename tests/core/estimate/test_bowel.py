@@ -38,7 +38,7 @@ def at_four(days: int) -> tuple[Stool, ...]:
 def after_meal(own: Bowel, bare: float, by: float, nap: tuple[float, float] = (0, 0)) -> float:
     """Return the chance of stool indoors ``by`` minutes after a meal, an outing without stool
     ``bare`` minutes after it, and a nap between those minutes."""
-    return own.after_meal(NOON, NOON + bare, NOON + by, (NOON + nap[0], NOON + nap[1]))
+    return own.after_meal(NOON, NOON + bare, NOON + by, ((NOON + nap[0], NOON + nap[1]),))
 
 
 def test_right_after_an_outing_without_stool_there_is_no_risk() -> None:
@@ -75,8 +75,8 @@ def test_a_chance_never_falls_as_time_goes_by(
     nap = (slept, slept + 90)
     sooner, later = (after_meal(own, bare, until, nap) for until in (by, by + more))
     assert 0 <= sooner <= later + 1e-9 <= 1 + 1e-9
-    since, at, nap = NOON + bare, NOON + by, (NOON + nap[0], NOON + nap[1])
-    sooner, later = (own.by_hours(since, None, until, nap) for until in (at, at + more))
+    since, at, sleeps = NOON + bare, NOON + by, [(NOON + nap[0], NOON + nap[1])]
+    sooner, later = (own.by_hours(since, None, until, sleeps) for until in (at, at + more))
     assert 0 <= sooner <= later + 1e-9 < 1
     meals = [(NOON, NOON + min(bare, by))]
     assert 0 <= own.comes_by(meals, NOON, None, at) <= 1
@@ -133,8 +133,8 @@ def test_asleep_a_dog_holds_stool_for_longer() -> None:
     assert after_meal(own, 30, 180, nap=(60, 150)) < 0.6 * after_meal(own, 30, 180)
     own = bowel(*at_four(4), days=4)
     awake, dozed = (
-        own.by_hours(NOON + 200, None, NOON + 380, nap)
-        for nap in ((0, 0), (NOON + 250, NOON + 340))
+        own.by_hours(NOON + 200, None, NOON + 380, sleeps)
+        for sleeps in ((), ((NOON + 250, NOON + 340),))
     )
     assert 0 < dozed < 0.8 * awake
 

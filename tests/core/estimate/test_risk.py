@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
+from datetime import datetime
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from msgspec.structs import replace
 
 from pottyboard.core.estimate.learning import Estimate, EvidenceSoFar
-from pottyboard.core.estimate.risk import Risk, limit_of, risk_now
+from pottyboard.core.estimate.risk import Risk, limit_of, risk_of
 from pottyboard.core.log.waits import Digested, Hold, Wait
 from pottyboard.core.model import priors
 from pottyboard.core.model.localtime import minutes_of
-from tests.core.diary import MORNING, Diary, diary
+from tests.core.diary import CLEAR_DAY, MORNING, Diary, diary
 
 NOON = 1440.0 * 20_000 + 720
 """Some noon, in epoch minutes."""
@@ -33,7 +35,7 @@ def estimate(*waits: Wait) -> Estimate:
 def risk(page: Diary, clock: str) -> Risk:
     """Return the risk at a clock time, for a dog whose waits are ``KNOWN``."""
     facts = page.days(clock)[-1].facts
-    return risk_now(estimate(*KNOWN), facts, minutes_of(page.instant(clock)), facts.last_pee)
+    return risk_of(estimate(*KNOWN), facts, facts.last_pee, minutes_of(page.instant(clock)))
 
 
 def minute(page: Diary, clock: str) -> float:
@@ -59,7 +61,7 @@ def test_the_limit_is_the_household_s(level: str, limit: float) -> None:
 
 def test_neither_the_bladder_nor_the_bowel_stays_quiet() -> None:
     own = estimate(*KNOWN)
-    both = Risk(own, NOON, 30.0, ((NOON, NOON + 20),), NOON + 20, None)
+    both = Risk(own, NOON, NOON + 30, ((NOON, NOON + 20),), NOON + 20, None)
     pee, stool = own.pees_by(100, 30), own.bowel.after_meal(NOON, NOON + 20, NOON + 100)
     assert 0 < pee < 1
     assert 0 < stool < 1
@@ -68,14 +70,14 @@ def test_neither_the_bladder_nor_the_bowel_stays_quiet() -> None:
 
 def test_of_a_dog_without_a_pee_only_the_bowel_is_asked() -> None:
     own = estimate(*KNOWN)
-    assert Risk(own, None, 0.0, (), NOON, None).chance_by(NOON + 500) == 0
-    meal = Risk(own, None, 0.0, ((NOON, NOON),), NOON, None)
+    assert Risk(own, None, None, (), NOON, None).chance_by(NOON + 500) == 0
+    meal = Risk(own, None, None, ((NOON, NOON),), NOON, None)
     assert meal.chance_by(NOON + 100) == pytest.approx(own.bowel.after_meal(NOON, NOON, NOON + 100))
 
 
 @given(st.floats(0, 300), st.floats(0.005, 0.2))
 def test_the_latest_minute_is_the_last_within_the_limit(held: float, limit: float) -> None:
-    now = Risk(estimate(*KNOWN), NOON, held, ((NOON, NOON + 40),), NOON + 40, None)
+    now = Risk(estimate(*KNOWN), NOON, NOON + held, ((NOON, NOON + 40),), NOON + 40, None)
     start, end = NOON + max(held, 40.0), NOON + 420
     latest = now.latest(limit, start, end)
     if latest is None:
@@ -87,7 +89,7 @@ def test_the_latest_minute_is_the_last_within_the_limit(held: float, limit: floa
 
 
 def test_a_limit_that_is_past_already_gives_the_start() -> None:
-    now = Risk(estimate(*KNOWN), NOON, 0.0, (), NOON, None)
+    now = Risk(estimate(*KNOWN), NOON, None, (), NOON, None)
     assert now.latest(0.0001, NOON + 200, NOON + 300) == NOON + 200
     assert now.latest(0.0001, NOON + 200, NOON + 200) == NOON + 200
 
@@ -95,18 +97,49 @@ def test_a_limit_that_is_past_already_gives_the_start() -> None:
 # --- Asleep ---------------------------------------------------------------------------------------
 
 
-def test_what_is_said_of_a_nap_is_what_will_be_said_at_its_end() -> None:
-    page = diary().all_at(*MORNING, "07:00 meal", "09:00 pee", "09:30 settled")
-    facts = page.days("10:00")[-1].facts
-    now, end, pee = minute(page, "10:00"), minute(page, "12:00"), minute(page, "09:00")
-    own = estimate(*KNOWN)
-    sleeps, awake = (risk_now(own, facts, now, pee, wakes) for wakes in (end, None))
-    at_its_end = risk_now(own, facts, end, pee)
-    assert sleeps.chance_by(end) == pytest.approx(at_its_end.chance_by(end))
-    assert sleeps.chance_by(end) < 0.7 * awake.chance_by(end)
-    later = minute(page, "13:00")
-    assert sleeps.chance_by(later) == pytest.approx(at_its_end.chance_by(later))
-    assert sleeps.chance_by(now) == pytest.approx(awake.chance_by(now))
+def curve(page: Diary, clock: str) -> dict[datetime, float]:
+    """Return the chance by each instant that is shown at a clock time."""
+    found = page.read(clock).risk
+    assert found is not None
+    return dict(found.curve)
+
+
+def of_a_week() -> Diary:
+    """Return five days that the log knows, and the morning after them."""
+    page = replace(diary(), learn=True)
+    for day in range(1, 6):
+        page = page.on(day).all_at(*CLEAR_DAY)
+    return page.on(6).all_at(*MORNING, "07:00 meal", "07:20 nothing")
+
+
+def test_the_chance_by_an_instant_stays_what_it_is_while_nobody_logs() -> None:
+    """Asleep too, and past the end of a nap that nobody ended."""
+    page = of_a_week().at("07:40", "pee").at("08:20", "settled")
+    before = curve(page, "08:25")
+    for clock in ("09:00", "09:40", "10:40", "11:20", "12:10"):
+        after = curve(page, clock)
+        assert before.keys() & after.keys()
+        for at in before.keys() & after.keys():
+            assert after[at] == pytest.approx(before[at])
+
+
+def test_a_nap_is_counted_whatever_is_logged_after_it() -> None:
+    napped = of_a_week().at("07:50", "settled").at("10:40", "up")
+    at_once = napped.read("10:45").risk
+    again = napped.at("10:45", "settled").read("10:45").risk
+    left = of_a_week().all_at("07:45 left", "07:50 settled", "10:40 up").read("10:45").risk
+    assert at_once is not None
+    assert again is not None
+    assert left is not None
+    assert again.now == left.now == pytest.approx(at_once.now)
+
+
+def test_a_dog_that_sleeps_on_is_drier_than_one_that_is_awake() -> None:
+    awake = of_a_week().at("07:40", "pee")
+    asleep = awake.at("08:20", "settled")
+    by = awake.instant("10:00")
+    at_eight = {page: curve(page, "08:25")[by] for page in (awake, asleep)}
+    assert 0 < at_eight[asleep] < 0.7 * at_eight[awake]
 
 
 @given(st.floats(0, 400), st.floats(0, 200), st.floats(0, 300))
@@ -114,7 +147,7 @@ def test_asleep_too_the_chance_never_falls(by: float, more: float, sleep: float)
     page = diary().all_at(*MORNING, "07:00 meal", "09:00 pee", "09:30 settled")
     now = minute(page, "10:00")
     facts = page.days("10:00")[-1].facts
-    sleeps = risk_now(estimate(*KNOWN), facts, now, minute(page, "09:00"), now + sleep)
+    sleeps = risk_of(estimate(*KNOWN), facts, minute(page, "09:00"), now + sleep)
     assert sleeps.chance_by(now + by) <= sleeps.chance_by(now + by + more) + 1e-9
 
 
@@ -140,12 +173,13 @@ def test_minutes_asleep_count_less() -> None:
     saved = 60 * (1 - priors.SLEEP_SHARE)
     assert 0 < saved < 60
     found = risk(page, "10:40")
-    assert (found.pee, found.held) == (minute(page, "09:00") + saved, 0)
+    assert (found.pee, found.held) == (minute(page, "09:00"), 0)
+    own, at = estimate(*KNOWN), minute(page, "11:30")
+    assert found.pees_by(at) == own.pees_by(150 - saved)
     tried = risk(page.at("10:50", "nothing"), "10:51")
     assert tried.held == pytest.approx(110 - saved)
-    # Asleep from the pee on, an outing right after it has proved nothing.
     napped = diary().all_at(*MORNING, "09:00 pee", "09:12 nothing", "09:13 settled")
-    assert risk(napped, "11:30").held == 0
+    assert risk(napped, "11:30").held == 12
 
 
 def test_a_meal_s_clock_starts_again_at_an_outing_without_stool() -> None:
