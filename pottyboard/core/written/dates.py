@@ -40,6 +40,7 @@ _MONTH_DAY: Final = re.compile(rf"({_MONTH})[\s-]*({_NTH})(?:(?:,\s?|[\s-])({_YE
 _WEEKDAY: Final = re.compile(rf"({DAY})\.?,?\s+(?=\S)", _ANY)
 _NEAR: Final = {"the day before yesterday": -2, "yesterday": -1, "today": 0, "tomorrow": 1}
 _DAYS_AGO: Final = re.compile(r"(\d{1,3}) days? ago", _ANY)
+_ISO_DAY: Final = re.compile(r"(\d{4})-?(\d{2})-?(\d{2})", re.ASCII)
 _OFFSET: Final = re.compile(r"\d{4}-?(?:\d{2}|W\d{2}).*(?:Z|[+-]\d{2}:?\d{2})", _ANY)
 
 _A_DATE: Final = (
@@ -154,7 +155,7 @@ def _day(text: str, today: date, facing: Facing) -> date | None:
     except OverflowError:
         day = None
     if day is None:
-        raise TimeError(f"{quoted(text)}: there is no such day. Write one such as 27 Nov 2026")
+        raise _no_such_day(text)
     if named and weekday_named(named[1]) != day.isoweekday():
         raise TimeError(
             f"{quoted(text)}: {_plain(day)} {day.year} is a {day:%A}. Write the date without the "
@@ -253,10 +254,18 @@ def _with_offset(said: str, text: str) -> datetime:
     try:
         found = datetime.fromisoformat(said.upper().replace(" ", "T", 1))
     except (ValueError, OverflowError):
+        day = _ISO_DAY.match(said)
+        if day is not None and _nearest(WrittenDate(*map(int, day.groups())), date.min) is None:
+            raise _no_such_day(day[0]) from None
         raise unreadable(text) from None
     if found.tzinfo is None or not FIRST_YEAR <= found.year <= LAST_YEAR:
         raise unreadable(text)
     return found
+
+
+def _no_such_day(text: str) -> TimeError:
+    """Return the error for a text that has the shape of a day, but of none that there is."""
+    return TimeError(f"{quoted(text)}: there is no such day. Write one such as 27 Nov 2026")
 
 
 def unreadable(text: str) -> TimeError:

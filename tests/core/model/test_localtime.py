@@ -204,6 +204,15 @@ def test_other_times_are_refused(text: str) -> None:
         read_when(text, NOON, OSLO)
 
 
+@pytest.mark.parametrize(
+    "text",
+    ["31 Feb 10:05", "2026-02-31 10:05", "2026-02-31T10:05Z", "20260229T1005+0100"],
+)
+def test_a_day_that_there_is_not_is_refused_as_one(text: str) -> None:
+    with pytest.raises(TimeError, match=r"there is no such day"):
+        read_when(text, NOON, OSLO)
+
+
 def test_a_skipped_time_is_refused_with_the_reason() -> None:
     now = datetime(2026, 3, 29, 10, 0, tzinfo=UTC)
     with pytest.raises(TimeError, match="does not exist in Europe/Oslo: the clocks go forward"):
