@@ -63,7 +63,8 @@ class HoldScreen(PageScreen[None]):
 
     def ends(self) -> tuple[str, ...]:
         """Return the dog and the day."""
-        return self.titled("how long the dog can wait"), f"day {self.situation.day}"
+        day = f"day {self.situation.day}"
+        return self.titled("how long the dog can wait"), day, self.titled("how long")
 
     def page(self, width: int, height: int) -> Content:
         """Return the report in curves, bars and words."""
@@ -108,7 +109,7 @@ def rows(
     drawing = _Drawing(study, interval, width - _LEFT - _RIGHT, glyphs)
     airy = height >= 30
     gap: tuple[Row, ...] = ((),) if airy else ()
-    told = (*_paragraph(_lead(study), "lead", width), *_paragraph(_why(study, interval), "", width))
+    told = (*_paragraph(_lead(study), "lead", width), *_paragraph(_why(study), "", width))
     said = (study.estimate.proof, study.estimate.night)
     proof = tuple(row for words in said if words for row in _paragraph(words, "dim", width))
     calling = (*_levels(levels, width), *_calls(calls, width))
@@ -135,17 +136,11 @@ def _lead(study: HoldReport) -> str:
     return f"{words[:1].upper()}{words[1:]}."
 
 
-def _why(study: HoldReport, interval: int) -> str:
+def _why(study: HoldReport) -> str:
     """Return what that means for the breaks."""
-    if not study.estimate.knows:
-        return (
-            f"Until then the rule alone decides: {span_words(interval)} between breaks. "
-            "The curve is little more than what is usual for a dog of this size."
-        )
-    return (
-        "By that, breaks come so early that at most "
-        f"{100 * study.limit:.3g} waits in 100 end indoors."
-    )
+    if study.estimate.knows:
+        return study.calling
+    return f"{study.calling} The curve is little more than what is usual for a dog of this size."
 
 
 def _levels(levels: Sequence[str], width: int) -> Iterator[Row]:

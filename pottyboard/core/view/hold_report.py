@@ -34,6 +34,7 @@ from pottyboard.core.model.localtime import (
 from pottyboard.core.model.settings import Settings
 from pottyboard.core.statistics.survival import turnbull
 from pottyboard.core.view.hold_words import (
+    calling_words,
     dry_holds,
     in_fives,
     night_words,
@@ -109,6 +110,10 @@ def hold_report(settings: Settings, events: Iterable[Event], now: datetime) -> H
     longest = max(beyond, reach, history.today.interval)
     last = min(_STUDY_MOST, _STUDY_STEP * math.ceil(longest / _STUDY_STEP))
     minutes = tuple(range(0, last + 1, _STUDY_STEP))
+    today = history.today
+    context = RuleContext(
+        today.facts, today.plan, settings, today.interval, minutes_of(now), estimate
+    )
     return HoldReport(
         minutes=minutes,
         log=tuple(curve.survival(t) if curve and t <= reach else None for t in minutes),
@@ -120,6 +125,7 @@ def hold_report(settings: Settings, events: Iterable[Event], now: datetime) -> H
         estimate=hold_estimate(history, estimate),
         limit=limit_of(settings),
         told_to=in_fives(beyond),
+        calling=calling_words(context),
     )
 
 

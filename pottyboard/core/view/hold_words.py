@@ -6,12 +6,15 @@ Nothing is said beyond half as long again as the longest dry hold.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from msgspec import Struct
 
 from pottyboard.core.engine.days import Day
+from pottyboard.core.engine.rule_context import RuleContext
 from pottyboard.core.estimate.learning import Estimate, is_gap
+from pottyboard.core.estimate.risk import limit_of
 from pottyboard.core.log.waits import Hold
 from pottyboard.core.model import figures, priors
 from pottyboard.core.model.localtime import count_words, span_words
@@ -99,6 +102,29 @@ def night_words(days: Sequence[Day]) -> str:
     if so_far is None or len(dry) < priors.NIGHTS_TO_SPEAK:
         return ""
     return f"Over a night it has held {so_far.words}"
+
+
+def calling_words(context: RuleContext) -> str:
+    """Return what follows from the estimate for the breaks, in a sentence or two: what it is worth
+    as long as it does not decide alone."""
+    estimate, every = context.estimate, context.interval
+    most = f"{100 * limit_of(context.settings):.3g}"
+    if estimate is None or not estimate.has_enough:
+        return f"Until then the rule alone decides: {span_words(every)} between breaks."
+    if not context.log_knows:
+        least = span_words(math.ceil(every * priors.FIRST_DAYS_SHARE))
+        from_ = f"day {priors.KNOWN_FROM_DAY:g} and {priors.HOLDS_TO_KNOW:g} logged waits on"
+        return (
+            f"That does not decide alone yet: no break comes by it sooner than {least} after a "
+            f"pee, so more than {most} waits in 100 may end indoors. From {from_}, at most {most} "
+            "should."
+        )
+    if context.facts.measures.fixed:
+        return (
+            "As you asked, meals, long drinks and play call breaks too; by its own log others come "
+            f"so early that at most {most} waits in 100 should end indoors."
+        )
+    return f"By that, breaks come so early that at most {most} waits in 100 should end indoors."
 
 
 def _ended_within(hold: Hold, minutes: float) -> bool:

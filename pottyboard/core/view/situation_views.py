@@ -238,7 +238,8 @@ class HoldReport(Struct, frozen=True):
     estimate, the chance that calls the breaks; ``prior`` what it was before day 1. ``accidents``
     and ``longest`` are waking minutes: the holds that ended indoors, and the longest that did not.
     ``limit`` is the chance of an accident that the household accepts. Nothing is said in numbers of
-    more than ``told_to`` minutes: half as long again as the longest dry hold.
+    more than ``told_to`` minutes: half as long again as the longest dry hold. ``calling`` says in
+    words what follows for the breaks.
     """
 
     minutes: tuple[int, ...]
@@ -251,6 +252,7 @@ class HoldReport(Struct, frozen=True):
     estimate: HoldEstimate
     limit: float
     told_to: int
+    calling: str = ""
 
 
 class Situation(Struct, frozen=True):

@@ -53,6 +53,7 @@ STUDY = HoldReport(
     ),
     limit=0.05,
     told_to=290,
+    calling="By that, breaks come so early that at most 5 waits in 100 should end indoors.",
 )
 UNKNOWN = replace(
     STUDY,
@@ -69,6 +70,7 @@ UNKNOWN = replace(
         words="0 of 5 holds: it does not know this dog yet",
         proof="",
     ),
+    calling="Until then the rule alone decides: 2 h between breaks.",
 )
 
 
@@ -93,7 +95,7 @@ def test_it_says_first_what_it_believes_and_what_follows_from_it() -> None:
     assert page.startswith(
         "Fern has held 2 h 50 so far, 3 times; an estimate: 97 of 100 waits stay dry to 1 h 40."
     )
-    assert "so early that at most 5 waits in 100 end indoors." in page
+    assert "so early that at most 5 waits in 100 should end indoors." in page
     assert "11 dry waits of 1 h 40 or longer: alone they prove no more than that 7 of 10" in page
 
 
@@ -198,6 +200,15 @@ async def test_the_whole_screen(kitchen: Kitchen, size: tuple[int, int]) -> None
     async with kitchen.board(*size) as board:
         shown = await board.press("h")
     same_as_golden(f"hold-{size[0]}x{size[1]}", f"{shown}\n")
+
+
+async def test_its_title_stands_whole_beside_the_state_and_the_break(kitchen: Kitchen) -> None:
+    """The name of the page is what its key is called by: common practice, no source."""
+    async with kitchen.board(60, 20) as board:
+        top = (await board.press("h")).splitlines()[0]
+        assert "Bramble · how long " in top
+        assert "…" not in top
+        assert "LATE: break 06:30" in top
 
 
 async def test_no_colour_changes_no_letter(kitchen: Kitchen) -> None:
