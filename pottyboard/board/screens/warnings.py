@@ -46,9 +46,11 @@ class WarningsScreen(ChoicePage[None]):
         return warnings[min(self.at, len(warnings) - 1)] if warnings else None
 
     def ends(self) -> tuple[str, ...]:
-        """Return the dog, and how many warnings wait for a note."""
-        waiting = len(not_noted(self.situation))
-        return self.titled("warnings"), f"{waiting} new" if waiting else "nothing new"
+        """Return the dog, how many warnings stand, and how many of them wait for a note."""
+        number, waiting = self.count(), len(not_noted(self.situation))
+        stand = f"{number} stands" if number == 1 else f"{number} stand"
+        said = f"{stand}, {f'{waiting} new' if waiting else 'noted'}" if number else "none"
+        return self.titled("warnings"), said
 
     def count(self) -> int:
         """Return how many warnings stand."""

@@ -54,6 +54,7 @@ async def test_beside_a_call_stands_whom_to_call(tmp_path: Path) -> None:
 async def test_the_page_without_a_warning(tmp_path: Path) -> None:
     async with Kitchen(tmp_path).at("10:00").board(60, 20) as board:
         assert "No warning stands" in await board.press("W")
+        assert "new" not in board.lines[0]
         await board.press("n", "up", "W")
         assert isinstance(board.app.screen, DayScreen)
 
@@ -79,7 +80,7 @@ async def test_a_warning_is_noted_with_a_few_words(tmp_path: Path) -> None:
         entry = last_of(house, "noted")
         assert (entry.about, entry.note) == ("drinking", "phoned at ten")
         assert "✓ noted: phoned at ten" in shown
-        assert "1 new" in board.lines[0]
+        assert "2 stand, 1 new" in board.lines[0]
         await board.press("escape")
         assert "Call your vet soon" not in board.text
         assert "Keep an eye on it" in board.text
@@ -96,6 +97,15 @@ async def test_it_may_be_noted_without_a_word_and_escape_notes_nothing(tmp_path:
         entry = last_of(house, "noted")
         assert (entry.about, entry.note) == ("loose-stool", "")
         assert "✓ noted\n" in board.text.replace(" \n", "\n")
+
+
+async def test_above_a_call_to_a_vet_that_was_noted_stands_that_it_stands(tmp_path: Path) -> None:
+    house = Kitchen(tmp_path).at("10:00").wrote("09:50 health", finding="blood")
+    async with house.board(80, 24) as board:
+        assert "1 stands, 1 new" in (await board.press("W")).splitlines()[0]
+        await board.press("n", "enter")
+        assert "1 stands, noted" in board.lines[0]
+        assert "CALL A VET SOON" in board.text
 
 
 async def test_at_night_only_what_cannot_wait_is_shown(tmp_path: Path) -> None:
