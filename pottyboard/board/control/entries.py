@@ -11,9 +11,10 @@ from datetime import datetime
 from functools import partial
 from typing import TYPE_CHECKING, Any, TypeVar
 
+from pottyboard.board.control.asking_first import AskingFirst
 from pottyboard.board.control.saver import Change, Saver, Shown, as_it_is, without
 from pottyboard.board.text.safe_text import one_line
-from pottyboard.board.text.saved import places_of, said_of, saved_words, undo_question, when_words
+from pottyboard.board.text.saved import places_of, said_of, saved_words, when_words
 from pottyboard.board.text.words import NAME_WIDTH
 from pottyboard.core.log.past_change import PastChange
 from pottyboard.core.model.describe import describe
@@ -60,8 +61,7 @@ class Entries:
         self.now, self.ticks = now, ticks
         self.unsaved: Event | None = None  # an accident that was begun, then left alone
         self._to_undo: PastChange | None = None  # what the question before an undo was about
-        self._ours: set[str] = set()  # what was logged here, by whomever
-        self._refused = False  # whether the last key that was to save something saved nothing
+        self._first = AskingFirst()
         self.trouble = ""  # why the log could not be read at the last look
         self._saver = Saver()
         self._several = False
@@ -159,7 +159,7 @@ class Entries:
         Raises why it is refused. With ``keep`` it is tried again, and shown until then.
         """
         change = Change(write, show, keep=keep)
-        self._refused = False
+        self._first.refused = False
         change.words = words
         if not self._saver.make(change):
             self.look()
@@ -221,7 +221,7 @@ class Entries:
         now = self.now()
         named = tuple(as_new(event, self.settings, now) for event in events)
         home, log = self._other_dogs, self.dog_log
-        self._ours.update(event.id for event in named)
+        self._first.logged(named)
 
         def write() -> tuple[Event, ...]:
             if home is not None:
@@ -307,7 +307,7 @@ class Entries:
 
     def refuse(self) -> None:
         """Remember that nothing was saved just now, unless the board keeps it for the disk."""
-        self._refused = not self._saver.waiting
+        self._first.refused = not self._saver.waiting
 
     def undo_question(self) -> str:
         """Return what is to be asked before :meth:`undo`, empty where nothing is."""
@@ -316,17 +316,14 @@ class Entries:
             return ""
         with suppress(StoreError):  # then the undo itself says what is wrong
             self._to_undo = self.dog_log.to_undo()
-        past = self._to_undo
-        is_ours = past is not None and self._ours.issuperset(event.id for event in past.events)
-        by = past.by if past is not None and is_ours else self.situation.on_duty
-        return undo_question(past, by, self.settings, self.now(), refused=self._refused)
+        return self._first.undoing(self._to_undo, self.situation, self.now())
 
     def undo(self) -> str:
         """Take back the last change, also one from before the board was opened.
 
         Where :meth:`undo_question` has looked at it, that one and no other.
         """
-        seen, self._to_undo, self._refused = self._to_undo, None, False
+        seen, self._to_undo, self._first.refused = self._to_undo, None, False
         home, log = self._other_dogs, self.dog_log
 
         def step(now: datetime, by: str) -> Undone:
@@ -350,9 +347,8 @@ class Entries:
         self, event_id: str, changes: Mapping[str, object], seen: Event | None = None
     ) -> str:
         """Change fields of an entry; ``seen`` is how it stood before whoever corrects it."""
-        return self._on_its_way(
-            self._corrected(self._edit(event_id, changes, joined=False, seen=seen))
-        )
+        corrected = self._edit(event_id, changes, joined=False, seen=seen)
+        return self._on_its_way(self._corrected(corrected))
 
     def _corrected(self, event: Event) -> str:
         return f"Corrected: {self._told(event)}."
@@ -367,6 +363,10 @@ class Entries:
             return said
 
         return self._make(write, as_it_is, "Saving …", str, keep=False)
+
+    def delete_question(self, event: Event) -> str:
+        """Return what is to be asked before :meth:`delete`, empty where nothing is."""
+        return self._first.deleting(event, self.situation, self.now())
 
     def delete(self, event_id: str) -> str:
         """Delete an entry."""

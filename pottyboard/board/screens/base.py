@@ -102,18 +102,21 @@ class LogScreen(Screen[ScreenResultType]):
 
     def action_undo(self) -> None:
         """Take back the last change; ask first where it may be another than was meant."""
-        question = self.entries.undo_question()
+        self.if_sure("Undo", self.entries.undo_question(), self.take_back)
+
+    def if_sure(self, heading: str, question: str, work: Callable[[], None]) -> None:
+        """Do ``work`` after a ``question`` that is answered by yes; at once where none is asked."""
         if not question:
-            self.take_back()
+            work()
             return
         from pottyboard.board.dialogs.ask import AskDialog
         from pottyboard.board.dialogs.asked_entries import SURE, sure_asks
 
         def closed(answers: dict[str, str] | None) -> None:
             if answers == SURE:
-                self.take_back()
+                work()
 
-        self.app.push_screen(AskDialog("Undo", sure_asks(question), self.glyphs), closed)
+        self.app.push_screen(AskDialog(heading, sure_asks(question), self.glyphs), closed)
 
     def take_back(self) -> None:
         """Take back the last change, or the one that was asked about."""

@@ -97,10 +97,15 @@ class EditableScreen(LogScreen[ScreenResultType]):
         self.app.push_screen(dialog, closed)
 
     def action_delete(self) -> None:
-        """Delete the selected entry; undo brings it back."""
+        """Delete the selected entry, and ask first as an undo does; undo brings it back."""
         event = self._chosen_event()
-        if event is not None:
+        if event is None:
+            return
+
+        def delete() -> None:
             self.change(lambda: self.entries.delete(event.id))
+
+        self.if_sure("Delete", self.entries.delete_question(event), delete)
 
     def _chosen_event(self) -> Event | None:
         event = self.entries.find(self.chosen) if self.chosen else None

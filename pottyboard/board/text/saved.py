@@ -93,8 +93,20 @@ def undo_question(
     if past is None or not (refused or past.needs_asking(by, now)):
         return ""
     first = "Nothing was saved just now. " if refused else ""
+    return _question(f"{first}Take back", past, settings, now)
+
+
+def delete_question(past: PastChange, by: str, settings: Settings, now: datetime) -> str:
+    """Return what is to be asked before ``by`` deletes an entry, empty where nothing is.
+
+    ``past`` is the change that logged it: the rule is that of an undo.
+    """
+    return _question("Delete", past, settings, now) if past.needs_asking(by, now) else ""
+
+
+def _question(first: str, past: PastChange, settings: Settings, now: datetime) -> str:
     what, whose = what_words(past, settings, now), whose_words(past, now)
-    return one_line(f"{first}Take back: {what}, {whose}?", _LONGEST)
+    return one_line(f"{first}: {what}, {whose}?", _LONGEST)
 
 
 def said_of(undone: Undone) -> str:

@@ -38,6 +38,11 @@ class PastChange(Struct, frozen=True):
         return is_old or self.by != by
 
 
+def logged(event: Event) -> PastChange:
+    """Return the change that logged an entry; its number is not known here."""
+    return PastChange(0, "add", (event,), event.by, event.logged)
+
+
 def what_words(past: PastChange, settings: Settings, now: datetime) -> str:
     """Return the entries of a change: ``poop outside 14:05``; of many, how many and from when."""
     first, *_, last = (past.events[0], *past.events)

@@ -213,7 +213,7 @@ async def test_undo_reaches_back_over_entries_and_deletions(kitchen: Kitchen) ->
             "u"
         )
         assert kitchen.log == ["09:05 pee"]
-        await board.press("up", "x")
+        await board.press("up", "x", "y")
         assert kitchen.log == []
         assert "Back again: pee 09:05, deleted just now." in await board.press("u")
         assert kitchen.log == ["09:05 pee"]
@@ -247,6 +247,33 @@ async def test_another_person_s_entry_is_taken_back_after_a_question(kitchen: Ki
     kitchen.wrote("09:58 poop", by="Ben")
     async with kitchen.board() as board:
         assert "Take back: poop 09:58, logged by Ben" in await board.press("u")
+        await board.press("y")
+    assert kitchen.log == ["09:05 pee"]
+
+
+async def test_another_person_s_entry_is_deleted_after_the_same_question(kitchen: Kitchen) -> None:
+    """The rule of the undo: common practice, no source."""
+    kitchen.wrote("09:58 poop", by="Ben")
+    async with kitchen.board() as board:
+        asked = "poop 09:58, logged by Ben just now?"
+        assert f"Delete: {asked}" in await board.press("up", "x")
+        await board.press("enter")
+        assert kitchen.log == ["09:05 pee", "09:58 poop"]
+        assert f"Take back: {asked}" in await board.press("u")
+        await board.press("escape")
+        assert "Deleted: 09:58" in await board.press("x", "y")
+    assert kitchen.log == ["09:05 pee"]
+
+
+async def test_an_old_entry_is_deleted_after_a_question_and_one_s_own_at_once(
+    kitchen: Kitchen,
+) -> None:
+    async with kitchen.board() as board:
+        await board.press("m", "up", "x")
+        assert kitchen.log == ["09:05 pee"]
+        await board.press("m")
+        kitchen.now += timedelta(minutes=11)
+        assert "Delete: meal 10:00, logged 11 min ago?" in await board.press("up", "x")
         await board.press("y")
     assert kitchen.log == ["09:05 pee"]
 

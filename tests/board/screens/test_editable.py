@@ -48,7 +48,7 @@ async def test_deleting_forgets_the_selection_and_undo_does_not_offer_itself(
     house: Kitchen,
 ) -> None:
     async with house.board() as board:
-        shown = await board.press("up", "x")
+        shown = await board.press("up", "x", "y")
         assert house.log == ["09:10 pee", "09:20 meal"]
         assert isinstance(board.app.screen, EditableScreen)
         assert board.app.screen.chosen == ""

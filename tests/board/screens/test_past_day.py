@@ -90,7 +90,8 @@ async def test_an_entry_of_an_earlier_day_is_selected_and_deleted(house: Kitchen
         shown = await opened(board, "down", "down")
         assert "deletes: 06:36 pee and poop" in shown
         assert any(line.lstrip().startswith("▸") and "06:36" in line for line in board.lines)
-        shown = await board.press("x")
+        assert "Delete: pee and poop 06:36 yesterday, logged by Otto" in await board.press("x")
+        shown = await board.press("y")
         assert "Deleted: 06:36" in shown
         assert on_day(house, 3) == [entry for entry in before if not entry.startswith("06:36")]
         assert on_day(house, 2) == other
@@ -105,7 +106,7 @@ async def test_deleting_the_accident_changes_the_verdict_and_the_fortnight(house
             shown = await board.press("down")
             if "deletes: 12:30" in shown:
                 break
-        shown = await board.press("delete")
+        shown = await board.press("delete", "y")
         assert "✓ clear" in board.lines[0]
         shown = await board.press("escape")
         row = next(line for line in board.lines if "Wed  4" in line)
@@ -151,7 +152,7 @@ async def test_the_keys_of_the_household_hold_here_too(house: Kitchen) -> None:
     async with house.board(80, 24, POTTYBOARD_KEYS="delete=f8") as board:
         await opened(board, "down", "x")
         assert on_day(house, 3) == before
-        await board.press("f8")
+        await board.press("f8", "y")
         assert len(on_day(house, 3)) == len(before) - 1
 
 
