@@ -238,7 +238,7 @@ class _Drawing:
 
     def days(self) -> Iterator[Row]:
         """Yield a bar for each day, the newest first, under a heading."""
-        heading = "Day by day: by when so many of 100 are dry"
+        heading = "Day by day: by when, of 100 waits"
         numbers = "".join(f"{f'{dry} dry':>{_NUMBER}}" for dry in DRY_OF_100)
         room = _LEFT + self._width + 1
         yield ((f"{heading:{room}}"[:room], "heading"), (numbers, "heading"))
@@ -246,9 +246,12 @@ class _Drawing:
             yield self._day(day)
 
     def _day(self, day: HoldDay) -> Row:
-        drawn = bar(*day.dry_until, self._x, self._width, self._glyphs)
+        if not day.knows:
+            words = f"{'too few waits':>{len(DRY_OF_100) * _NUMBER}}"
+            return self._row(f"day {day.number}", ((" " * self._width, ""),), ((words, "dim"),), "")
+        drawn, most = bar(*day.dry_until, self._x, self._width, self._glyphs), self._study.told_to
         numbers = (
-            span_words(minutes) if minutes <= self._study.told_to else "later"
+            span_words(minutes) if minutes <= most else f"{span_words(most)}+"
             for minutes in day.dry_until
         )
         text = "".join(f"{number:>{_NUMBER}}" for number in numbers)

@@ -43,6 +43,7 @@ from pottyboard.core.view.hold_words import (
     safe_words,
     shown,
     shown_words,
+    told_to,
 )
 from pottyboard.core.view.situation_views import (
     DRY_OF_100,
@@ -63,8 +64,9 @@ _STUDY_MOST = 960
 def hold_estimate(history: History, estimate: Estimate) -> HoldEstimate:
     """Return what the log has taught about the hold awake, in minutes and in words."""
     evidence_so_far = estimate.evidence_so_far
-    low, middle, high = (round(estimate.wait_within(share)) for share in (0.1, 0.5, 0.9))
     dry = dry_holds(history.days)
+    most = told_to(dry)
+    low, middle, high = (_ended_by(estimate, share, most) for share in (0.1, 0.5, 0.9))
     name = history.settings.dog.name
     brief = shown_words(name, dry) if estimate.has_enough else _unknown(history, estimate)
     words = brief + (safe_words(estimate, dry) if estimate.has_enough else "")
@@ -85,6 +87,13 @@ def hold_estimate(history: History, estimate: Estimate) -> HoldEstimate:
         safe=safe_wait(estimate, dry),
         brief=brief,
     )
+
+
+def _ended_by(estimate: Estimate, share: float, most: int) -> int | None:
+    """Return the minutes by which this share of the waits has ended indoors; None past ``most``."""
+    if not most or estimate.pees_by(most) < share:
+        return None
+    return round(estimate.wait_within(share))
 
 
 def _unknown(history: History, estimate: Estimate) -> str:
@@ -124,7 +133,7 @@ def hold_report(settings: Settings, events: Iterable[Event], now: datetime) -> H
         days=tuple(_hold_day(settings, day) for day in history.days[-_STUDY_DAYS:]),
         estimate=hold_estimate(history, estimate),
         limit=limit_of(settings),
-        told_to=in_fives(beyond),
+        told_to=told_to(dry_holds(history.days)),
         calling=calling_words(context),
     )
 
@@ -132,7 +141,7 @@ def hold_report(settings: Settings, events: Iterable[Event], now: datetime) -> H
 def _hold_day(settings: Settings, day: Day) -> HoldDay:
     estimate = estimate_of(settings.dog, day.evidence_so_far)
     most, many, half = (in_fives(estimate.wait_within(1 - dry / 100)) for dry in DRY_OF_100)
-    return HoldDay(day.plan.number, (most, many, half))
+    return HoldDay(day.plan.number, (most, many, half), estimate.has_enough)
 
 
 def risk_estimate(context: RuleContext, due: Minutes) -> RiskEstimate | None:

@@ -60,7 +60,13 @@ def shown(dry: Sequence[float]) -> Shown | None:
 def safe_wait(estimate: Estimate, dry: Sequence[float]) -> int:
     """Return by when 97 of 100 waits are still dry, by the estimate, in minutes; nothing beyond 1.5
     times the longest dry hold."""
-    return in_fives(min(estimate.dry_until, figures.BEYOND_SHOWN * dry[0])) if dry else 0
+    return min(in_fives(estimate.dry_until), told_to(dry))
+
+
+def told_to(dry: Sequence[float]) -> int:
+    """Return the minutes beyond which nothing is said: 1.5 times the longest of the ``dry`` holds
+    (longest first), 0 without any."""
+    return in_fives(figures.BEYOND_SHOWN * dry[0]) if dry else 0
 
 
 def shown_words(name: str, dry: Sequence[float]) -> str:
@@ -117,14 +123,17 @@ def calling_words(context: RuleContext) -> str:
         return (
             f"That does not decide alone yet: no break comes by it sooner than {least} after a "
             f"pee, so more than {most} waits in 100 may end indoors. From {from_}, at most {most} "
-            "should."
+            "should, poop counted too."
         )
     if context.facts.measures.fixed:
         return (
             "As you asked, meals, long drinks and play call breaks too; by its own log others come "
             f"so early that at most {most} waits in 100 should end indoors."
         )
-    return f"By that, breaks come so early that at most {most} waits in 100 should end indoors."
+    return (
+        f"Breaks come so early that at most {most} waits in 100 should end indoors, by that and by "
+        "when poop may come."
+    )
 
 
 def _ended_within(hold: Hold, minutes: float) -> bool:

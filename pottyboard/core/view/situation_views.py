@@ -144,7 +144,8 @@ class HoldEstimate(Struct, frozen=True):
     """What the log has taught about the hold awake, in minutes.
 
     Half of the waits end by ``median_minutes`` if nobody goes out, and eight in ten within
-    ``range80``: by the chance that calls the breaks, as everything else here. ``holds`` and
+    ``range80``: by the chance that calls the breaks, as everything else here, and None where that
+    is past half as long again as the longest dry hold. ``holds`` and
     ``accidents`` count what stands behind it; ``knows`` is false while that is too little to act
     on. ``words`` say it in one line, ``brief`` without what is only estimated, ``proof`` how far
     the dry holds carry and ``night`` what it has held asleep (both empty where the log says
@@ -152,8 +153,8 @@ class HoldEstimate(Struct, frozen=True):
     100 waits are still dry, as an estimate.
     """
 
-    median_minutes: int
-    range80: tuple[int, int]
+    median_minutes: int | None
+    range80: tuple[int | None, int | None]
     holds: int
     accidents: int
     knows: bool
@@ -223,11 +224,12 @@ class HoldDay(Struct, frozen=True):
     """What was believed of the hold at the end of one day.
 
     ``dry_until`` are the waking minutes up to which as many of 100 waits stay dry as DRY_OF_100
-    says, in its order.
+    says, in its order; ``knows`` is false while that was little more than a guess.
     """
 
     number: int
     dry_until: tuple[int, int, int]
+    knows: bool = True
 
 
 class HoldReport(Struct, frozen=True):
@@ -238,8 +240,8 @@ class HoldReport(Struct, frozen=True):
     estimate, the chance that calls the breaks; ``prior`` what it was before day 1. ``accidents``
     and ``longest`` are waking minutes: the holds that ended indoors, and the longest that did not.
     ``limit`` is the chance of an accident that the household accepts. Nothing is said in numbers of
-    more than ``told_to`` minutes: half as long again as the longest dry hold. ``calling`` says in
-    words what follows for the breaks.
+    more than ``told_to`` minutes: half as long again as the longest dry hold of late. ``calling``
+    says in words what follows for the breaks.
     """
 
     minutes: tuple[int, ...]

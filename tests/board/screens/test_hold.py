@@ -53,7 +53,8 @@ STUDY = HoldReport(
     ),
     limit=0.05,
     told_to=290,
-    calling="By that, breaks come so early that at most 5 waits in 100 should end indoors.",
+    calling="Breaks come so early that at most 5 waits in 100 should end indoors, by that and by "
+    "when poop may come.",
 )
 UNKNOWN = replace(
     STUDY,
@@ -134,7 +135,7 @@ def test_a_day_has_a_bar_and_its_numbers_the_newest_first() -> None:
     page = text()
     days = [line for line in page if line.startswith("  day ")]
     assert [line[:7].strip() for line in days] == [f"day {day}" for day in range(9, 0, -1)]
-    assert days[0].endswith("3 h 24  3 h 55   later")
+    assert days[0].endswith("3 h 24  3 h 55 4 h 50+")
     assert days[-1].endswith("2 h 36  3 h 15  4 h 42")
     for line in days:
         assert line.index("├") < line.index("╋") < line.index("┤")

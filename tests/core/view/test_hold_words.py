@@ -34,12 +34,13 @@ def test_in_the_first_days_the_limit_may_be_passed() -> None:
     least = span_words(math.ceil(every * priors.FIRST_DAYS_SHARE))
     said = calling(page)
     assert f"sooner than {least} after a pee, so more than 4 waits in 100 may end" in said
-    assert "From day 3 and 12 logged waits on, at most 4 should." in said
+    assert "From day 3 and 12 logged waits on, at most 4 should, poop counted too." in said
 
 
 def test_of_a_known_dog_the_limit_decides() -> None:
     assert calling(after(4)) == (
-        "By that, breaks come so early that at most 4 waits in 100 should end indoors."
+        "Breaks come so early that at most 4 waits in 100 should end indoors, by that and by when "
+        "poop may come."
     )
 
 
