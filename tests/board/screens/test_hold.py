@@ -96,7 +96,7 @@ def test_it_says_first_what_it_believes_and_what_follows_from_it() -> None:
     assert page.startswith(
         "Fern has held 2 h 50 so far, 3 times; an estimate: 97 of 100 waits stay dry to 1 h 40."
     )
-    assert "so early that at most 5 waits in 100 should end indoors." in page
+    assert "so early that at most 5 waits in 100 should end indoors, by that and by when" in page
     assert "11 dry waits of 1 h 40 or longer: alone they prove no more than that 7 of 10" in page
 
 
