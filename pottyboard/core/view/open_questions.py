@@ -109,7 +109,7 @@ def _silence(history: History, since: Minutes) -> Iterator[Job]:
     silences = [one for day in known for one in day.silences if since <= one.end <= last]
     if not silences:
         return
-    newest = silences[-1]
+    newest = max(silences, key=lambda one: one.end)  # a day names those without a pee last
     start, end = _when(history, newest.start), clock_words(newest.end, history.settings.zone)
     of_pee = newest.of == "pee"
     what = "no pee" if of_pee else "nothing happened"

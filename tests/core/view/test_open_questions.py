@@ -82,6 +82,16 @@ def test_silence_is_asked_about_once_somebody_is_back() -> None:
     assert asked(back.at("12:02", "quiet"), "12:03") == []
 
 
+def test_of_several_silences_the_newest_is_asked_about() -> None:
+    # Common practice, no source: people remember best what was last.
+    page = diary().all_at(*CLEAR_DAY).on(2).all_at(*MORNING, "08:30 pee", "11:00 water")
+    page = page.all_at("14:00 water", "16:00 meal", "18:00 pee", "18:01 pee")
+    jobs = page.on(3).at("06:30", "up").read("06:31").open_jobs
+    (words,) = (job.words for job in jobs if job.code == "silence")
+    assert words.startswith("nothing happened from Tue 3 Mar 18:01 to 22:30? (Nothing is logged, ")
+    assert "nor in 1 stretch before" in words
+
+
 def test_an_answer_of_the_next_day_clears_the_day_before() -> None:
     silent = [entry for entry in CLEAR_DAY if not "10:00" < entry < "15:00"]
     page = diary().on(2).all_at(*silent).on(3).all_at(*MORNING)
