@@ -140,10 +140,10 @@ class RuleContext(Struct, frozen=True):
 
     def _alone_in(self, slept: Minutes, woke: Minutes, due: Minutes) -> bool:
         """Whether what fell ``due`` in a nap had called meanwhile, as the dog was left alone."""
-        left, back = self.facts.last_left, self.facts.last_back
-        if left is None or back is None or not due < back:
-            return False
-        return left <= due or slept <= left < woke
+        return any(
+            due < back and (left <= due or slept <= left < woke)
+            for left, back in self.facts.times_alone
+        )
 
     @property
     def tries(self) -> tuple[Minutes, ...]:

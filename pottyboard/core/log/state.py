@@ -46,7 +46,8 @@ class LogState:
     ``last_entry`` the last entry of any kind; ``silent_from`` since when the log fell silent within
     the hold, if it did. ``dirty`` are the accidents whose spot is not cleaned up yet. ``greeted``
     is the last greeting, visit or play (``greeted_by`` its kind);
-    ``last_left`` and ``last_back`` the last time alone; ``longest_hold`` the longest hold by day
+    ``last_left`` and ``last_back`` the last time alone, ``times_alone`` all that ended today since
+    the last outing; ``longest_hold`` the longest hold by day
     that ended outside, in waking minutes, ``longest_night`` the same over a night, in all its
     minutes. ``ill`` is when a sign of illness was last noted. ``mishaps`` are the accidents of the
     last two weeks, ``places`` all that had one, ``measures`` the changes of the routine in force.
@@ -94,6 +95,7 @@ class LogState:
     greeted_by: str = ""
     last_left: Minutes | None = None
     last_back: Minutes | None = None
+    times_alone: tuple[tuple[Minutes, Minutes], ...] = ()
     longest_hold: float = 0.0
     longest_night: float = 0.0
     ill: Minutes | None = None

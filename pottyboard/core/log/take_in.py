@@ -82,7 +82,7 @@ def _show_active(facts: LogState, event: Event, plan: DayPlan) -> None:
     if event.stirs:
         _wake(facts, t, plan, got_up=event.kind == "up")
     if facts.left is not None and facts.came_back(plan, t):
-        facts.left = None
+        _end_time_alone(facts, t, plan)
     facts.last_active = t
 
 
@@ -135,6 +135,7 @@ def _go(facts: LogState, event: Event, plan: DayPlan) -> None:
         facts.tries += () if same_outing else (t,)
         facts.dry_out = t
     facts.last_out, facts.sign = t, None
+    facts.times_alone = ()
 
 
 def _have_accident(facts: LogState, event: Event, plan: DayPlan) -> None:
@@ -196,8 +197,16 @@ def _leave(facts: LogState, event: Event, plan: DayPlan) -> None:
     facts.left = facts.last_left = event.t
 
 
+def _end_time_alone(facts: LogState, t: Minutes, plan: DayPlan) -> None:
+    if facts.left is not None:
+        today = (alone for alone in facts.times_alone if alone[1] >= plan.start)
+        facts.times_alone = (*today, (facts.left, t))
+    facts.left = None
+
+
 def _come_back(facts: LogState, event: Event, plan: DayPlan) -> None:
-    facts.left, facts.back = None, (*_asking(facts, facts.back, 0, plan), event.t)
+    _end_time_alone(facts, event.t, plan)
+    facts.back = (*_asking(facts, facts.back, 0, plan), event.t)
     facts.last_back = event.t
     _greet(facts, event, plan)
 

@@ -45,6 +45,39 @@ def test_what_came_before_the_last_waking_asks_no_more() -> None:
     assert context(again, "07:40").awake_since == minutes_of(page.instant("07:30"))
 
 
+@pytest.mark.parametrize(
+    ("naps", "then"),
+    [
+        (["07:50 left", "08:00 settled", "11:00 back"], ["11:05 left", "11:20 back"]),
+        (["08:00 settled", "08:20 left", "11:00 back", "11:05 up"], ["11:10 left"]),
+        (
+            ["08:00 settled", "08:20 left", "11:00 back", "11:05 up"],
+            ["11:10 left", "11:12 back", "11:14 left", "11:15 back"],
+        ),
+    ],
+)
+def test_leaving_again_puts_no_break_off(naps: list[str], then: list[str]) -> None:
+    # Our own choice: of a dog that is left alone nobody sees whether it sleeps.
+    page = diary().on(2).all_at(*MORNING, *naps)
+    assert page.dues("11:06")["hold"] == "08:35"
+    assert page.all_at(*then).dues("11:21")["hold"] == "08:35"
+
+
+def test_a_nap_while_alone_stays_one_when_the_dog_is_left_again() -> None:
+    page = diary().on(2).all_at(*MORNING, "08:35 pee", "09:00 left", "09:30 settled")
+    page = page.all_at("11:00 back", "11:10 up")
+    assert page.dues("11:12")["hold"] == "10:35"
+    assert page.at("11:15", "left").dues("11:16")["hold"] == "10:35"
+
+
+def test_a_nap_with_somebody_home_puts_a_break_off_whoever_leaves_later() -> None:
+    page = diary().on(2).all_at(*MORNING, "07:00 left", "07:20 back", "08:00 settled", "10:00 up")
+    assert page.dues("10:01")["hold"] == "10:00"
+    assert page.all_at("10:05 left", "10:10 back").dues("10:11")["hold"] == "10:00"
+    out = page.all_at("10:05 left", "10:10 back", "10:12 pee", "10:20 settled", "12:30 up")
+    assert out.dues("12:31")["hold"] == "12:30"
+
+
 @pytest.mark.parametrize("kg", [6, 15, 30])
 def test_digestion_is_the_size_s_until_the_log_knows_better(kg: float) -> None:
     page = diary(kg).all_at(*MORNING)
