@@ -108,7 +108,7 @@ def play(context: RuleContext) -> Minutes | None:
 
 def sign(context: RuleContext) -> Minutes | None:
     sign = context.facts.sign
-    return None if sign is None or sign < context.plan.start else sign
+    return None if sign is None or sign < context.plan.morning_from else sign
 
 
 def retry(context: RuleContext) -> Minutes | None:

@@ -172,7 +172,9 @@ def _drink(facts: LogState, event: Event, plan: DayPlan) -> None:
 
 def _show_sign(facts: LogState, event: Event, plan: DayPlan) -> None:
     facts.last_sign = event.t
-    asking = facts.sign is not None and facts.sign >= plan.start
+    in_next = event.t >= plan.next_morning_from
+    asks_from = plan.next_morning_from if in_next else plan.morning_from
+    asking = facts.sign is not None and facts.sign >= asks_from
     if event.t != facts.last_out and not asking:
         facts.sign, facts.sign_words = event.t, event.sign
 

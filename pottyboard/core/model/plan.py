@@ -28,7 +28,7 @@ class DayPlan(Struct, frozen=True):
 
     ``start`` is when the dog got up: the planned time, unless the log says that it was up earlier,
     or that it got up later (the arrival on day 1, unless that was in the middle of the night);
-    ``bed`` the bedtime that ends the day; ``next_up`` the planned morning after; ``last_bed`` the
+    ``up`` the planned time itself; ``bed`` the bedtime that ends the day; ``next_up`` the planned morning after; ``last_bed`` the
     bedtime before; ``absences`` the planned times alone that begin on this day, in order.
     """
 
@@ -40,10 +40,21 @@ class DayPlan(Struct, frozen=True):
     last_bed: Minutes
     meals: tuple[Minutes, ...]
     absences: tuple[Span, ...]
+    up: Minutes
 
     def is_evening(self, t: Minutes) -> bool:
         """Whether settling down at ``t`` is for the night."""
         return t >= self.bed - figures.LAST_THING_FROM
+
+    @property
+    def morning_from(self) -> Minutes:
+        """From when what the dog asks for in the night is of this morning."""
+        return max(self.last_bed, self.up - figures.UP_EARLIEST)
+
+    @property
+    def next_morning_from(self) -> Minutes:
+        """The same of the morning after this day."""
+        return max(self.bed, self.next_up - figures.UP_EARLIEST)
 
     def first_about(self, events: Sequence[Event]) -> Minutes | None:
         """Return when the first of the day's ``events`` shows that somebody is about, None if none
@@ -66,6 +77,7 @@ def _routine(settings: Settings, day: date) -> tuple[Minutes, DayPlan]:
         last_bed=settings.bed_on(day - timedelta(days=1)),
         meals=settings.meals_on(day),
         absences=tuple((alone.leave, alone.back) for alone in absences(settings, day, day)),
+        up=up,
     )
 
 
@@ -79,7 +91,7 @@ def plan_for(settings: Settings, day: date, events: Sequence[Event]) -> DayPlan:
         return routine
     return DayPlan(
         day, routine.number, start, routine.bed, routine.next_up,
-        routine.last_bed, routine.meals, routine.absences,
+        routine.last_bed, routine.meals, routine.absences, up,
     )  # fmt: skip
 
 

@@ -131,6 +131,31 @@ def test_the_first_unanswered_sign_counts() -> None:
     assert page.all_at("07:17 nothing", "07:18 sign").dues("07:18")["sign"] == "07:18"
 
 
+def test_a_sign_before_getting_up_still_asks_after_it() -> None:
+    # Common practice, no source: who asks to go out is taken out, whatever the hour.
+    page = diary().all_at(*CLEAR_DAY).on(2).at("06:10", "sign", sign="door")
+    for clock, minutes in (("06:29", -19), ("06:30", -20), ("06:45", -35)):
+        due = page.read(clock).next_break
+        assert (due.state, due.minutes) == ("late", minutes)
+        assert "Bramble went to the door at 06:10" in [reason.words for reason in due.reasons]
+    again = page.at("06:40", "sign")
+    assert again.dues("06:41")["sign"] == "06:10"
+    assert page.all_at("06:32 up").dues("06:33")["sign"] == "06:10"
+    assert "sign" not in page.at("06:35", "pee").dues("06:36")
+    assert "sign" not in page.at("06:15", "settled", sleep="night").dues("06:30")
+
+
+def test_a_sign_of_the_day_before_asks_no_more_in_the_morning() -> None:
+    page = diary().all_at(*MORNING, "20:00 sign").on(2)
+    assert "sign" not in page.dues("06:30")
+    assert "sign" not in page.at("06:31", "up").dues("06:32")
+    page = page.at("06:10", "sign")
+    assert [page.dues(clock)["sign"] for clock in ("06:12", "06:30", "06:45")] == ["06:10"] * 3
+    for clock in ("06:31", "06:35"):
+        again = page.at(clock, "sign")
+        assert again.dues("06:40")["sign"] == "06:10"
+
+
 def test_a_dog_that_settled_down_asked_for_nothing() -> None:
     page = morning().all_at("07:00 sign", "07:05 settled")
     assert "sign" not in page.dues("07:06")
