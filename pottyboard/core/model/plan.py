@@ -28,8 +28,9 @@ class DayPlan(Struct, frozen=True):
 
     ``start`` is when the dog got up: the planned time, unless the log says that it was up earlier,
     or that it got up later (the arrival on day 1, unless that was in the middle of the night);
-    ``up`` the planned time itself; ``bed`` the bedtime that ends the day; ``next_up`` the planned morning after; ``last_bed`` the
-    bedtime before; ``absences`` the planned times alone that begin on this day, in order.
+    ``up`` the planned time itself; ``bed`` the bedtime that ends the day; ``next_up`` the planned
+    morning after; ``last_bed`` the bedtime before; ``absences`` the planned times alone that begin
+    on this day, in order.
     """
 
     date: date
@@ -56,11 +57,19 @@ class DayPlan(Struct, frozen=True):
         """The same of the morning after this day."""
         return max(self.bed, self.next_up - figures.UP_EARLIEST)
 
-    def first_about(self, events: Sequence[Event]) -> Minutes | None:
-        """Return when the first of the day's ``events`` shows that somebody is about, None if none
-        does in the morning."""
-        first = events[0].t if events else float("inf")
-        return first if first <= self.start + figures.UP_LATEST else None
+    def first_about(self, events: Sequence[Event]) -> Event | None:
+        """Return the first of the day's ``events`` about the dog itself, None if none of them is of
+        the morning: where it says so the dog got up then, otherwise it was up by then.
+
+        On the day of arrival a dog is about before anybody gets up, and that says nothing.
+        """
+        for event in events:
+            if not self.start <= event.t <= self.start + figures.UP_LATEST:
+                continue
+            arriving = self.number == 1 and event.t < self.up and event.kind != "up"
+            if (event.stirs or event.kind == "settled") and not arriving:
+                return event
+        return None
 
 
 @lru_cache(maxsize=64)

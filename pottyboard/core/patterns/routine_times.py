@@ -47,7 +47,8 @@ class TimeKept(Struct, frozen=True):
 def times_kept(settings: Settings, days: Sequence[Day], near: range) -> tuple[TimeKept, ...]:
     """Return the times of the routine on the days of ``near``, those that were ever kept.
 
-    The evening of a day that is still open is not over, and on the day of arrival nobody got up.
+    The evening of a day that is still open is not over, and on the day of arrival nobody
+    got up, unless the dog was there before that time.
     """
     home = settings.home
     planned = sorted(_minute(meal.hour, meal.minute) for meal in home.meals)
@@ -74,12 +75,11 @@ def _of_day(
     found: dict[str, Minutes] = {}
     plan = day.plan
     outings = [outing.at for outing in day.outings]
-    if plan.start != settings.arrived:
-        about = plan.first_about(day.events)
-        if about is not None:
-            found["up"] = about
-        if outings:
-            found["first"] = outings[0]
+    about = plan.first_about(day.events)
+    if about is not None and about.kind == "up" and plan.up >= settings.arrived:
+        found["up"] = about.t
+    if plan.start != settings.arrived and outings:
+        found["first"] = outings[0]
     off: dict[str, float] = {}
     for event in day.events:
         if event.kind == "meal" and planned:

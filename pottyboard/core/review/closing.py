@@ -25,13 +25,13 @@ from pottyboard.core.model.localtime import (
     clock_words,
     count_words,
     instant_of,
-    local,
     minutes_of,
     span_words,
 )
 from pottyboard.core.model.settings import Settings
+from pottyboard.core.patterns.habits import Habit as Habit
+from pottyboard.core.patterns.habits import habits
 from pottyboard.core.review.tomorrow import Tomorrow, tomorrow
-from pottyboard.core.statistics.circular import clock_gap, clock_times
 from pottyboard.core.view.situation import situation
 from pottyboard.core.view.situation_views import Situation, Slot
 
@@ -63,26 +63,6 @@ class Kept(Struct, frozen=True):
     words: str
     outcome: Outcome
     late: int = 0
-
-
-class Habit(Struct, frozen=True):
-    """One time of the routine: ``planned`` and ``today`` as minutes of the day, None if not known.
-
-    ``usual`` and ``spread`` are the mean clock time and the angular deviation of the ``days``
-    before, in minutes; None with fewer than two of them.
-    """
-
-    name: str
-    planned: float
-    today: float | None
-    usual: float | None
-    spread: float | None
-    days: int
-
-    @property
-    def off(self) -> float | None:
-        """How much later than planned it was today, in minutes."""
-        return None if self.today is None else clock_gap(self.today, self.planned)
 
 
 class Suggestion(Struct, frozen=True):
@@ -139,7 +119,7 @@ def closing(settings: Settings, events: Iterable[Event], now: datetime) -> Closi
     outside = [row for row in kept if row.kind != "meal"]
     indoors = tuple(accident.event for accident in today.accidents)
     accounts = tuple(a for a in reversed(view.accidents) if a.event in indoors)
-    habits = tuple(_habits(settings, today, earlier[-_USUAL_DAYS:]))
+    kept_to = tuple(habits(settings, today, earlier[-_USUAL_DAYS:], minutes_of(now)))
     working, lead = _lead(view, today, earlier, ahead)
     return Closing(
         now=now,
@@ -157,9 +137,9 @@ def closing(settings: Settings, events: Iterable[Event], now: datetime) -> Closi
         near=sum(hold >= near(today.interval) for hold in today.awake_holds),
         indoors=indoors,
         accounts=accounts,
-        habits=habits,
+        habits=kept_to,
         tomorrow=ahead,
-        suggestion=next(suggestions(view, today, outside, accounts, habits), None),
+        suggestion=next(suggestions(view, today, outside, accounts, kept_to), None),
     )
 
 
@@ -221,45 +201,6 @@ def _punctuality(days: Sequence[Day]) -> tuple[int, int]:
         if alone_since(day.events, instant_of(outing.due.at)) is None
     ]
     return sum(outing.at <= outing.due.at + figures.LATE for outing in outings), len(outings)
-
-
-def _habits(settings: Settings, today: Day, earlier: Sequence[Day]) -> Iterator[Habit]:
-    """Yield what was planned since the arrival (up, meals, last outing), beside the days before."""
-    past = [dict(_routine(day)) for day in earlier]
-    now, plan = dict(_routine(today)), today.plan
-    meals = {f"meal {number}": at for number, at in enumerate(plan.meals)}
-    wanted = {"up": settings.up_on(plan.date), "last": plan.bed, **meals}
-
-    def clock(at: Minutes) -> float:
-        return 60 * (wall := local(at, settings.zone)).hour + wall.minute + wall.second / 60
-
-    since = settings.arrived
-    for planned, name in sorted((at, what) for what, at in wanted.items() if at >= since):
-        times = [clock(found[name]) for found in past if name in found]
-        usual = clock_times(times) if len(times) > 1 else None
-        yield Habit(
-            {"up": "got up", "last": "last thing"}.get(name, "meal"),
-            clock(planned),
-            clock(now[name]) if name in now else None,
-            usual.mean if usual else None,
-            usual.spread if usual else None,
-            len(times),
-        )
-
-
-def _routine(day: Day) -> Iterator[tuple[str, Minutes]]:
-    """Yield when each piece of the routine really was, as far as the log says."""
-    plan = day.plan
-    if plan.number > 1 and (about := plan.first_about(day.events)) is not None:
-        yield "up", about
-    for number, planned in enumerate(plan.meals):
-        meals = [event.t for event in day.events if event.kind == "meal"]
-        nearest = min(meals, key=lambda at, planned=planned: abs(at - planned), default=None)  # type: ignore[misc]
-        if nearest is not None and abs(nearest - planned) <= figures.MEAL_MATCH:
-            yield f"meal {number}", nearest
-    last = [outing.at for outing in day.outings if plan.is_evening(outing.at)]
-    if last:
-        yield "last", last[0]
 
 
 # --- In a sentence --------------------------------------------------------------------------------

@@ -59,6 +59,26 @@ def test_nobody_got_up_on_the_day_of_arrival() -> None:
     assert found["first"].minutes == (400.0,)
 
 
+def test_a_dog_that_was_there_before_got_up_on_the_day_of_arrival_too() -> None:
+    assert kept(diary(arrived="05:00").all_at("06:32 up", "06:35 pee"))["up"].minutes == (392.0,)
+    assert "up" not in kept(diary(arrived="11:00").all_at("11:30 settled", "12:30 up"))
+
+
+@pytest.mark.parametrize(
+    ("entries", "minutes"),
+    [
+        (["08:10 pee"], None),
+        (["07:00 duty", "08:22 up", "08:25 pee"], (502.0,)),
+        (["07:00 duty", "08:25 pee", "08:30 up"], None),
+    ],
+)
+def test_only_an_entry_that_says_so_tells_when_the_dog_got_up(
+    entries: list[str], minutes: tuple[float, ...] | None
+) -> None:
+    found = kept(diary(arrived="15:00").on(2).all_at(*entries), "20:00").get("up")
+    assert (found and found.minutes) == minutes
+
+
 def test_an_evening_that_is_not_over_has_no_last_break() -> None:
     assert "last" not in kept(some_days(1))
 

@@ -137,6 +137,42 @@ def test_what_was_planned_before_the_dog_came_is_not_still_to_come() -> None:
     assert [habit.name for habit in close(second, "08:00").habits][:2] == ["got up", "meal"]
 
 
+@pytest.mark.parametrize(
+    ("entries", "got_up", "first", "told"),
+    [
+        (["06:40 up", "06:45 pee"], 400, None, "06:40"),
+        (["08:10 pee"], None, 490, "first entry 08:10"),
+        (["08:10 pee", "08:30 settled", "09:30 up"], None, 490, "first entry 08:10"),
+        (["07:00 duty", "08:22 up", "08:25 pee"], 502, None, "08:22"),
+        (["07:00 duty", "08:22 meal"], None, 502, "first entry 08:22"),
+        (["07:00 duty"], None, None, "not logged"),
+        (["13:00 pee"], None, None, "not logged"),
+        ([], None, None, "not logged"),
+    ],
+)
+def test_only_who_says_so_got_up(
+    entries: list[str], got_up: int | None, first: int | None, told: str
+) -> None:
+    page = diary().all_at(*CLEAR_DAY).on(2).all_at(*entries)
+    found = habit(close(page, "20:00"), "got up")
+    assert (found.today, found.first, found.told) == (got_up, first, told)
+    assert habit(close(page, "06:35"), "got up").told == "not yet"
+
+
+@pytest.mark.parametrize("arrived", ["06:30", "05:00", "00:30"])
+def test_a_dog_that_was_there_before_getting_up_got_up_on_day_1(arrived: str) -> None:
+    page = diary(arrived=arrived).all_at("06:32 up", "06:35 both")
+    assert habit(close(page, "20:00"), "got up").told == "06:32"
+    walked = diary(arrived="05:00").all_at("05:10 pee", "05:20 settled", "06:32 up", "06:35 pee")
+    assert habit(close(walked, "20:00"), "got up").told == "06:32"
+
+
+def test_a_waking_on_the_afternoon_of_arrival_is_no_getting_up() -> None:
+    page = diary(arrived="12:00").all_at("12:30 settled", "13:30 up", "13:32 pee")
+    page = page.on(2).all_at(*MORNING).on(3).all_at(*MORNING)
+    assert habit(close(page, "08:00"), "got up").days == 1
+
+
 def test_times_about_midnight_are_neighbours() -> None:
     page = diary(bed="00:00", meals="")
     for day, clock in enumerate(("23:50", "00:10", "23:55"), start=1):
