@@ -50,7 +50,7 @@ HOURS_TRUSTED_AFTER: Final = _own(
     1.5,
     "days",
     "so many days of stools weigh as much as the meals "
-    "(simulated dogs that go by the clock: 0.25 instead of 0.31 of a timetable's accidents)",
+    "(simulated dogs: foretold their stools indoors best of 1, 1.5, 3 and 6 days)",
 )
 TALLY_KEPT_A_DAY: Final = _own(0.97, "of the tally", "older predictions count less, but slowly")
 TALLY_PREDICTED: Final = _own(

@@ -308,8 +308,8 @@ class Posterior(Struct, frozen=True, dict=True):
     def survival(self, time: float) -> float:
         """Return the share of waits believed to last past ``time``, with the shape learnt too.
 
-        It is the curve to draw beside Kaplan and Meier's; the chances of an accident come from
-        :meth:`conditional`.
+        It is what the log alone makes of a dog, to hold against known ones and other estimators;
+        the chances of an accident, and all that people read, come from :meth:`conditional`.
         """
         time = _minutes(time)
         left = total = 0.0
