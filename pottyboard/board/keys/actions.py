@@ -74,7 +74,7 @@ ACTIONS: Final[tuple[Action, ...]] = (
     _log("visit", "visit", "v", "somebody came by while nobody was home"),
     _asked("cleaned", "cleaned", "c", "an accident's spot is clean: closes the job",
            ("cleaned",)),
-    _asked("answer", "answer", "A", "what is asked: seen or found, one or two, nothing happened",
+    _asked("answer", "answer", "A", "what is asked: seen or found, nothing happened, up or not",
            ("quiet", "seen", "found", "same", "two")),
     _asked("calls", "what calls", "B", "a known dog: ask back a break after meals, drinks, play",
            ("routine",)),
