@@ -81,9 +81,26 @@ class TypedTime:
         if not self.is_clock:
             return None
         if self.clock is None:
-            digits, self.digits, self.is_clock = self.digits, "", False
-            raise TimeError(f"“{digits}” is no clock time, nothing saved: write 2240 for 22:40.")
+            raise self._no_clock()
         return last_at(self.clock, now, zone)
+
+    def take_clock(self) -> time | None:
+        """Return the clock time that the digits are, None without any; they are used up.
+
+        Raises ``TimeError`` if they are no clock time.
+        """
+        if not self.digits:
+            return None
+        clock = self.clock
+        if clock is None:
+            raise self._no_clock()
+        self.clear()
+        return clock
+
+    def _no_clock(self) -> TimeError:
+        """Forget the digits, and return what to say of them."""
+        digits, self.digits, self.is_clock = self.digits, "", False
+        return TimeError(f"“{digits}” is no clock time, nothing saved: write 2240 for 22:40.")
 
     def take(self, now: datetime, zone: Timezone) -> datetime:
         """Return the instant that was typed, ``now`` if nothing was; the digits are used up.

@@ -19,6 +19,7 @@ from textual.widgets import Static
 from pottyboard.board.alarms.ringer import Ringer
 from pottyboard.board.control.entries import Entries
 from pottyboard.board.control.other_dogs import OtherDogs, soonest
+from pottyboard.board.control.typed import TypedTime
 from pottyboard.board.control.windows import HEIGHTS, LEAST, ROOMY_FROM, WIDTHS, class_for
 from pottyboard.board.dialogs.entry_keys import EntryKeys
 from pottyboard.board.keys.actions import BY_ID
@@ -162,18 +163,15 @@ class DayScreen(EditableScreen[None]):
 
     def _forget(self) -> None:
         """Forget the digits and the selection."""
-        self._keys.typed.clear()
+        self.typed.clear()
         self.chosen = ""
 
     # --- Keys -------------------------------------------------------------------------------------
 
-    def on_key(self, event: events.Key) -> None:
-        """Collect digits: the time of the next entry."""
-        if event.character is not None and event.character in "0123456789":
-            event.stop()
-            self.app.clear_notifications()  # they lie where the time is told that is being typed
-            self._keys.typed.type(event.character)
-            self.show()
+    @property
+    def typed(self) -> TypedTime:
+        """The digits before a letter."""
+        return self._keys.typed
 
     def change(self, work: Callable[[], str], *, can_undo: bool = True) -> None:
         """Do ``work`` as above; the next letter is no slip of the finger."""
@@ -192,15 +190,10 @@ class DayScreen(EditableScreen[None]):
         """Let the digits be a clock time."""
         self._keys.at_clock()
 
-    def action_shorten(self) -> None:
-        """Take back one digit."""
-        self._keys.typed.shorten()
-        self.show()
-
     def action_clear(self) -> None:
         """Forget the digits, then the selection, then who was on the way."""
-        if not self._keys.typed.is_empty:
-            self._keys.typed.clear()
+        if not self.typed.is_empty:
+            self.typed.clear()
         elif self.chosen:
             self.chosen = ""
         else:

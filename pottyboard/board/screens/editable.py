@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from textual import on
+from textual import events, on
 from textual.screen import ScreenResultType
 
 from pottyboard.board.control.entries import Entries
+from pottyboard.board.control.typed import TypedTime
 from pottyboard.board.keys.actions import BY_ID
 from pottyboard.board.keys.keymap import key_words
 from pottyboard.board.screens.base import LogScreen
@@ -32,6 +33,24 @@ class EditableScreen(LogScreen[ScreenResultType]):
         self.chosen = ""
         undo = key_words(BY_ID["undo"], self.keymap)
         super().change(lambda: f"{work()} {undo} takes it back." if can_undo else work())
+
+    @property
+    def typed(self) -> TypedTime:
+        """The digits before a letter."""
+        raise NotImplementedError
+
+    def on_key(self, event: events.Key) -> None:
+        """Collect digits: the time of the next entry."""
+        if event.character is not None and event.character in "0123456789":
+            event.stop()
+            self.app.clear_notifications()  # they lie where the time is told that is being typed
+            self.typed.type(event.character)
+            self.show()
+
+    def action_shorten(self) -> None:
+        """Take back one digit."""
+        self.typed.shorten()
+        self.show()
 
     @property
     def chosen_words(self) -> str:

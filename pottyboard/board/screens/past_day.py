@@ -12,12 +12,13 @@ from textual.containers import Container
 from textual.content import Content
 
 from pottyboard.board.control.entries import Entries
+from pottyboard.board.control.typed import TypedTime
 from pottyboard.board.dialogs.ask import AskDialog
 from pottyboard.board.dialogs.entry_keys import EntryKeys
-from pottyboard.board.dialogs.questions import Ask
-from pottyboard.board.keys.actions import BY_ID
+from pottyboard.board.dialogs.questions import Ask, Choice
+from pottyboard.board.keys.actions import BY_ID, Action
 from pottyboard.board.keys.bindings import bindings
-from pottyboard.board.keys.keymap import key_words
+from pottyboard.board.keys.keymap import key_words, keys_of
 from pottyboard.board.screens.editable import EditableScreen
 from pottyboard.board.text.glyphs import VERDICTS, sign
 from pottyboard.board.text.safe_text import one_line
@@ -28,11 +29,11 @@ from pottyboard.board.widgets.top_line import PageTop
 from pottyboard.board.widgets.whole_lines import Piece, WholeLines
 from pottyboard.core.engine.day_summary import DaySummary
 from pottyboard.core.model.describe import describe
-from pottyboard.core.model.localtime import count_words, read_on, span_words
+from pottyboard.core.model.localtime import TimeError, count_words, read_on, span_words
 from pottyboard.core.review.past_day import day_as_it_ended
 from pottyboard.core.view.situation import Change, Situation
 
-_MENDING = frozenset({"earlier", "later", "correct", "delete", "undo", "redo"})
+_MENDING = frozenset({"earlier", "later", "correct", "delete", "undo", "redo", "shorten", "help"})
 _LOGGED = frozenset({"accident", "settled", "back", "note", "other"})
 """What is asked about and can be logged later too; so can all that one key logs."""
 
@@ -67,6 +68,11 @@ class PastDayScreen(EditableScreen[date]):
         self.look()
 
     @property
+    def typed(self) -> TypedTime:
+        """The digits before a letter: a clock time of this day."""
+        return self._letters.typed
+
+    @property
     def situation(self) -> Situation:
         """The day as it ended."""
         return self._view
@@ -92,7 +98,7 @@ class PastDayScreen(EditableScreen[date]):
         self.query_one("#told", WholeLines).show(told(self._view))
         self.query_one(Timeline).show(self._view, self.chosen)
         cut = sign("cut", self.glyphs)
-        self.query_one(KeyLine).show(self._keys(), self.chosen_words, cut)
+        self.query_one(KeyLine).show(self._keys(), self._prompt or self.chosen_words, cut)
 
     def _keys(self) -> Iterator[Key]:
         """Yield what can be done on this day."""
@@ -101,18 +107,36 @@ class PastDayScreen(EditableScreen[date]):
         yield Key(self.arrows("left", "right"), "other days")
         yield Key(key_words(BY_ID["undo"], self.keymap), "undo", "screen.undo")
         yield Key("a letter", "logs here")
+        help_ = BY_ID["help"]
+        if keys := key_words(help_, self.keymap):
+            yield Key(keys, help_.words, help_.call, stays=True)
+
+    @property
+    def _prompt(self) -> str:
+        """What stands in place of the keys while a time is typed: what was understood."""
+        typed = self.typed
+        if not typed.digits:
+            return ""
+        if typed.clock is None:
+            return f"{typed.digits}: type it like 2240 for 22:40 (esc to clear)"
+        return f"{typed.clock:%H:%M} {self._on_day}: now press a letter (esc to clear)"
+
+    @property
+    def _on_day(self) -> str:
+        day = self._day
+        return f"on {day:%a} {day.day} {day:%b}"
 
     # --- Logging on this day ----------------------------------------------------------------------
 
     def action_log(self, kind: str) -> None:
-        """Log one entry on this day: ask at what time."""
-        self._at_a_time(BY_ID[kind].words, lambda: self._letters.log(kind))
+        """Log one entry on this day: ask at what time, and offer the one that was typed."""
+        self._at_a_time(BY_ID[kind], lambda: self._letters.log(kind))
 
     def action_ask(self, name: str) -> None:
         """Log an entry that asks a question, after that about the time."""
-        self._at_a_time(BY_ID[name].words, lambda: self._letters.ask(name))
+        self._at_a_time(BY_ID[name], lambda: self._letters.ask(name))
 
-    def _at_a_time(self, what: str, work: Callable[[], None]) -> None:
+    def _at_a_time(self, action: Action, work: Callable[[], None]) -> None:
         day, log = self._day, self.entries
 
         def read(text: str) -> str:
@@ -122,11 +146,24 @@ class PastDayScreen(EditableScreen[date]):
             if answers is not None:
                 self._letters.at(datetime.fromisoformat(answers["at"]), work)
 
-        when = Ask("at", f"At what time on {day:%a} {day.day} {day:%b}? Such as 22:40", read=read)
-        dialog = AskDialog(
-            f"{what.capitalize()}, {day:%a} {day.day} {day:%b}", (when,), self.glyphs
-        )
-        self.app.push_screen(dialog, closed)
+        try:
+            clock = self.typed.take_clock()
+            typed = "" if clock is None else f"{clock:%H:%M}"
+            offered = tuple(Choice("y", read(text), text) for text in (typed,) if text)
+        except TimeError as error:
+            log.refuse()
+            self.say(str(error), wrong=True)
+            self.show()
+            return
+        self.show()
+        question, default = f"At what time {self._on_day}?", ""
+        if offered:
+            default = offered[0].value
+        else:
+            question += " Such as 22:40"
+        when = Ask("at", question, offered, default, read, keys_of(action, self.keymap))
+        heading = f"{action.words.capitalize()}, {self._on_day.removeprefix('on ')}"
+        self.app.push_screen(AskDialog(heading, (when,), self.glyphs), closed)
 
     # --- Doing ------------------------------------------------------------------------------------
 
@@ -135,12 +172,16 @@ class PastDayScreen(EditableScreen[date]):
         first, today = self._view.settings.first_date, self.entries.situation.date
         self._day = min(max(self._day + timedelta(days=step), first), today)
         self.chosen = ""
+        self.typed.clear()
         self.look()
         self.show()
 
     def action_back(self) -> None:
-        """Forget the selection; without one, go back."""
-        if self.chosen:
+        """Forget the digits, then the selection; without either, go back."""
+        if self.typed.digits:
+            self.typed.clear()
+            self.show()
+        elif self.chosen:
             self.chosen = ""
             self.show()
         else:

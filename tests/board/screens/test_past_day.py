@@ -173,6 +173,43 @@ async def test_a_letter_logs_on_that_day_at_the_time_that_is_asked(house: Kitche
     assert sorted(set(on_day(house, 3)) - set(before)) == ["21:41 pee", "21:51 pee"]
 
 
+async def test_digits_before_a_letter_are_a_time_of_that_day(house: Kitchen) -> None:
+    """As on the Day screen, where what is typed stands in place of the keys."""
+    before = on_day(house, 3)
+    async with house.board(60, 20) as board:
+        assert "02:31 on Wed 4 Mar: now press a letter" in await opened(board, *"231")
+        assert "23:15 on Wed 4 Mar: now press a letter" in await board.press("5")
+        asked = await board.press("p")
+        assert "At what time on Wed 4 Mar?" in asked
+        assert "y  23:15" in asked
+        await board.press("enter")
+        await board.press(*"2316", "p", "p")  # the same key once more takes it too
+        await board.press(*"2317", "p", "t", *"2320", "enter")
+        await board.press(*"2218", "z", "y", "t")
+    assert sorted(set(on_day(house, 3)) - set(before)) == [
+        "22:18 settled", "23:15 pee", "23:16 pee", "23:20 pee",
+    ]  # fmt: skip
+
+
+async def test_digits_that_are_no_time_log_nothing_and_escape_forgets_them(house: Kitchen) -> None:
+    before = house.log
+    async with house.board(80, 24) as board:
+        assert "9999: type it like 2240 for 22:40" in await opened(board, *"9999")
+        assert "“9999” is no clock time, nothing saved" in await board.press("p")
+        assert "now press a letter" in await board.press(*"2315")
+        assert "23:01" not in await board.press("backspace", "backspace")
+        assert "day 3 · Wed 4 Mar" in await board.press("escape")
+        assert "At what time on Wed 4 Mar? Such as" in await board.press("p")
+    assert house.log == before
+
+
+async def test_its_help_is_a_key_away(house: Kitchen) -> None:
+    async with house.board(60, 20) as board:
+        assert "? help" in await opened(board)
+        assert "Log what happened" in await board.press("question_mark")
+        assert "Wed 4 Mar   ▲ accident" in await board.press("escape")
+
+
 async def test_questions_follow_the_one_about_the_time(house: Kitchen) -> None:
     async with house.board() as board:
         await opened(board, "z", *"2256", "enter", "t")
