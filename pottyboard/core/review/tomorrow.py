@@ -1,7 +1,7 @@
 """Tomorrow as the board itself will see it in the morning: its interval, why, and its plan.
 
 There is no second rule here: the rest of today is taken to go to plan, the night to be dry, and the
-situation at tomorrow's getting up says the rest.
+situation at tomorrow's getting up says the rest, by what the log has taught until now.
 """
 
 from __future__ import annotations
@@ -76,13 +76,11 @@ def tomorrow(settings: Settings, events: Iterable[Event], now: datetime) -> Tomo
     expected = tuple(_expected(view, day.plan.bed))
     after = day.plan.date + timedelta(days=1)
     up = settings.up_on(after)
-    ahead = situation(settings, (*log, *expected), instant_of(up))
+    taught = day.evidence_so_far.a_day_older()  # what nobody has logged yet teaches nothing
+    ahead = situation(settings, (*log, *expected), instant_of(up), taught=taught)
     morning = History.of(settings, (*log, *expected), up).today
     before = next(step.after for step in reversed(day.steps) if step.at <= day.plan.start)
     plan = _rows(ahead.timeline)
-    if not view.hold.knows:  # what nobody has logged yet teaches nothing
-        by_rule = situation(settings, (*log, *expected), instant_of(up), learn=False)
-        plan = _rows(by_rule.timeline)
     todays = _as_planned(settings, log, day)
     return Tomorrow(
         date=after,

@@ -7,6 +7,8 @@ from collections.abc import Iterable
 from datetime import datetime
 from typing import Any, Final
 
+from msgspec.structs import replace
+
 from pottyboard.core.accidents.accounts import accounts, home_spots
 from pottyboard.core.accidents.pads import pad_plan
 from pottyboard.core.away.today import AwayToday, away_today
@@ -16,7 +18,7 @@ from pottyboard.core.engine.history import History
 from pottyboard.core.engine.interval import missing, start_interval, top_interval
 from pottyboard.core.engine.reasons import RULE_BY_CODE, dues, served_by
 from pottyboard.core.engine.rule_context import Due, RuleContext
-from pottyboard.core.estimate.learning import estimate_of
+from pottyboard.core.estimate.learning import EvidenceSoFar, estimate_of
 from pottyboard.core.health.warnings import warnings_of
 from pottyboard.core.model import figures
 from pottyboard.core.model.events import Event
@@ -68,17 +70,25 @@ _RECENT = 40
 
 
 def situation(
-    settings: Settings, events: Iterable[Event], now: datetime, *, learn: bool = True
+    settings: Settings,
+    events: Iterable[Event],
+    now: datetime,
+    *,
+    learn: bool = True,
+    taught: EvidenceSoFar | None = None,
 ) -> Situation:
     """Return the situation at ``now`` (aware), from all ``events`` so far in any order.
 
     With ``learn`` false only the rule decides, without the estimate from the dog's own log.
+    ``taught`` is what the log has taught, where some of the ``events`` are only expected.
 
     Entries later than ``now`` are not seen, so the same log answers for any instant of the past.
     Raises ``TimeError`` if ``now`` has no time zone.
     """
     at = minutes_of(now)
     history = History.of(settings, events, at, learn)
+    if taught is not None:
+        history.days[-1] = replace(history.today, evidence_so_far=taught)
     today = history.today
     estimate = estimate_of(settings.dog, today.evidence_so_far) if learn else None
     round_day = today.plan.number - today.round_from + 1

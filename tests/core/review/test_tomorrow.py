@@ -170,6 +170,23 @@ def test_rows_are_matched_so_that_least_moves(today: str, ahead: str, told: str)
     assert ", ".join(words) == told
 
 
+def test_what_nobody_has_logged_yet_teaches_nothing() -> None:
+    # Our own choice: an outing that is only planned is no evidence of a dog that holds.
+    page = clear_days(1).on(2).all_at(*MORNING, "07:00 meal", "07:20 poop")
+    seen = page.read("08:00").hold
+    assert seen.holds < priors.HOLDS_TO_KNOW
+    ahead = look(page, "08:00")
+    assert ahead.expected
+    assert "07:15 break same" in rows(page, ahead, "break")  # the fixed reason of the meal
+    assert not [row for row in ahead.rows if row.slot.words.startswith("own log")]
+
+
+def test_few_waits_call_no_break_of_tomorrow_by_those_that_are_still_to_come() -> None:
+    page = diary().all_at(*MORNING, "07:00 meal", "07:20 poop", "08:35 pee")
+    assert not page.read("09:00").hold.knows
+    assert not [row for row in look(page, "09:00").rows if "own log" in row.slot.words]
+
+
 def test_a_meal_never_continues_a_break() -> None:
     found = compared(slots("08:00", kind="meal", day=2), slots("08:00"), diary().settings)
     assert sorted(row.change for row in found) == ["gone", "new"]
