@@ -280,6 +280,7 @@ def _called_early(found: Situation) -> Iterator[tuple[str, str]]:
             continue
         said = [hit["clock"] for hit in CLOCK.finditer(reason.words)]
         told = found.asleep == "nap" or " early: " in reason.words  # what waits for a nap says so
+        told = told or "; no sooner " in reason.words
         known = [clock(reason.at), *([clock(over)] if over is not None else [])]
         if said and said[0] not in known and not told:
             yield "called early", f"{clock(reason.at)}: {reason.words}"

@@ -95,11 +95,14 @@ def model(context: RuleContext, at: Minutes) -> str:
     words = f"likely (over {100 * limit:g} in 100)"
     last, early = at, ""
     if risk is not None:
-        over = context.over_limit_from(at)
-        if over is not None and over <= context.now:
+        if risk.chance_by(context.now) > limit:
             return f"an accident is already too {words}"
+        over = context.over_limit_from(at)
+        if over is not None and at > context.now:
+            least = "after an outing" if context.log_knows else "in the first days"
+            return f"after {context.clock(over)} an accident gets too {words}; no sooner {least}"
         # From a whole minute on, as the chance beside it is asked: both name the same one.
-        last = over or risk.latest(limit, math.floor(at), at + figures.MOST_INTERVAL) or at
+        last = risk.latest(limit, math.floor(at), at + figures.MOST_INTERVAL) or at
     # A household that goes out late is called earlier than the limit is passed.
     if last - at >= 1:
         early = f"called {span_words(last - at)} early: "
