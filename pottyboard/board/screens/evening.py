@@ -257,8 +257,7 @@ def _holds(closing: Closing) -> str:
 def _habit(habit: Habit) -> tuple[str, str]:
     """Return the name of a routine time, and today's beside the plan and the days before."""
     name = {"last thing": "last out"}.get(habit.name, habit.name)
-    today = "not yet" if habit.today is None else _clock(habit.today)
-    told = f"{today}, plan {_clock(habit.planned)}"
+    told = f"{habit.told}, plan {_clock(habit.planned)}"
     if habit.usual is not None and habit.spread is not None:
         spread = f", give or take {round(habit.spread)} min" if round(habit.spread) else ""
         told += f", usually {_clock(habit.usual)}{spread}"
