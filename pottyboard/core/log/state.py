@@ -41,7 +41,7 @@ class LogState:
     unanswered. ``meals`` are the meals that no stool has followed yet. ``nap_in_hold`` are the
     minutes slept since the last pee outside a night; ``night_in_hold`` whether a night lies within.
     ``woke`` is when the last sleep of a night ended, ``stirred`` the last sleep of all, ``napped``
-    the last nap, ``slept`` the sleeps that what waits now began before or within, ``asleep_at`` the
+    the last nap, ``slept`` the sleeps since the last pee and of the last day, ``asleep_at`` the
     last word that the dog sleeps. ``last_sign`` is the last sign,
     ``last_entry`` the last entry of any kind; ``silent_from`` since when the log fell silent within
     the hold, if it did. ``dirty`` are the accidents whose spot is not cleaned up yet. ``greeted``
