@@ -63,7 +63,7 @@ def test_other_days(away: Shell) -> None:
 def test_a_household_that_is_always_home_hears_no_more_than_that(away: Shell) -> None:
     assert away.type('setup --workdays ""').code == 0
     done = away.type("visits --days 1")
-    assert done.out == "Mon 02 Mar, day 1: somebody is home\n\nThis day: 0 visits, free\n"
+    assert done.out == "Mon 02 Mar, day 1: somebody is home\n\nThis day: 0 visits\n"
 
 
 def test_the_plan_for_other_programs(away: Shell) -> None:

@@ -24,7 +24,7 @@ from pottyboard.core.away.outlook import AwayOutlook, OutlookDay
 from pottyboard.core.away.overview import AwaySituation, away_situation
 from pottyboard.core.away.practice import STEPS, Ladder
 from pottyboard.core.away.proposals import agreeing, ask_words, leaving, telling, told_words
-from pottyboard.core.away.schedule import AwayDay, Visit, money_words
+from pottyboard.core.away.schedule import AwayDay, Visit, money_words, visits_words
 from pottyboard.core.model.events import KINDS, Event
 from pottyboard.core.model.localtime import at_most_words, count_words, date_words, span_words
 from pottyboard.core.model.settings import Settings
@@ -230,9 +230,10 @@ def _alone(day: AwayDay, settings: Settings) -> str:
     if not day.alone:
         return "somebody is home"
     spans = (f"{settings.clock(a.start)} to {settings.clock(a.end)}" for a in day.alone)
-    visits = count_words(len(day.visits), "visit")
-    cost = f", {money_words(day.cost, settings.home.currency)}" if day.visits else ""
-    return f"alone {', '.join(spans)}, at most {at_most_words(day.limit)} at a time; {visits}{cost}"
+    visits = visits_words(len(day.visits), day.cost, settings.home.currency)
+    if day.over:
+        return f"alone {', '.join(spans)}, that is over" + (f"; {visits}" if day.visits else "")
+    return f"alone {', '.join(spans)}, at most {at_most_words(day.limit)} at a time; {visits}"
 
 
 def _day(day: AwayDay, settings: Settings, width: int) -> Iterator[Row]:
@@ -245,7 +246,7 @@ def _day(day: AwayDay, settings: Settings, width: int) -> Iterator[Row]:
     for change in day.proposals:
         words = ask_words(change, settings)
         yield from _paragraph(words, "lead", width, f"  {sign('chosen', glyphs)} ", "    ")
-    if not day.breaks:
+    if not day.breaks or day.over:
         return
     visits = {visit.at: visit for visit in day.visits}
     for planned in day.breaks:

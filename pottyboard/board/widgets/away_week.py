@@ -65,9 +65,11 @@ def legend(glyphs: GlyphSet) -> str:
 
 
 def _kept(day: AwayDay, glyphs: GlyphSet) -> str:
-    """Return in a word whether every gap of a day is kept."""
+    """Return in a word whether every gap of a day to come is kept."""
     if not day.alone:
         return "home"
+    if day.over:
+        return "over"
     return "yes" if day.covered else f"{sign('problem', glyphs)} no"
 
 

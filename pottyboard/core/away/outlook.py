@@ -12,7 +12,7 @@ from typing import Literal
 
 from msgspec import Struct
 
-from pottyboard.core.away.schedule import AwayDay, money_words
+from pottyboard.core.away.schedule import AwayDay, visits_words
 from pottyboard.core.away.visits import plan_visits
 from pottyboard.core.engine.interval import Evidence, narrowed, widened
 from pottyboard.core.log.agreed import NOTHING_AGREED, Agreed
@@ -59,7 +59,7 @@ class Course(Struct, frozen=True):
     def words(self, currency: str = "") -> str:
         """Return the course in one line, its cost in this currency."""
         name = {"clear": "if all goes well", "slips": "with one accident a week"}[self.code]
-        text = f"{name}: {count_words(self.visits, 'visit')}, {money_words(self.cost, currency)}"
+        text = f"{name}: {visits_words(self.visits, self.cost, currency)}"
         if self.uncovered:
             text += f", {count_words(self.uncovered, 'day')} not covered"
         return text

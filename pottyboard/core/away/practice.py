@@ -70,8 +70,11 @@ class Ladder(Struct, frozen=True):
 
 
 def first_long_absence(plan: AwayPlan) -> tuple[date, int] | None:
-    """Return the date of the first planned absence and its longest time alone, in minutes."""
+    """Return the date of the first planned absence that is not over, and its longest time alone,
+    in minutes."""
     for day in plan.days:
+        if day.over:
+            continue
         for away in day.alone:
             marks = [away.start, *(v.at for v in day.visits if away.start <= v.at < away.end)]
             ends = [*marks[1:], away.end]

@@ -127,9 +127,10 @@ class AwayDay(Struct, frozen=True):
     """One day: the lanes of the people, when the dog is alone, and what is planned for it.
 
     ``limit`` is the longest time alone awake in minutes; ``up`` and ``bed`` the ends of the day.
-    ``remedies`` come smallest first, and only where there is a shortfall; ``proposals`` are changes
-    of what was agreed; ``called_off`` are visits that a helper was told of and that do not come;
-    ``advice`` is one line of what would help.
+    ``shortfalls`` are those of the times away that are not over yet, ``passed`` those of the
+    others; ``over`` is true when all of them are. ``remedies`` come smallest first, and only where
+    there is a shortfall; ``proposals`` are changes of what was agreed; ``called_off`` are visits
+    that a helper was told of and that do not come; ``advice`` is one line of what would help.
     """
 
     date: date
@@ -148,10 +149,12 @@ class AwayDay(Struct, frozen=True):
     proposals: tuple[Proposal, ...] = ()
     called_off: tuple[Visit, ...] = ()
     advice: str = ""
+    passed: tuple[Shortfall, ...] = ()
+    over: bool = False
 
     @property
     def covered(self) -> bool:
-        """Whether every gap is kept."""
+        """Whether every gap to come is kept."""
         return not self.shortfalls
 
     @property
@@ -193,10 +196,15 @@ class AwayPlan(Struct, frozen=True):
 
     def words(self, currency: str = "") -> str:
         """Return the plan in one line, its cost in this currency."""
-        number = len(self.visits)
-        text = f"{number} visit{'' if number == 1 else 's'}, {money_words(self.cost, currency)}"
+        text = visits_words(len(self.visits), self.cost, currency)
         short = sum(not day.covered for day in self.days)
         return text + (f", {short} day{'' if short == 1 else 's'} not covered" if short else "")
+
+
+def visits_words(number: int, cost: float, currency: str = "") -> str:
+    """Return a number of visits and what they cost; without any, no price."""
+    text = f"{number} visit{'' if number == 1 else 's'}"
+    return f"{text}, {money_words(cost, currency)}" if number else text
 
 
 def money_words(amount: float, currency: str = "") -> str:
@@ -243,6 +251,7 @@ def as_json(plan: AwayPlan, zone: Timezone) -> dict[str, Any]:
                 "meals": [{"at": iso(meal.at), "words": meal.words} for meal in day.meals],
                 "cost": day.cost,
                 "covered": day.covered,
+                "over": day.over,
                 "shortfalls": [
                     {"cause": gap.cause, "from": iso(gap.start), "to": iso(gap.end),
                      "over_minutes": gap.over, "words": gap.words}

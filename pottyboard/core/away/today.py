@@ -76,15 +76,15 @@ def away_today(
         agreed=agreed_in(events),
     )  # fmt: skip
     alone = tuple(away for day in visits.days for away in day.alone)
-    meals = visits.days[-1].meals
-    gaps = tuple(gap for gap in visits.days[-1].shortfalls if gap.cause == "gap")
+    day = visits.days[-1]
+    gaps = tuple(gap for gap in (*day.passed, *day.shortfalls) if gap.cause == "gap")
     if left is None:
-        return AwayToday(alone, visits.visits, meals, gaps=gaps)
+        return AwayToday(alone, visits.visits, day.meals, gaps=gaps)
     since = instant_of(left)
     return AwayToday(
         alone,
         visits.visits,
-        meals,
+        day.meals,
         watch(settings, visits, events[bisect_left(events, left, key=_at) :], since, now),
         absence_begun(alone, since),
         gaps,

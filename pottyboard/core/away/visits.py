@@ -164,12 +164,9 @@ def _around(settings: Settings, task: _Task, agreed: Agreed, now: Minutes) -> _P
     Helpers who were told of none of them may come as well; a change of what was told is proposed.
     """
     marks = [visit.at - task.midnight for visit in task.told]
-    latest, earliest = int(figures.LAST_BREAK_LEAST), int(figures.BEFORE_LEAVING)
+    aheads = range(int(figures.LAST_BREAK_LEAST), int(figures.BEFORE_LEAVING) + 1, _GRID)
     case = max(
-        (
-            structs.replace(task.case, ahead=float(ahead))
-            for ahead in range(latest, earliest + 1, _GRID)
-        ),
+        (structs.replace(task.case, ahead=float(ahead)) for ahead in aheads),
         key=lambda case: (-sum(hole.over for hole in holes_of(case, marks)), case.ahead),
     )
     asked = {visit.helper for visit in (*task.told, *_off_in(task, agreed))}
@@ -276,7 +273,9 @@ def _day(
         structs.replace(visit, number=number)
         for number, visit in enumerate(sorted(visits, key=lambda visit: visit.at), 1)
     ]
-    shortfalls = [shortfall for one in planned for shortfall in _shortfalls(settings, one)]
+    ahead = [one for one in planned if one.task.absence.back > now]
+    over = [one for one in planned if one.task.absence.back <= now]
+    passed, shortfalls = ([*_shortfalls(settings, those)] for those in (over, ahead))
     breaks = [Break(visit.at, "visit", f"visit by {visit.helper}") for visit in visits]
     for one in planned:
         leave = one.task.absence.leave
@@ -309,8 +308,10 @@ def _day(
         breaks=tuple(sorted(breaks, key=lambda planned_break: planned_break.at)),
         meals=tuple(Meal(instant_of(f.usual), instant_of(f.at), f.words) for f in fed),
         shortfalls=tuple(shortfalls),
-        remedies=tuple(_remedies(settings, planned)) if remedies and shortfalls else (),
-        advice=_advice(settings, planned) if remedies and shortfalls else "",
+        passed=tuple(passed),
+        over=bool(over) and not ahead,
+        remedies=tuple(_remedies(settings, ahead)) if remedies and shortfalls else (),
+        advice=_advice(settings, ahead) if remedies and shortfalls else "",
         cost=round(sum(visit.cost for visit in visits), 2),
         proposals=tuple(filter(None, proposals)),
         called_off=tuple(_told(settings, day, visit, "called off") for visit in off),
@@ -355,9 +356,8 @@ def _why(settings: Settings, task: _Task, slot: Minutes) -> str:
     return f"at most {at_most_words(case.limit)} alone"
 
 
-def _shortfalls(settings: Settings, planned: _Planned) -> Iterator[Shortfall]:
-    for hole in planned.holes:
-        yield _shortfall(settings, planned.task, hole)
+def _shortfalls(settings: Settings, planned: Sequence[_Planned]) -> Iterator[Shortfall]:
+    return (_shortfall(settings, one.task, hole) for one in planned for hole in one.holes)
 
 
 def _shortfall(settings: Settings, task: _Task, hole: Hole) -> Shortfall:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from pottyboard.core.away.outlook import AwayOutlook
 from pottyboard.core.away.proposals import ask_words
-from pottyboard.core.away.schedule import AwayDay, AwayPlan, money_words
+from pottyboard.core.away.schedule import AwayDay, AwayPlan, money_words, visits_words
 from pottyboard.core.model.localtime import count_words, span_words
 from pottyboard.core.model.printable import printable
 from pottyboard.core.model.settings import Settings
@@ -69,8 +69,8 @@ def _day(settings: Settings, day: AwayDay) -> Iterator[str]:
             return
     else:
         alone = ", ".join(f"{clock(away.start)} to {clock(away.end)}" for away in day.alone)
-        number = count_words(len(day.visits), "visit")
-        yield f"{head}: alone {alone}, {number}, {money_words(day.cost, settings.home.currency)}"
+        visits = visits_words(len(day.visits), day.cost, settings.home.currency)
+        yield f"{head}: alone {alone}, {'over, ' if day.over else ''}{visits}"
     for planned in day.breaks:
         if planned.kind != "visit":
             yield f"  {clock(planned.at)}  break {planned.words}"

@@ -158,6 +158,15 @@ def test_distress_in_a_row_refers_to_somebody_who_knows(tmp_path: Path) -> None:
     assert "▲ Distressed 3 times in a row when alone." in page
 
 
+def test_a_time_away_that_is_over_asks_for_nothing(tmp_path: Path) -> None:
+    nobody = house(tmp_path, helpers="").wrote("16:01 back", day=4)
+    before, after = (text(nobody.at(clock, 4)) for clock in ("15:59", "16:02"))
+    assert lane(before, "covered")[0] == "▲ no"
+    assert lane(after, "covered")[0] == "over"
+    assert "that is over" in " ".join(after)
+    assert "free" not in " ".join(after)
+
+
 def test_a_household_that_is_always_home(tmp_path: Path) -> None:
     page = text(house(tmp_path, workdays="", own_hours="").wrote("09:30 back", day=4))
     assert page[0] == "Somebody is home on all of these days."

@@ -69,6 +69,34 @@ def test_no_made_log_tells_a_gap_twice(name: str) -> None:
     assert faults_of(page.settings, page.entries) == []
 
 
+def test_of_a_time_away_that_is_over_nothing_is_asked_any_more() -> None:
+    """No visit and no earlier return can cover it now; what is still to come is told as before."""
+    page = AWAY["long days, nobody to visit"].on(3)
+    before, after = (
+        away_situation(page.settings, page.entries, page.instant(clock), days=2)
+        for clock in ("17:59", "18:00")
+    )
+    today, tomorrow = before.plan.days
+    assert (today.covered, today.over, today.passed) == (False, False, ())
+    ended, still = after.plan.days
+    assert (ended.covered, ended.over, ended.passed) == (True, True, today.shortfalls)
+    assert (ended.lacks, ended.advice, ended.remedies) == ("", "", ())
+    assert still.shortfalls == tomorrow.shortfalls
+    assert after.plan.words() == "0 visits, 1 day not covered"
+    assert after.outlook.clear.days[0].covered
+    assert after.outlook.clear.uncovered == before.outlook.clear.uncovered - 1
+    assert "0 visits, 1" in after.outlook.clear.words()
+    assert after.ladder.first == still.date
+
+
+def test_the_pad_is_for_what_nobody_covers_on_the_whole_day() -> None:
+    page = made("d1-2 CLEAR", away="08:00-18:00", away_from=2).on(3)
+    home = replace(page.settings.home, pads=True)
+    page = replace(page, settings=replace(page.settings, home=home))
+    said = [page.read(clock).pad for clock in ("12:00", "19:00")]
+    assert all(pad is not None and "which nobody covers" in pad.words for pad in said)
+
+
 def test_the_check_finds_what_it_is_for() -> None:
     page = AWAY["long days, nobody to visit"]
     days = away_situation(page.settings, page.entries, page.on(3).instant("07:00"), days=1)

@@ -90,7 +90,7 @@ def test_days_that_nobody_covers_are_counted() -> None:
     page = diary(15, away="08:30-17:00", away_from=13)
     course = ahead(page, 12, 120).clear
     assert (course.uncovered, course.cost) == (2, 0)
-    assert course.words() == "if all goes well: 0 visits, free, 2 days not covered"
+    assert course.words() == "if all goes well: 0 visits, 2 days not covered"
 
 
 # --- From the log ---------------------------------------------------------------------------------

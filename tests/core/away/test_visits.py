@@ -92,7 +92,7 @@ def test_the_log_s_estimate_can_only_shorten() -> None:
 
 def test_nobody_away_needs_nobody() -> None:
     assert day_of(workdays="").visits == ()
-    assert plan(workdays="").words() == "0 visits, free"
+    assert plan(workdays="").words() == "0 visits"
 
 
 def test_the_last_break_goes_with_the_leaving_where_that_saves_a_visit() -> None:
