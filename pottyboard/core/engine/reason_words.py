@@ -9,7 +9,7 @@ from typing import Final
 from pottyboard.core.engine.interval import night_hold
 from pottyboard.core.engine.reason_dues import before_leaving, night_by_log, night_by_rule
 from pottyboard.core.engine.rule_context import RuleContext
-from pottyboard.core.estimate.risk import limit_of
+from pottyboard.core.estimate.risk import Risk, limit_of
 from pottyboard.core.model import figures
 from pottyboard.core.model.localtime import Minutes, span_words
 
@@ -93,17 +93,24 @@ def night(context: RuleContext, at: Minutes) -> str:
 def model(context: RuleContext, at: Minutes) -> str:
     limit, risk = limit_of(context.settings), context.risk
     words = f"likely (over {100 * limit:g} in 100)"
-    last, early = at, ""
+    last, early, what = at, "", "an accident"
     if risk is not None:
         if risk.chance_by(context.now) > limit:
             return f"an accident is already too {words}"
         over = context.over_limit_from(at)
         if over is not None and at > context.now:
             least = "after an outing" if context.log_knows else "in the first days"
-            return f"after {context.clock(over)} an accident gets too {words}; no sooner {least}"
+            what = _mostly(risk, over)
+            return f"after {context.clock(over)} {what} gets too {words}; no sooner {least}"
         # From a whole minute on, as the chance beside it is asked: both name the same one.
         last = risk.latest(limit, math.floor(at), at + figures.MOST_INTERVAL) or at
+        what = _mostly(risk, last)
     # A household that goes out late is called earlier than the limit is passed.
     if last - at >= 1:
         early = f"called {span_words(last - at)} early: "
-    return f"{early}after {context.clock(last)} an accident gets too {words}"
+    return f"{early}after {context.clock(last)} {what} gets too {words}"
+
+
+def _mostly(risk: Risk, at: Minutes) -> str:
+    """Return what would happen by then: poop, where most of the chance is of it."""
+    return "poop indoors" if risk.stool_by(at) > 2 * risk.pees_by(at) else "an accident"

@@ -198,3 +198,18 @@ def test_by_the_clock_none_was_ready_at_the_last_outing_stool_or_waking() -> Non
     night = diary().all_at(*MORNING, "22:20 pee", "22:40 settled").on(2).at("06:30", "up")
     assert risk(night, "06:32").bare == minute(night, "06:30")
     assert risk(night, "06:32").stool == minute(night.on(1), "06:35")
+
+
+# --- What it is of --------------------------------------------------------------------------------
+
+
+def test_a_break_for_the_chance_of_poop_says_so() -> None:
+    page = replace(diary(), learn=True)
+    for day in range(1, 9):
+        page = page.on(day).all_at(*CLEAR_DAY)
+    page = page.on(9).all_at(*MORNING, "07:00 meal", "08:35 pee")
+    words = {one.code: one.words for one in page.read("08:40").next_break.reasons}
+    assert "poop indoors gets too likely (over 4 in 100)" in words["model"]
+    dry = page.on(9).at("09:00", "poop").read("09:05")
+    later = {one.code: one.words for one in (*dry.next_break.reasons, *dry.next_break.later)}
+    assert "poop" not in later.get("model", "")
