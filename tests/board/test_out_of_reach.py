@@ -149,3 +149,15 @@ async def test_entries_later_than_the_clock_are_named(kitchen: Kitchen) -> None:
     kitchen.dog_log.add(Event("meal", instant("12:00")), instant("12:00"))
     async with kitchen.board(120, 40) as board:
         assert "later than this computer’s clock" in board.text
+
+
+async def test_a_slow_save_that_ends_at_once_is_told_once(
+    kitchen: Kitchen, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What was on its way when the letter was pressed, and is known a moment later."""
+    ended = [[("Saved: Bramble peed outside, 10:00.", False)]]
+    monkeypatch.setattr(Entries, "news", lambda self: ended.pop() if ended else [])
+    async with kitchen.board(60, 20) as board:
+        ended.append([("Saved: Bramble peed outside, 10:00.", False)])
+        shown = await board.press("p")
+    assert shown.count("Bramble peed outside, 10:00") == 1

@@ -95,7 +95,10 @@ class LogScreen(Screen[ScreenResultType]):
             self.entries.refuse()
             self.say(str(error), wrong=True)
         else:
-            self.say(said)
+            # What is known already of a slow save stands in its place: two messages sent in one
+            # breath would both stay.
+            if not self._tell_news():
+                self.say(said)
         self.look()
         self.show()
         self.follow()
@@ -127,12 +130,19 @@ class LogScreen(Screen[ScreenResultType]):
 
         What could not be saved is tried again.
         """
-        for words, wrong in self.entries.news():
-            self.say(words, wrong=wrong)
+        if self._tell_news():
             self.look()
             self.show()
         if self.entries.is_saving:
             self.set_timer(_SOON, self.follow)
+
+    def _tell_news(self) -> bool:
+        """Say what has become of changes that were on their way; return whether there was any."""
+        told = False
+        for words, wrong in self.entries.news():
+            self.say(words, wrong=wrong)
+            told = True
+        return told
 
 
 def closing(action: str) -> Binding:
