@@ -111,7 +111,9 @@ class PseudoTerminal:
         """Wait for a condition on the screen; ``words`` say what was waited for."""
         deadline = time.monotonic() + PATIENCE
         while not condition():
-            if time.monotonic() > deadline or not self._read():
+            is_open = self._read()
+            # The last of what it wrote may come with the end of its side.
+            if (time.monotonic() > deadline or not is_open) and not condition():
                 raise AssertionError(f"waited for {words}:\n{self.text}")
 
     def background(self, words: str, column: int) -> str:
